@@ -74,6 +74,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
         digest_number(&h, ev->cue[c].counts_as);
         digest_number(&h, ev->ramp[ev->cue[c].ramp].from);
         digest_number(&h, ev->ramp[ev->cue[c].ramp].to);
+        digest_number(&h, ev->ramp[ev->cue[c].ramp].least);
     }
     for (int f = 0; f < ev->fibres; f++) {
         digest_text(&h, tb_ref_burn_fibre[f].fibre);

@@ -60,6 +60,7 @@ static void take_figures(struct tb_figures *f, const struct tb_other_figures *ot
         .ordinary = figure(other, "ordinary"),
         .excuse = figure(other, "excuse"),
         .described_by = figure(other, "described_by"),
+        .mount = figure(other, "mount"),
         .finish_named = figure(other, "finish_named"),
         .bench_weight = figure(other, "bench_weight"),
         .bench_slip = figure(other, "bench_slip"),
@@ -127,15 +128,24 @@ static void take_fibres(struct tb_evidence *ev)
 }
 
 /* Cues share few ramps; equal figures come from equal text in the table, so they are equal exactly. */
-static int ramp_of(struct tb_evidence *ev, double from, double to)
+static int ramp_of(struct tb_evidence *ev, struct tb_ramp of)
 {
-    for (int i = 0; i < ev->ramps; i++)
-        if (ev->ramp[i].from >= from && ev->ramp[i].from <= from && ev->ramp[i].to >= to &&
-            ev->ramp[i].to <= to)
+    for (int i = 0; i < ev->ramps; i++) {
+        const struct tb_ramp *r = &ev->ramp[i];
+
+        if (r->from >= of.from && r->from <= of.from && r->to >= of.to && r->to <= of.to &&
+            r->least >= of.least && r->least <= of.least)
             return i;
-    assert(ev->ramps < TB_RAMPS_MOST && 0 <= from && from < to);
-    ev->ramp[ev->ramps] = (struct tb_ramp){ from, to };
+    }
+    assert(ev->ramps < TB_RAMPS_MOST && 0 <= of.from && of.from < of.to);
+    ev->ramp[ev->ramps] = of;
     return ev->ramps++;
+}
+
+/* A drop tells of all that it wets; a mount shows some of the fibres, one by one. */
+static double least_of(const struct tb_evidence *ev, const struct tb_channel *ch)
+{
+    return ch->bench && !ch->exclusive ? ev->fig.mount : 1;
 }
 
 /* The weight of a channel, in quarters. */
@@ -160,15 +170,17 @@ static void take_cues(struct tb_evidence *ev, const struct tb_other_figures *oth
         struct tb_cue cue;
 
         tb_cue_at(&cue, c);
-        ev->cue[c] =
-            (struct tb_cue_model){ .law = cue.law,
-                                   .channel = cue.channel,
-                                   .group = quarters(other, cue.channel) - 1,
-                                   .telling = tb_ref_cue[c].telling == 1,
-                                   .firm = tb_ref_cue[c].telling == 1 || ev->channel[cue.channel].bench,
-                                   .ramp = ramp_of(ev, tb_ref_cue[c].shows_from, tb_ref_cue[c].shows_to),
-                                   .general = as_general ? -1 : kind_of,
-                                   .counts_as = as_general ? kind_of : -1 };
+        ev->cue[c] = (struct tb_cue_model){
+            .law = cue.law,
+            .channel = cue.channel,
+            .group = quarters(other, cue.channel) - 1,
+            .telling = tb_ref_cue[c].telling == 1,
+            .firm = tb_ref_cue[c].telling == 1 || ev->channel[cue.channel].bench,
+            .ramp = ramp_of(ev, (struct tb_ramp){ tb_ref_cue[c].shows_from, tb_ref_cue[c].shows_to,
+                                                  least_of(ev, &ev->channel[cue.channel]) }),
+            .general = as_general ? -1 : kind_of,
+            .counts_as = as_general ? kind_of : -1
+        };
     }
     for (int c = 0; c < ev->cues; c++) {
         struct tb_cue_model *m = &ev->cue[c];

@@ -44,6 +44,8 @@ struct tb_figures {
         excuse; /* a finish that nobody named, to the best other cloth: from this ratio on it explains a burn about as well, 0..1 */
     double
         described_by; /* families that have to describe a channel of a fibre before a burn alone refutes it there */
+    double
+        mount; /* how far a mount shows a fibre that is hardly there, of what it shows of a pure cloth, 0..1 */
     double finish_named; /* chance that a finish which the declaration names shows in the burn, 0..1 */
 };
 
@@ -60,11 +62,11 @@ struct tb_cue_model {
     double base;
 };
 
-/* d(w) of some cues: a fibre of share `from` and less shows nothing, from `to` on it shows fully. */
+/* d(w) of some cues: a fibre of share `from` and less shows nothing, from `to` on it shows as far as the least does, and a pure cloth fully. */
 struct tb_ramp {
-    double from, to;
+    double from, to, least;
 };
-#define TB_RAMPS_MOST 8
+#define TB_RAMPS_MOST 9 /* eight pairs of the table, and that of a mount */
 
 /* What a finish does to the burn of a fibre: channels that tell no fibre any more, cues that it makes itself. */
 struct tb_effects {
@@ -140,7 +142,7 @@ static inline double tb_model_visible(const struct tb_ramp *ramp, double share)
 {
     double d = (share - ramp->from) / (ramp->to - ramp->from);
 
-    return d < 0 ? 0 : d > 1 ? 1 : d;
+    return d <= 0 ? 0 : (d > 1 ? 1 : d) * (ramp->least + (1 - ramp->least) * share);
 }
 /* The weight of a cue's channel: quarters of 1. */
 static inline double tb_weight_of(const struct tb_evidence *ev, int cue)

@@ -10,7 +10,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define TRIED_MOST 3       /* tests, so that a verdict stays quick */
+#define TRIED_MOST 8       /* tests, so that a verdict stays quick */
+#define BURN_TRIED 2       /* the one of them that is a burn */
 #define SOMEBODY_ELSE "\t" /* no tester is called so */
 #define SHOWN_LEAST 0.5 /* chance from which a published cue is taken to be what the declared cloth shows */
 
@@ -47,6 +48,15 @@ struct trying {
     enum tb_part_kind part;
     size_t at; /* the observation whose swatch is tested, or beside which one more is burned; s->n: none */
 };
+
+static const struct tb_group *group_of(const struct tb_question *q, const struct trying *t)
+{
+    size_t g = 0;
+
+    while (g + 1 < q->n && q->group[g].part != t->part)
+        g++;
+    return &q->group[g];
+}
 
 static bool burned(const struct tb_observation *o, const struct tb_evidence *ev)
 {
@@ -109,6 +119,37 @@ static void add_result(struct again *a, struct tb_outcome *o, const struct tryin
     *o = (struct tb_outcome){ .result = c.key, .meaning = c.meaning };
 }
 
+/* What a mount of each declared fibre by itself mostly shows, of a test that may show several kinds; how many that are. */
+static size_t kinds_declared(bool kind[TB_CUES_MOST], const struct tb_question *q, const struct trying *t,
+                             const struct tb_channel *ch)
+{
+    const struct tb_blend *b = &group_of(q, t)->declared.blend;
+    size_t n = 0;
+
+    for (int c = ch->first; c < ch->first + ch->n; c++) {
+        kind[c] = false;
+        for (int i = 0; i < b->n && !ch->exclusive; i++)
+            kind[c] |=
+                tb_cue_chance(q->ev, &(struct tb_blend){ .n = 1, .fibre = { b->fibre[i] }, .share = { 1 } },
+                              c) >= SHOWN_LEAST;
+        n += kind[c];
+    }
+    return n;
+}
+
+/* All kinds of fibre that are declared, seen in one mount: of a blend no single kind says much. */
+static void add_kinds(struct again *a, struct tb_outcome *o, const struct trying *t,
+                      const bool kind[TB_CUES_MOST])
+{
+    struct tb_observation *to = t->at < t->s->n ? &a->obs[t->at] : one_more(a, t);
+
+    for (int c = 0; c < t->s->ev->cues; c++)
+        if (kind[c])
+            tb_observation_see(to, c);
+    *o = (struct tb_outcome){ .result = "as_declared",
+                              .meaning = N_("each kind of fibre that is declared, and no other") };
+}
+
 /* Every channel of a burn looked at, and what the published descriptions of the declared cloth mostly say. */
 static void as_published(struct tb_observation *o, const struct tb_evidence *ev,
                          const struct tb_blend *declared)
@@ -137,19 +178,16 @@ static void add_burn(struct again *a, struct tb_outcome *o, const struct tb_ques
                      const struct trying *t, bool same)
 {
     struct tb_observation *more = one_more(a, t);
-    size_t g = 0;
 
     *o = same
              ? (struct tb_outcome){ .result = "again", .meaning = N_("it burns the same for another person") }
              : (struct tb_outcome){ .result = "as_declared",
                                     .meaning = N_(
                                         "for another person it burns as is published of what is declared") };
-    while (g + 1 < q->n && q->group[g].part != t->part)
-        g++;
     if (same)
         as_before(more, q->ev, &a->obs[t->at]);
     else
-        as_published(more, q->ev, &q->group[g].declared.blend);
+        as_published(more, q->ev, &group_of(q, t)->declared.blend);
 }
 
 /* All results are weighed at once, since the burns are the same; then each is judged by itself. */
@@ -184,8 +222,9 @@ static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struc
     const struct tb_channel *ch = &q->ev->channel[n->channel];
     struct trying t = { any->s, any->sets, any->tells, n->part, 0 };
     size_t at = made_of(&t, n->channel), results = ch->bench ? (size_t)ch->n : at < t.s->n ? 2 : 1;
-    struct again *a = tb_array(struct again, results);
-    struct tb_outcome *o = tb_array(struct tb_outcome, results);
+    struct again *a = tb_array(struct again, results + 1);
+    struct tb_outcome *o = tb_array(struct tb_outcome, results + 1);
+    bool kind[TB_CUES_MOST] = { false };
     tb_rc rc;
 
     t.at = at;
@@ -202,6 +241,11 @@ static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struc
             add_result(&a[i], &o[i], &t, ch->first + (int)i);
         else
             add_burn(&a[i], &o[i], q, &t, i + 1 < results);
+    }
+    if (kinds_declared(kind, q, &t, ch) > 1) {
+        a[results] = again_of(t.s);
+        add_kinds(&a[results], &o[results], &t, kind);
+        results++;
     }
     rc = judge_results(v, o, a, results, &t, err);
     for (size_t i = 0; i < results; i++)
@@ -221,12 +265,13 @@ static bool changes(const struct tb_verdict *v)
 
 /*
  * The two best bench tests come first: they see something else than a burn does, and a second burn repeats the first
- * one's mistake. Then the best burn. NULL: there is no such test.
+ * one's mistake. Then the best burn, and the other bench tests. NULL: there is no such test.
  */
 static const struct tb_next *candidate(const struct tb_verdict *v, const struct tb_evidence *ev, size_t nth)
 {
-    bool bench = nth + 1 < TRIED_MOST;
+    bool bench = nth != BURN_TRIED;
 
+    nth -= nth > BURN_TRIED;
     for (size_t i = 0; i < v->n_next; i++)
         if (v->next[i].channel >= 0 && ev->channel[v->next[i].channel].bench == bench &&
             (!bench || nth-- == 0))

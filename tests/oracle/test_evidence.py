@@ -65,7 +65,8 @@ def chances():
 Q, BASE = chances()
 BENCH = [CH[w]["kind"] == "bench" for w in WHERE]
 RAMP = [(float(c["shows_from:number"]), float(c["shows_to:number"])) for c in CUE]
-ramp = lambda w, c: np.clip((np.asarray(w) - RAMP[c][0]) / (RAMP[c][1] - RAMP[c][0]), 0, 1)
+LEAST = [FIG["mount"] if CH[w]["kind"] == "bench" and w not in EXCLUSIVE else 1 for w in WHERE]
+ramp = lambda w, c: np.clip((np.asarray(w) - RAMP[c][0]) / (RAMP[c][1] - RAMP[c][0]), 0, 1) * (LEAST[c] + (1 - LEAST[c]) * np.asarray(w))
 
 
 FINISH = read("finish")

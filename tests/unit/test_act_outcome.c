@@ -78,8 +78,17 @@ static const char *cut_of(struct scene *s, const char *lot, int bolt)
     return cut.swatch.tag;
 }
 
+/* What is recorded for an outcome of a bench test; of a blend under the microscope both kinds at once. */
+static const char *result_of(const struct tb_verdict *v, const struct tb_outcome *o, const char *words)
+{
+    if (strchr(o->result, ':'))
+        return strchr(o->result, ':') + 1;
+    assert_string_equal(v->confirm.test, "bench:microscope");
+    return strstr(words, "cotton") ? "smooth_rod,twisted_ribbon" : "scales,smooth_rod";
+}
+
 /* The result of one confirming test after the other, each in the place of the one before. */
-static size_t record_tests(struct scene *s, const struct tb_verdict *v)
+static size_t record_tests(struct scene *s, const struct tb_verdict *v, const char *words)
 {
     const char *before = NULL;
     char test[64];
@@ -93,7 +102,7 @@ static size_t record_tests(struct scene *s, const struct tb_verdict *v)
         OK(tb_act_try(&out, &s->actor,
                       &(struct tb_try_request){ .swatch = v->confirm_swatch,
                                                 .test = test,
-                                                .result = strchr(o->result, ':') + 1,
+                                                .result = result_of(v, o, words),
                                                 .corrects = before },
                       &s->mem, &err));
         if (out.judged.v.verdict.grade != o->grade ||
@@ -144,7 +153,7 @@ static size_t record(struct scene *s, struct drawn_lot *l)
         return 0;
     assert_non_null(v->confirm_swatch);
     if (strncmp(v->confirm.test, "burn:", 5) != 0)
-        return record_tests(s, v);
+        return record_tests(s, v, l->last.v.declaration.text);
     for (int i = 0; i < l->bolts; i++)
         if (strcmp(l->tag[i], v->confirm_swatch) == 0 && strcmp(v->outcome[0].result, "again") == 0) {
             record_burn(s, &v->outcome[0], cut_of(s, l->ref, i), &l->seen[i], &before);
@@ -261,6 +270,14 @@ static bool add_outcome(struct bare_lot *l, const struct tb_verdict *v, const st
     if (strchr(o->result, ':')) {
         assert_int_equal(tb_cue_find(&cue, o->result, &err), TB_OK);
         tb_observation_see(&l->obs[at], cue);
+        return true;
+    }
+    if (strncmp(v->confirm.test, "burn:", 5) != 0) {
+        const char *words = result_of(v, o, l->burns.declared);
+        size_t read = 0;
+
+        while (tb_result_next(&cue, "microscope", words, &read))
+            tb_observation_see(&l->obs[at], cue);
         return true;
     }
     if (strcmp(o->result, "again") != 0)

@@ -18,7 +18,7 @@ static double noisy_or(const double *p, const int *on, int causes, double leak, 
     struct tb_blend b = { .n = 0 };
     double out;
 
-    ev->ramp[ev->ramps++] = (struct tb_ramp){ 0, 0.2 };
+    ev->ramp[ev->ramps++] = (struct tb_ramp){ 0, 0.2, 1 };
     ev->fig.leak_floor = leak;
     ev->cue[0].law = law;
     for (int i = 0; i < causes; i++) {
