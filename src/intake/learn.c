@@ -152,6 +152,21 @@ void tb_learn_said(struct tb_list_reader *r, const struct tb_heads *h)
             r->said |= (uint64_t)1 << f;
 }
 
+void tb_learn_named(struct tb_list_reader *r, const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n; i++)
+        if (row->cell[i].type == TB_CELL_TEXT && strlen(row->cell[i].text) <= 160)
+            r->named |= 1u << tb_header_words_unit(row->cell[i].text);
+}
+
+/* "R-0815", "17": the row numbers a bolt. */
+static bool has_digit(const struct tb_row *row, const struct tb_source_column *c)
+{
+    const struct tb_cell *cell = tb_cell_at(row, c);
+
+    return cell && (cell->type == TB_CELL_NUMBER || strpbrk(cell->text, "0123456789"));
+}
+
 /* A heading between blocks may name the article or the composition for the rows under it. */
 static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -224,6 +239,8 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
         tb_habit_learn(l, row);
         tb_content_learn(l, row);
     }
+    if (!has_digit(row, l->of[TB_FIELD_BOLT]) && (!length || l->of[TB_FIELD_BOLT]))
+        tb_learn_named(r, row);
     r->any_composition = r->any_composition || (length && in_article);
     if (length && row->line > l->last_length)
         l->last_length = row->line;

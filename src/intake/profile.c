@@ -146,7 +146,8 @@ size_t tb_profile_map(const struct tb_list_reader *r, enum tb_field field, const
     for (size_t i = 0; i < r->best.n; i++)
         best = fmax(best, looks_of(r, i, field));
     for (size_t i = 0; best > 0 && i < r->best.n && n < most; i++)
-        if (looks_of(r, i, field) >= NEARLY * best)
+        if (looks_of(r, i, field) >= NEARLY * best ||
+            (field == TB_FIELD_LENGTH && looks_of(r, i, field) > 0 && tb_header_words_unit(r->best.text[i])))
             map[n++] = tb_store_internf(r->list->store, "%s=%s", r->best.text[i], tb_field_key(field));
     return n;
 }

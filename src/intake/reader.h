@@ -72,7 +72,8 @@ struct tb_list_reader {
     bool day_open;        /* day_text has more than one reading */
     const char *last_day; /* looked at last */
     char day_order;
-    size_t point, comma;      /* evidence of the whole file */
+    unsigned named;      /* first pass: bit per enum tb_unit that stands in a title, a heading or a total */
+    size_t point, comma; /* evidence of the whole file */
     struct tb_beside *beside; /* tables side by side; NULL: there is one alone */
     size_t beside_from,
         beside_shift; /* where the columns of the one that is handed on begin, and stand in the file */
@@ -142,6 +143,8 @@ bool tb_row_continues(const struct tb_table_layout *l, const struct tb_row *row)
 tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 /* Which fields a title or a heading names. */
 void tb_learn_said(struct tb_list_reader *r, const struct tb_heads *h);
+/* Units of lengths among the words of a row that is no bolt: "TOTAL YDS", "all lengths in metres". */
+void tb_learn_named(struct tb_list_reader *r, const struct tb_row *row);
 /* The end of a sheet: a header still held becomes a table. */
 tb_rc tb_learn_sheet_end(struct tb_list_reader *r, struct tb_err *err);
 /* A row under a header. */

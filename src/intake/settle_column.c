@@ -58,6 +58,18 @@ static void settle_decimal(struct tb_list_reader *r, struct tb_source_column *c)
         ask_decimal(r, c);
 }
 
+/* What a title, a heading, a total or another header names; of several units none is likely. */
+static enum tb_unit named_unit(const struct tb_list_reader *r, bool *several)
+{
+    unsigned named = r->named;
+
+    for (size_t i = 0; i < r->list->columns; i++)
+        named |= 1u << tb_header_words_unit(r->list->column[i].header);
+    named &= 1u << TB_UNIT_M | 1u << TB_UNIT_YD;
+    *several = (named & (named - 1)) != 0;
+    return *several || !named ? TB_UNIT_NONE : named & 1u << TB_UNIT_YD ? TB_UNIT_YD : TB_UNIT_M;
+}
+
 /* Inches and yards go together, as metres do with centimetres. */
 static bool in_yards(const struct tb_list_reader *r)
 {
@@ -73,7 +85,12 @@ static bool in_yards(const struct tb_list_reader *r)
 static void ask_length_unit(struct tb_list_reader *r, const struct tb_source_column *c)
 {
     static const enum tb_unit unit[] = { TB_UNIT_M, TB_UNIT_YD, TB_UNIT_KG };
-    enum tb_unit likely = c->seen && !c->seen_two ? c->seen : in_yards(r) ? TB_UNIT_YD : TB_UNIT_M;
+    bool several;
+    enum tb_unit named = named_unit(r, &several);
+    enum tb_unit likely = c->seen && !c->seen_two ? c->seen
+                          : named                 ? named
+                          : in_yards(r)           ? TB_UNIT_YD
+                                                  : TB_UNIT_M;
     bool weighs = c->maybe_weight || c->seen == TB_UNIT_KG;
     struct tb_question *q =
         weighs ? tb_list_ask(
@@ -91,7 +108,7 @@ static void ask_length_unit(struct tb_list_reader *r, const struct tb_source_col
         if (unit[i] != likely && (weighs || unit[i] != TB_UNIT_KG))
             tb_list_answer(r->list, q, "unit", tb_unit_key(unit[i]));
     if (q)
-        q->open = c->seen_two || (c->maybe_weight && !c->seen);
+        q->open = c->seen_two || ((c->maybe_weight || several) && !c->seen);
 }
 
 /* A unit the file states is never overruled by an option: one of the two is a mistake. */

@@ -288,6 +288,7 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
             tb_learn_body(r, row);
             return TB_OK;
         }
+        tb_learn_named(r, row);
         before = r->title.value[TB_FIELD_COMPOSITION];
         titled = tb_heads_take(&r->title, r->words, r->list->store, row) > 0;
         learn_whole(r, row, titled);

@@ -149,6 +149,8 @@ static tb_rc unroll(struct tb_list_reader *r, const struct tb_row *row, struct t
 
 tb_rc tb_given_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
+    if (!r->second_pass && (!r->now || tb_row_says_total(r, row)))
+        tb_learn_named(r, row);
     return r->given.lengths ? unroll(r, row, err) : hand_on(r, row, err);
 }
 

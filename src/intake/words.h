@@ -25,6 +25,8 @@ void tb_header_words_free(struct tb_header_words *w);
  */
 size_t tb_header_words_find(const struct tb_header_words *w, const char *text,
                             struct tb_word_hit hit[TB_HITS_MOST]);
+/* The one unit of lengths that a text names among its words ("Yards Shipped", "TOTAL YDS"); NONE: none, or several. */
+enum tb_unit tb_header_words_unit(const char *text);
 /* The same for n bytes of text, without looking for units or for a second language. */
 size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, size_t n,
                              struct tb_word_hit hit[TB_HITS_MOST]);

@@ -31,6 +31,27 @@ static bool any_unit(const char *s, size_t n)
     return tb_currency_find(s, n) != NULL;
 }
 
+/* What a name, a number or an order is called is not measured: "Lot metres", "Roll Yds", "Pedido (m)" are something else. */
+static size_t measured(struct tb_word_hit hit[TB_HITS_MOST], size_t n, const char *unit, size_t len)
+{
+    static const enum tb_field named[] = { TB_FIELD_BOLT,   TB_FIELD_LOT,         TB_FIELD_ARTICLE,
+                                           TB_FIELD_DESIGN, TB_FIELD_COLOUR,      TB_FIELD_ORDER,
+                                           TB_FIELD_NOTE,   TB_FIELD_COMPOSITION, TB_FIELD_SHADE_GROUP };
+    size_t kept = 0;
+
+    if (!tb_unit_find(TB_FIELD_LENGTH, unit, len))
+        return n;
+    for (size_t i = 0; i < n; i++) {
+        bool is_name = false;
+
+        for (size_t k = 0; k < TB_COUNT(named); k++)
+            is_name = is_name || hit[i].field == named[k];
+        if (!is_name || hit[i].site)
+            hit[kept++] = hit[i];
+    }
+    return kept;
+}
+
 /* Chinese, Japanese and Korean signs take three bytes, the first of them E3 to ED. */
 static bool is_east_asian(unsigned char lead)
 {
@@ -64,6 +85,14 @@ static bool names_join(struct tb_word_hit *a, const struct tb_word_hit *b)
     return false;
 }
 
+/* "Foo (m)", "Foo/m": what a word that nobody knows is measured in does not say what it is. */
+static bool unit_after(const char *text, size_t from, size_t at)
+{
+    while (at > from && strchr(") ", text[at - 1]))
+        at--;
+    return from > 0 && any_unit(text + from, at - from);
+}
+
 /* Two languages in one header: halves at a slash, a line break or where Chinese meets Latin script. */
 static size_t find_halves(const struct tb_header_words *w, const char *text,
                           struct tb_word_hit hit[TB_HITS_MOST])
@@ -79,10 +108,10 @@ static size_t find_halves(const struct tb_header_words *w, const char *text,
         if (!cut)
             continue;
         n = tb_header_words_exact(w, text + from, at - from, half);
-        if (n && !found) {
+        if (n && !found && !unit_after(text, from, at)) {
             memcpy(hit, half, n * sizeof *hit);
             found = n;
-        } else if (n) { /* only readings both halves allow */
+        } else if (n && found) { /* only readings both halves allow */
             for (size_t i = 0; i < found; i++)
                 for (size_t k = 0; k < n; k++)
                     if (hit[i].field == half[k].field)
@@ -115,7 +144,8 @@ static size_t find_bracketed(const struct tb_header_words *w, const char *text,
     if (!n)
         n = find_halves(w, outside.s, hit); /* "Breite/Width (cm)" */
     if (n)
-        n = with_unit(hit, n, open + 1, (size_t)(close - open - 1));
+        n = measured(hit, with_unit(hit, n, open + 1, (size_t)(close - open - 1)), open + 1,
+                     (size_t)(close - open - 1));
     else if (!any_unit(open + 1, (size_t)(close - open - 1)))
         n = tb_header_words_exact(w, open + 1, (size_t)(close - open - 1), hit); /* "布幅 (Width)" */
     tb_text_free(&outside);
@@ -141,9 +171,49 @@ static size_t find_trailing(const struct tb_header_words *w, const char *text,
                          strncmp(text + head - 3, " em", 3) == 0))
             head -= 3;
         if (head && (n = tb_header_words_exact(w, text, head, hit)) > 0)
-            return with_unit(hit, n, text + at, end - at);
+            return measured(hit, with_unit(hit, n, text + at, end - at), text + at, end - at);
     }
     return 0;
+}
+
+static enum tb_unit unit_of_word(const char *word, size_t n, bool last)
+{
+    static const char yardage[] = "yardage";
+    enum tb_unit u = n > 1 || (last && *word != 'y' && *word != 'Y')
+                         ? tb_unit_find(TB_FIELD_LENGTH, word, n)
+                         : TB_UNIT_NONE; /* "Peso y metros": not a yard */
+
+    if (n == sizeof yardage - 1)
+        for (size_t i = 0; (word[i] | 0x20) == yardage[i];)
+            if (++i == n)
+                return TB_UNIT_YD;
+    return u;
+}
+
+enum tb_unit tb_header_words_unit(const char *text)
+{
+    static const char between[] = " \n\t()[]{}/|.,;:-_=#'\"";
+    enum tb_unit named = TB_UNIT_NONE;
+
+    for (const char *s = text + strspn(text, between); *s;) {
+        size_t n = strcspn(s, between), gap = strspn(s + n, between);
+        enum tb_unit u = unit_of_word(s, n, s[n + gap] == '\0');
+
+        if (u && named && u != named)
+            return TB_UNIT_NONE;
+        named = u ? u : named;
+        s += n + gap;
+    }
+    return named;
+}
+
+/* What somebody says a column means does not change what its header says it is measured in. */
+static size_t keep_unit(struct tb_word_hit hit[TB_HITS_MOST], size_t n, const char *text)
+{
+    for (size_t i = 0; i < n; i++)
+        if (hit[i].site && hit[i].field == TB_FIELD_LENGTH && !hit[i].unit)
+            hit[i].unit = tb_header_words_unit(text);
+    return n;
 }
 
 /* From the strictest way to the loosest, so that a whole word is never taken apart. */
@@ -155,7 +225,7 @@ size_t tb_header_words_find(const struct tb_header_words *w, const char *text,
     if (n == 0 || n > 160)
         return 0;
     if ((n = tb_header_words_exact(w, text, n, hit)) > 0)
-        return n;
+        return keep_unit(hit, n, text);
     if ((n = find_bracketed(w, text, hit)) > 0)
         return n;
     if ((n = find_trailing(w, text, hit)) > 0)

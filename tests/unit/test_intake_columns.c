@@ -1,0 +1,86 @@
+/* test_intake_columns.c - columns that a word or a unit alone does not explain: what is measured, in which unit, and what numbers the bolts. */
+#include "intake_helper.h"
+
+#define SAID .supplier = "Weaver Inlet", .note = "7"
+static const struct tb_intake_opts said = { SAID };
+
+/* Is that the value of the first answer (nth 0) or another of the first question with the option? */
+static void answers(const char *list, const struct tb_intake_opts *o, const char *option, size_t nth,
+                    const char *value)
+{
+    struct seen s = read_text(list, o);
+    const char *found = "";
+
+    for (size_t i = 0; i < s.list.questions && !*found; i++)
+        if (strcmp(s.list.question[i].answer[0].option, option) == 0 && nth < s.list.question[i].answers)
+            found = s.list.question[i].answer[nth].value;
+    if (strcmp(found, value) != 0)
+        print_error("%s%s\n", list, s.err.msg);
+    assert_string_equal(found, value);
+    seen_free(&s);
+}
+
+static void a_unit_behind_a_word_nobody_knows_makes_no_length(void **state)
+{
+    (void)state;
+    asked("Roll,Article,Roll width (m),Composition\nR1,Drill,1.6,100% cotton\n", &said,
+          "no column was found for: length");
+    answers("Roll,Article,Roll width (m),Yards Shipped,Composition\nR1,Drill,1.6,48.5,100% "
+            "cotton\nR2,Drill,1.6,61,100% "
+            "cotton\n",
+            &said, "map", 0, "Yards Shipped=length");
+    /* of several all are named, and none is taken */
+    answers("Roll,Article,Qty Xyzzy (yds),Yards Shipped,Composition\nR1,Drill,60,48.5,100% "
+            "cotton\nR2,Drill,60,61,100% "
+            "cotton\n",
+            &said, "map", 1, "Yards Shipped=length");
+    /* an order, a lot and a roll are not measured in metres either */
+    taken("Roll,Article,Lot,Lot metres,Metres,Composition\n1,Drill,L1,101,50,100% "
+          "cotton\n2,Drill,L1,101,51,100% cotton\n",
+          &said, "D Weaver Inlet|7||\nL Drill||L1|100% cotton|row|\nB 0:1|50.00\nB 0:2|51.00\n");
+    answers("Roll No,Article,Roll Yds,Composition\n1,Drill,50,100% cotton\n2,Drill,51,100% cotton\n", &said,
+            "map", 0, "Roll Yds=length");
+}
+
+static void a_length_keeps_the_unit_that_its_header_names(void **state)
+{
+    static const char *const header[] = { "Yards Shipped", "Shipped Yds", "YDS out", "Net yardage",
+                                          "Qty Xyzzy (yds)" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(header); i++) {
+        struct tb_header_word word = { header[i], TB_FIELD_LENGTH };
+        const struct tb_intake_opts o = { SAID, .word = &word, .words = 1 };
+        struct tb_text t = { 0 };
+
+        tb_text_addf(&t, "Roll,Article,%s,Composition\nR1,Drill,100,100%% cotton\n", header[i]);
+        bolts(tb_text_str(&t), &o, "B 0:R1|91.44|100 yd\n"); /* 1 yd = 0.9144 m (1959) */
+        tb_text_free(&t);
+    }
+    bolts("Roll,Article,Yardage,Composition\nR1,Drill,100,100% cotton\n", &said, "B 0:R1|91.44|100 yd\n");
+}
+
+static void a_unit_that_a_title_or_a_total_names_is_likelier_than_metres(void **state)
+{
+    const struct tb_intake_opts grid = { SAID, .columns = "colour,lot,length*3,-,-", .article = "A",
+                                         .declared = "wool" };
+
+    (void)state;
+    answers(
+        "COLOR,LOT,1,2,3,ROLLS,TOTAL YDS\nBLACK,2607A,52,55,50.5,3,157.5\nBROWN,2607B,50,49,57.5,3,156.5\n",
+        &grid, "unit", 0, "yd");
+    answers("All lengths in yards\nRoll,Article,Length,Composition\nR1,Drill,100,100% cotton\n", &said,
+            "unit", 0, "yd");
+    answers("Roll,Article,Length,Composition\nR1,Drill,100,100% cotton\n", &said, "unit", 0, "m");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_unit_behind_a_word_nobody_knows_makes_no_length),
+        cmocka_unit_test(a_length_keeps_the_unit_that_its_header_names),
+        cmocka_unit_test(a_unit_that_a_title_or_a_total_names_is_likelier_than_metres),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
