@@ -4,6 +4,7 @@
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define NEARLY 0.7 /* of two columns that look so alike nobody knows which is meant */
@@ -81,9 +82,11 @@ void tb_profile_learn(struct tb_profile *p, const struct tb_row *row)
         p->column[i].digits += strpbrk(text, "0123456789") != NULL;
         p->column[i].changes += strncmp(p->column[i].last, text, sizeof p->column[i].last - 1) != 0;
         (void)snprintf(p->column[i].last, sizeof p->column[i].last, "%s", text);
-        if (!tb_figure_scan(&f, text) || f.range || f.before_n || isdigit((unsigned char)*text) == 0)
+        if (strchr(text, '%') || !tb_figure_scan(&f, text) || f.range || f.before_n ||
+            isdigit((unsigned char)*text) == 0)
             continue;
         p->column[i].figures++;
+        p->column[i].counted += strtoul(text, NULL, 10) == p->column[i].counted + 1 && !strpbrk(text, ".,");
         p->column[i].ones += strcmp(text, "1") == 0;
         p->column[i].decimals += strpbrk(text, ".,") != NULL;
         p->column[i].sum += isnan(f.point) ? f.comma : f.point;
@@ -100,6 +103,15 @@ void tb_profile_word(struct tb_profile *p, const struct tb_header_words *w, cons
             p->column[i].word = hit[0].field;
 }
 
+/* Codes number bolts, such as "R-0815" or 88021; what counts 1, 2, 3 mostly numbers the rows. */
+static double number_likeness(const struct tb_profile *p, size_t i)
+{
+    size_t figures = p->column[i].figures;
+    bool code = figures * 2 < p->column[i].filled || p->column[i].sum >= 1000 * (double)figures;
+
+    return p->rows > 1 && p->column[i].counted * 5 >= p->rows * 4 ? 0.6 : code ? 1.5 : 1;
+}
+
 /* How much a column looks like lengths, or like numbers of bolts; 0: not at all. */
 double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field field)
 {
@@ -113,9 +125,9 @@ double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field f
         return figures >= 0.6 * rows && mean >= 2 && mean <= 3000
                    ? 1 + (double)(p->column[i].decimals + p->column[i].changes) / rows
                    : 0;
-    return (double)p->column[i].digits >= 0.6 * rows && (double)p->column[i].changes >= 0.7 * rows
-               ? 1 + (double)(p->column[i].changes - p->column[i].decimals) / rows
-               : 0;
+    if ((double)p->column[i].digits < 0.6 * rows || (double)p->column[i].changes < 0.7 * rows)
+        return 0;
+    return number_likeness(p, i) + (double)(p->column[i].changes - p->column[i].decimals) / rows;
 }
 
 /* "Paino kg": the unit behind a word that nobody knows. */

@@ -16,6 +16,7 @@ struct tb_profile {
         sum_at; /* rows that end in what the figures before it add up to, and where these stand */
     struct {
         size_t filled, figures, decimals, digits, changes, percents, ones;
+        size_t counted; /* cells that count 1, 2, 3 ... down the rows */
         double sum;
         char last[24];
         char first[24];     /* what stands in it first */
@@ -50,7 +51,8 @@ struct tb_list_reader {
     struct tb_table_layout **layout;
     size_t layouts, layout_cap;
     struct tb_table_layout *now;
-    struct tb_heads title;             /* of the file and the sheet, above the table */
+    size_t other_table;    /* number of a sheet with another header: the table before does not go on */
+    struct tb_heads title; /* of the file and the sheet, above the table */
     bool any_article, any_composition; /* first pass: somewhere outside a column */
     uint64_t said;                     /* bit per field: first pass, said in a title or a heading */
     const char *name_like;             /* the first words alone in a row of the title; NULL */

@@ -74,12 +74,28 @@ static void a_unit_that_a_title_or_a_total_names_is_likelier_than_metres(void **
     answers("Roll,Article,Length,Composition\nR1,Drill,100,100% cotton\n", &said, "unit", 0, "m");
 }
 
+/* The bolt's header is unknown, and 1, 2, 3 stands beside codes that differ in each row. */
+static void what_counts_the_rows_is_not_the_number_of_the_bolt(void **state)
+{
+    (void)state;
+    answers("Xyzzy;Plugh;Article;Metres;Composition\n1;88021;Drill;50.5;100% cotton\n2;88037;Drill;61;100% "
+            "cotton\n3;88022;Drill;44;100% cotton\n",
+            &said, "map", 0, "Plugh=bolt");
+    /* alone it is the likely one */
+    answers("Xyzzy;Article;Metres;Composition\n1;Drill;50.5;100% cotton\n2;Drill;61;100% cotton\n", &said,
+            "map", 0, "Xyzzy=bolt");
+    bolts("序号,布号,Article,Metres,Composition\n1,88021,Drill,50.5,100% cotton\n2,88037,Drill,61,100% "
+          "cotton\n",
+          &said, "B 0:88021|50.50\nB 0:88037|61.00\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_unit_behind_a_word_nobody_knows_makes_no_length),
         cmocka_unit_test(a_length_keeps_the_unit_that_its_header_names),
         cmocka_unit_test(a_unit_that_a_title_or_a_total_names_is_likelier_than_metres),
+        cmocka_unit_test(what_counts_the_rows_is_not_the_number_of_the_bolt),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
