@@ -1,6 +1,7 @@
 /* tables.c - the first pass: where the tables of a file begin. */
 #include "intake/reader.h"
 
+#include <ctype.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -70,6 +71,7 @@ static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, 
         r->list->says = says;
         tb_list_unask(r->list, questions);
         keep_partial(r, l);
+        r->other_table = r->sheet.number;
     } else {
         TB_PUSH_ROOM(r->layout, r->layouts, r->layout_cap);
         r->layout[r->layouts++] = l;
@@ -231,14 +233,35 @@ static tb_rc learn_given(struct tb_list_reader *r, const struct tb_row *row, str
     return TB_OK;
 }
 
+/* Words side by side, without figures and without labels: the header of another table, as an invoice beside a packing list has. */
+static bool heads_another(const struct tb_row *row, const struct tb_table_layout *before)
+{
+    size_t words = 0, columns = 0;
+
+    for (size_t i = 0; i < row->n; i++) {
+        if (row->cell[i].type == TB_CELL_EMPTY)
+            continue;
+        if (row->cell[i].type != TB_CELL_TEXT ||
+            (i < TB_COLUMNS_MOST && isdigit((unsigned char)row->cell[i].text[0])) ||
+            strchr(row->cell[i].text, ':'))
+            return false;
+        words++;
+    }
+    for (size_t i = 0; i < before->n; i++)
+        columns += before->content[before->column[i].index].filled > 0;
+    return words >= 2 && words * 2 >= columns;
+}
+
 /* A row of bolts on a sheet without header that is built like those of the sheet before goes on with its table. */
 static tb_rc go_on(struct tb_list_reader *r, const struct tb_row *row, bool *is, struct tb_err *err)
 {
     const struct tb_table_layout *before = r->layouts ? r->layout[r->layouts - 1] : NULL;
     struct tb_table_layout *l;
 
-    *is = before && before->sheet != r->sheet.number && tb_row_continues(before, row) &&
-          !tb_row_says_total(r, row);
+    if (before && before->sheet != r->sheet.number && heads_another(row, before))
+        r->other_table = r->sheet.number;
+    *is = before && before->sheet != r->sheet.number && r->other_table != r->sheet.number &&
+          tb_row_continues(before, row) && !tb_row_says_total(r, row);
     if (!*is)
         return TB_OK;
     if (r->sheet.hidden)

@@ -189,6 +189,39 @@ static void a_bolt_number_in_two_sheets_is_refused_with_the_sheet(void **state)
     seen_free(&s);
 }
 
+/* An invoice or points of an inspection behind a packing list; without any header it is its next page. */
+static void a_sheet_with_another_header_is_not_read_by_the_columns_before_it(void **state)
+{
+    static const struct {
+        const char *header, *bolt;
+        bool goes_on;
+    } second[] = { { "Sr|Description|Qty|Rate|Amount|Text", "1|Drill|#210|#2.5|#525|100% cotton", false },
+                   { "Roll|Points|Grade|Faults|m2", "103|#12|A|#3|#76.5", false },
+                   { "Page 2", "103|Drill|Navy|L1|#50|100% cotton", true } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(second); i++) {
+        lxw_worksheet *w;
+        struct seen s;
+
+        new_book();
+        w = workbook_add_worksheet(book, "PL");
+        row(w, 0, "Roll|Article|Colour|Lot|Metres|Composition");
+        row(w, 1, "101|Drill|Navy|L1|#51|100% cotton");
+        row(w, 2, "102|Drill|Navy|L1|#52|100% cotton");
+        w = workbook_add_worksheet(book, "Second");
+        row(w, 0, second[i].header);
+        row(w, 1, second[i].bolt);
+        s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1" });
+        assert_int_equal(s.rc, TB_OK);
+        assert_int_equal(s.list.bolts, second[i].goes_on ? 3 : 2);
+        assert_int_equal(says(&s, "the sheet 'Second' has no header"), second[i].goes_on);
+        assert_int_equal(says(&s, "the sheet 'Second' holds no table of bolts and is left out"),
+                         !second[i].goes_on);
+        seen_free(&s);
+    }
+}
+
 static void numbers_in_cells_need_no_decimal_sign_and_text_beside_them_does(void **state)
 {
     lxw_worksheet *w;
@@ -241,6 +274,7 @@ int main(void)
         cmocka_unit_test(every_sheet_that_shows_a_table_is_read),
         cmocka_unit_test(a_hidden_table_is_asked_about),
         cmocka_unit_test(a_bolt_number_in_two_sheets_is_refused_with_the_sheet),
+        cmocka_unit_test(a_sheet_with_another_header_is_not_read_by_the_columns_before_it),
         cmocka_unit_test(numbers_in_cells_need_no_decimal_sign_and_text_beside_them_does),
         cmocka_unit_test(sheets_do_not_choose_in_a_csv),
         cmocka_unit_test(a_broken_workbook_is_refused_by_the_list_too),
