@@ -1,6 +1,8 @@
 /* settle_ask.c - what a list does not say in any column: asked for, with what stands elsewhere as the likely answer. */
 #include "intake/reader.h"
 
+#include "base/say.h"
+
 #include <stdint.h>
 #include <string.h>
 
@@ -110,7 +112,7 @@ void tb_ask_article(struct tb_list_reader *r)
 
     if (!n) {
         tb_intake_ask_text(r, "article", tb_proposed(r, TB_FIELD_ARTICLE),
-                           "nothing in the file names the article; say --article TEXT");
+                           N_("nothing in the file names the article; say --article TEXT"));
         return;
     }
     for (size_t i = 0; i < n; i++)
