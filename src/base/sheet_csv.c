@@ -1,4 +1,4 @@
-/* sheet_csv.c - CSV by libcsv, strict: delimiter found, lines counted, nothing guessed about quotes. */
+/* sheet_csv.c - CSV by libcsv, strict: delimiter found, lines counted; a mark for inches is no quotation mark. */
 #include "base/sheet_in.h"
 #include "base/sheet_text.h"
 
@@ -31,7 +31,8 @@ static size_t steadiness(const char *s, size_t n, char delimiter)
     bool quoted = false;
 
     for (size_t i = 0; i < n; i++) {
-        if (s[i] == '"')
+        if (s[i] == '"' &&
+            (quoted || i == 0 || s[i - 1] == delimiter || s[i - 1] == '\n' || s[i - 1] == '\r'))
             quoted = !quoted;
         else if (!quoted && s[i] == delimiter)
             count++;
@@ -111,6 +112,31 @@ static void on_row(int end, void *arg)
     in->column = 0;
 }
 
+/*
+ * Are the marks of a whole line, if it has any, no quotes around cells? So it is where no cell begins with one, and in each cell
+ * they stand in pairs (Weavers "Lena") or after a figure (58"). Any other mark may be half of a quotation that was broken.
+ */
+static bool marks_are_text(const struct csv_in *in, const char *s, size_t n)
+{
+    bool begun = false, pair = false;
+
+    for (size_t i = 0; i < n; i++) {
+        if (s[i] == '"') {
+            if (!begun)
+                return false;
+            if (pair || !(s[i - 1] >= '0' && s[i - 1] <= '9'))
+                pair = !pair;
+        } else if (s[i] == (char)in->parser.delim_char || s[i] == '\n' || s[i] == '\r') {
+            if (pair)
+                return false;
+            begun = false;
+        } else {
+            begun = begun || s[i] != ' ';
+        }
+    }
+    return !pair;
+}
+
 /* Feed a piece that ends with the line, or with the chunk. */
 static tb_rc feed(struct csv_in *in, const char *s, size_t n)
 {
@@ -119,6 +145,8 @@ static tb_rc feed(struct csv_in *in, const char *s, size_t n)
     if (memchr(s, '\0', n))
         return tb_fail(in->err, TB_EFORMAT, "line %zu holds a zero byte; this is not a table in text form",
                        in->line);
+    if (in->between && !in->filled)
+        csv_set_quote(&in->parser, s[n - 1] == in->eol && marks_are_text(in, s, n) ? '\0' : '"');
     for (size_t i = 0; i < n && !in->filled; i++)
         in->filled = s[i] != ' ' && s[i] != '\t' && s[i] != '\r' && s[i] != '\n';
     if (csv_parse(&in->parser, s, n, on_cell, on_row, in) != n && csv_error(&in->parser) == CSV_ENOMEM)

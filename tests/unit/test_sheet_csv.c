@@ -177,10 +177,20 @@ static void white_space_of_every_kind_goes_from_both_ends_of_a_cell(void **state
            ',', "UTF-8", "1:a|b\n2:x|y z\n3:|q\n");
 }
 
+/* Widths in inches and names between quotation marks, as lists by hand have them. */
+static void marks_inside_a_cell_are_text(void **state)
+{
+    (void)state;
+    EXPECT("a,b\n1,58\"\n\"x, y\",2\n", ',', "UTF-8", "1:a|b\n2:1|58\"\n3:x, y|2\n");
+    EXPECT("a;b\nWeavers \"Lena\";58\" / 60\"\n", ';', "UTF-8", "1:a|b\n2:Weavers \"Lena\"|58\" / 60\"\n");
+    EXPECT("a,b\n44\"/45\",1\n58\",2\n58\",3\n", ',', "UTF-8", "1:a|b\n2:44\"/45\"|1\n3:58\"|2\n4:58\"|3\n");
+}
+
 static void broken_quotes_are_refused_with_their_line(void **state)
 {
     (void)state;
-    REFUSED("a,b\n1,58\"\n", TB_EFORMAT, "line 2 has a quotation mark");
+    REFUSED("a,b\n1,wide\"\n", TB_EFORMAT, "line 2 has a quotation mark");
+    REFUSED("a,b\n\"x\",58\"\n", TB_EFORMAT, "line 2 has a quotation mark");
     REFUSED("a,b\n1,\"x\"y\n", TB_EFORMAT, "line 2 has a quotation mark");
     REFUSED("a,b\n1,2\n\"x,\n\n", TB_EFORMAT, "row of line 3 is never closed");
 }
@@ -250,6 +260,7 @@ int main(void)
         cmocka_unit_test(cells_longer_than_a_chunk_and_lines_across_chunks_are_whole),
         cmocka_unit_test(control_characters_are_spaces),
         cmocka_unit_test(white_space_of_every_kind_goes_from_both_ends_of_a_cell),
+        cmocka_unit_test(marks_inside_a_cell_are_text),
         cmocka_unit_test(broken_quotes_are_refused_with_their_line),
         cmocka_unit_test(what_is_no_table_is_refused_by_name),
         cmocka_unit_test(a_folder_is_refused),
