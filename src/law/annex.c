@@ -16,6 +16,7 @@
 #define ROWS_FROM 18 /* rows of Table 1: with fewer in a row it is another table */
 #define NUMBER_MOST 99
 #define HEADING_MOST 40 /* bytes of "Article 7" */
+#define FIRSTS_MOST 64  /* lines "Article 1", "Chapter 1" that are tried: a copy has a handful */
 #define ARTICLE_FIRST 7 /* the words of a label stand in these */
 #define ARTICLE_LAST 12
 
@@ -154,13 +155,15 @@ static void article_word(const struct copy *c, char best[HEADING_MOST])
 {
     char word[HEADING_MOST], other[HEADING_MOST];
     int most = ARTICLE_LAST - 1;
+    size_t tried = 0;
 
     *best = '\0';
-    for (size_t i = 0; i < c->lines; i++) {
+    for (size_t i = 0; i < c->lines && tried < FIRSTS_MOST; i++) {
         int next = 2;
 
         if (heading(c->line[i], word) != 1)
             continue;
+        tried++;
         for (size_t k = i + 1; k < c->lines; k++)
             next += heading(c->line[k], other) == next && strcmp(word, other) == 0;
         if (next - 1 > most) {
@@ -176,6 +179,17 @@ static const struct {
 } marks[] = { { "\u2018", "\u2019" }, { "\u201E", "\u201D" }, { "\u201E", "\u201C" }, { "\u201C", "\u201D" },
               { "\u00AB", "\u00BB" }, { "\u00BB", "\u00AB" }, { "\u201D", "\u201D" }, { "\"", "\"" } };
 
+/* The sign within so many bytes as a quotation may have, so that a row of opening signs is not searched to the end for each. */
+static const char *near(const char *text, const char *sign)
+{
+    size_t room = strnlen(text, TB_LAW_TEXT_MOST + 8), n = strlen(sign);
+
+    for (size_t i = 0; i + n <= room; i++)
+        if (memcmp(text + i, sign, n) == 0)
+            return text + i;
+    return NULL;
+}
+
 /* Where the quotation that begins at `at` ends: its nearest closing sign; NULL: none begins, or it does not end. */
 static const char *quoted(const char *at, size_t *skip, size_t *close)
 {
@@ -183,7 +197,7 @@ static const char *quoted(const char *at, size_t *skip, size_t *close)
 
     for (size_t m = 0; m < TB_COUNT(marks); m++) {
         size_t from = strlen(marks[m].from);
-        const char *end = strncmp(at, marks[m].from, from) == 0 ? strstr(at + from, marks[m].to) : NULL;
+        const char *end = strncmp(at, marks[m].from, from) == 0 ? near(at + from, marks[m].to) : NULL;
 
         if (end && (!nearest || end < nearest)) {
             nearest = end;
