@@ -78,7 +78,8 @@ struct tb_list_reader {
     size_t point, comma; /* evidence of the whole file */
     struct tb_beside *beside; /* tables side by side; NULL: there is one alone */
     size_t beside_from,
-        beside_shift; /* where the columns of the one that is handed on begin, and stand in the file */
+        beside_shift;       /* where the columns of the one that is handed on begin, and stand in the file */
+    const char *in_rows[2]; /* supplier and note that a row named first, where an option says them */
     /* second pass, rows */
     struct tb_list_rows *rows;
 };

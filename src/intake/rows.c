@@ -158,6 +158,8 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
                    tb_store_brief(r->list->store, tb_cell_at(row, c)->text), tb_row_place(r, row));
         return TB_OK;
     }
+    tb_ask_not_sent(r, row);
+    tb_ask_named_twice(r, row);
     return tb_take_bolt(r, row, err);
 }
 

@@ -164,4 +164,9 @@ bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb
 /* Why a number with the other decimal sign than its column's cannot be taken. */
 const char *tb_decimal_fault(char decimal);
 
+/* at_odds.c: asks about a bolt whose row says that it was not sent. */
+void tb_ask_not_sent(struct tb_list_reader *r, const struct tb_row *row);
+/* Asks where --supplier or --note covers several that the rows name. */
+void tb_ask_named_twice(struct tb_list_reader *r, const struct tb_row *row);
+
 #endif

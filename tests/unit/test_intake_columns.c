@@ -89,6 +89,41 @@ static void what_counts_the_rows_is_not_the_number_of_the_bolt(void **state)
           &said, "B 0:88021|50.50\nB 0:88037|61.00\n");
 }
 
+static void a_bolt_that_was_not_sent_is_asked_about(void **state)
+{
+    static const char *const remark[] = {
+        "cancelled - not shipped", "storniert", "nicht geliefert", "annullato", "未发货", "не отгружен"
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(remark); i++) {
+        struct tb_text t = { 0 };
+
+        tb_text_addf(
+            &t,
+            "Roll,Article,Metres,Composition,Remarks\n1,Drill,50,100%% cotton,%s\n2,Drill,51,100%% cotton,\n",
+            remark[i]);
+        asked(tb_text_str(&t), &said, "if the bolt did not come");
+        tb_text_free(&t);
+    }
+    bolts("Roll,Article,Metres,Composition,Remarks\n1,Drill,50,100% cotton,shipped\n", &said,
+          "B 0:1|50.00\n");
+}
+
+static void an_option_that_covers_two_suppliers_or_notes_is_asked_about(void **state)
+{
+    (void)state;
+    asked("Supplier;Roll;Article;Metres;Composition\nMill A;1;Drill;50;100% cotton\nMill B;2;Drill;51;100% "
+          "cotton\n",
+          &said, "the list names two suppliers, 'Mill A' and 'Mill B' (line 3)");
+    asked("Delivery note;Roll;Article;Metres;Composition\nDN1;1;Drill;50;100% cotton\nDN2;2;Drill;51;100% "
+          "cotton\n",
+          &said, "the list names two notes, 'DN1' and 'DN2' (line 3)");
+    bolts("Supplier;Roll;Article;Metres;Composition\nMill A;1;Drill;50;100% cotton\nMill A;2;Drill;51;100% "
+          "cotton\n",
+          &said, "B 0:1|50.00\nB 0:2|51.00\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -96,6 +131,8 @@ int main(void)
         cmocka_unit_test(a_length_keeps_the_unit_that_its_header_names),
         cmocka_unit_test(a_unit_that_a_title_or_a_total_names_is_likelier_than_metres),
         cmocka_unit_test(what_counts_the_rows_is_not_the_number_of_the_bolt),
+        cmocka_unit_test(a_bolt_that_was_not_sent_is_asked_about),
+        cmocka_unit_test(an_option_that_covers_two_suppliers_or_notes_is_asked_about),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,121 @@
+/* at_odds.c - what a row says against what would be stored: goods that were not sent, another supplier or note than an option says. */
+#include "intake/rows.h"
+
+#include "tenterbook/utf8.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* Folded, as parts of words. Source: memory. */
+static const char *const not_sent[] = {
+    "cancelled",
+    "canceled",
+    "not shipped",
+    "not delivered",
+    "not sent",
+    "not loaded",
+    "not supplied",
+    "storniert",
+    "nicht geliefert",
+    "nicht versandt",
+    "annullat",
+    "non spedit",
+    "non consegnat",
+    "non livre",
+    "annulee",
+    "no enviad",
+    "no entregad",
+    "anulad",
+    "cancelado",
+    "cancelada",
+    "anulowan",
+    "nie wysl",
+    "iptal",
+    "sevk edilmedi",
+    "\xD0\xBD\xD0\xB5 \xD0\xBE\xD1\x82\xD0\xB3\xD1\x80\xD1\x83\xD0\xB6", /* ne otgruzh */
+    "未发货",
+    "未發貨",
+    "取消",
+    "未出货",
+    "未送货",
+    "未入荷",
+    "キャンセル",
+    "취소",
+};
+
+static bool says_not_sent(const char *text)
+{
+    char *folded = tb_fold(text, strlen(text));
+    bool found = false;
+
+    for (size_t i = 0; i < TB_COUNT(not_sent) && !found; i++)
+        found = strstr(folded, not_sent[i]) != NULL;
+    free(folded);
+    return found;
+}
+
+static bool is_read(const struct tb_table_layout *l, size_t index)
+{
+    for (size_t i = 0; i < l->n; i++)
+        if (l->column[i].index == index && l->column[i].field != TB_FIELD_IGNORE)
+            return true;
+    return false;
+}
+
+void tb_ask_not_sent(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const char *at = tb_row_place(r, row);
+
+    for (size_t i = 0; i < row->n && !tb_said_bolt(r, row); i++) {
+        const char *text = row->cell[i].text;
+        struct tb_question *q;
+
+        if (row->cell[i].type != TB_CELL_TEXT || strlen(text) < 4 || is_read(r->now, i) ||
+            !says_not_sent(text))
+            continue;
+        q = tb_list_ask(
+            r->list, row->line,
+            "line %zu says '%s': say --total-line %s if the bolt did not come and is to be left out, "
+            "--bolt-line %s if it came",
+            row->line, tb_store_brief(r->list->store, text), at, at);
+        tb_list_answer(r->list, q, "total-line", at);
+        tb_list_answer(r->list, q, "bolt-line", at);
+        if (q)
+            q->open = true;
+        return;
+    }
+}
+
+void tb_ask_named_twice(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct {
+        enum tb_field field;
+        const char *said;
+    } name[2] = { { TB_FIELD_SUPPLIER, r->opts->supplier }, { TB_FIELD_NOTE, r->opts->note } };
+
+    for (size_t i = 0; i < TB_COUNT(name); i++) {
+        const struct tb_source_column *c = r->now->of[name[i].field];
+        const struct tb_cell *cell = tb_cell_at(row, c);
+        const char *map;
+        struct tb_question *q;
+
+        if (!name[i].said || !cell || !cell->type || tb_is_ditto(cell->text))
+            continue;
+        if (!r->in_rows[i])
+            r->in_rows[i] = tb_store_text(r->list->store, cell->text);
+        map = tb_store_internf(r->list->store, "%s=ignore", c->header);
+        if (strcmp(r->in_rows[i], cell->text) == 0 || tb_list_asked(r->list, "map", map))
+            continue;
+        q = tb_list_ask(
+            r->list, row->line,
+            i == 0 ? "the list names two suppliers, '%s' and '%s' (line %zu), and --supplier is one; leave "
+                     "--supplier away, or say --map \"%s\" if all goods are from the one that it names"
+                   : "the list names two notes, '%s' and '%s' (line %zu), and --note is one; leave --note "
+                     "away, or say --map \"%s\" if all goods belong to the one that it names",
+            tb_store_brief(r->list->store, r->in_rows[i]), tb_store_brief(r->list->store, cell->text),
+            row->line, map);
+        tb_list_answer(r->list, q, "map", map);
+        if (q)
+            q->open = true;
+    }
+}
