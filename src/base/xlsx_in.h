@@ -33,7 +33,14 @@ struct tb_xlsx {
 };
 
 /* How a number is shown, of XLSX and of the old kind alike. */
-enum tb_xlsx_style { TB_STYLE_NUMBER, TB_STYLE_DAY, TB_STYLE_PAD /* + number of digits: "00000" */ };
+enum tb_xlsx_style {
+    TB_STYLE_NUMBER,
+    TB_STYLE_DAY,
+    TB_STYLE_PAD,      /* + number of digits, below 100: "00000" */
+    TB_STYLE_YD = 200, /* shown with a unit behind it: 0.00" yds" */
+    TB_STYLE_M,
+    TB_STYLE_KG
+};
 
 /* One part being parsed. Handlers see names without their prefix; a handler sets rc to stop. */
 struct tb_xml {

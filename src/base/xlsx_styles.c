@@ -27,6 +27,37 @@ unsigned char tb_style_builtin(unsigned id)
     return day ? TB_STYLE_DAY : TB_STYLE_NUMBER;
 }
 
+/* 0.00" yds": the unit stands in the format, and in no cell. */
+static unsigned char style_unit(const char *code)
+{
+    static const struct {
+        const char *word;
+        unsigned char style;
+    } unit[] = { { "yd", TB_STYLE_YD },    { "yds", TB_STYLE_YD },   { "yard", TB_STYLE_YD },
+                 { "yards", TB_STYLE_YD }, { "m", TB_STYLE_M },      { "mt", TB_STYLE_M },
+                 { "mts", TB_STYLE_M },    { "mtr", TB_STYLE_M },    { "mtrs", TB_STYLE_M },
+                 { "metre", TB_STYLE_M },  { "metres", TB_STYLE_M }, { "meter", TB_STYLE_M },
+                 { "meters", TB_STYLE_M }, { "metri", TB_STYLE_M },  { "kg", TB_STYLE_KG },
+                 { "kgs", TB_STYLE_KG } };
+    char word[16];
+    size_t n = 0;
+    bool quoted = false;
+
+    for (const char *c = code; *c && (*c != ';' || quoted); c++) {
+        bool escaped = !quoted && *c == '\\' && c[1];
+
+        quoted = *c == '"' ? !quoted : quoted;
+        c += escaped;
+        if ((quoted || escaped) && !strchr("\" .", *c) && n < sizeof word - 1)
+            word[n++] = (char)(*c >= 'A' && *c <= 'Z' ? *c + 32 : *c);
+    }
+    word[n] = '\0';
+    for (size_t i = 0; i < TB_COUNT(unit); i++)
+        if (strcmp(word, unit[i].word) == 0)
+            return unit[i].style;
+    return TB_STYLE_NUMBER;
+}
+
 /* A custom format shows a day when a day or a year stands outside quotes, escapes and brackets. */
 unsigned char tb_style_custom(const char *code)
 {
@@ -47,7 +78,7 @@ unsigned char tb_style_custom(const char *code)
             return strncmp(code, "General", 7) == 0 ? TB_STYLE_NUMBER : TB_STYLE_DAY;
         }
     }
-    return TB_STYLE_NUMBER;
+    return style_unit(code);
 }
 
 /* Formats by number come before the cell formats that use them. */
@@ -107,6 +138,21 @@ static bool day_of_serial(char out[TB_DAY_LEN + 1], double serial, bool epoch190
     return true;
 }
 
+/* As a person sees it. Three decimals get a fourth, so that nobody takes the point for a sign of thousands. */
+static void put_with_unit(struct tb_row_buf *row, size_t column, unsigned char style, double v)
+{
+    char number[TB_NUMBER_TEXT], out[TB_NUMBER_TEXT + 8];
+    const char *point;
+
+    tb_number_text(number, v);
+    point = strchr(number, '.');
+    (void)snprintf(out, sizeof out, "%s%s %s", number, point && strlen(point) == 4 ? "0" : "",
+                   style == TB_STYLE_YD  ? "yd"
+                   : style == TB_STYLE_M ? "m"
+                                         : "kg");
+    (void)tb_row_put(row, column, TB_CELL_TEXT, out, strlen(out), (double)NAN);
+}
+
 /* The style decides whether the number is a day, a padded number or a plain one. */
 void tb_style_put(struct tb_row_buf *row, size_t column, unsigned char style, bool epoch1904, double v)
 {
@@ -114,6 +160,10 @@ void tb_style_put(struct tb_row_buf *row, size_t column, unsigned char style, bo
 
     if (style == TB_STYLE_DAY && day_of_serial(day, v, epoch1904)) {
         (void)tb_row_put(row, column, TB_CELL_DAY, day, strlen(day), v);
+        return;
+    }
+    if (style >= TB_STYLE_YD) {
+        put_with_unit(row, column, style, v);
         return;
     }
     if (style > TB_STYLE_PAD && v >= 0 && v < TB_WHOLE_MOST && v == floor(v))

@@ -189,6 +189,35 @@ static void a_bolt_number_in_two_sheets_is_refused_with_the_sheet(void **state)
     seen_free(&s);
 }
 
+static void a_unit_in_the_number_format_is_the_unit(void **state)
+{
+    static const char *const code[] = { "0.00\" yds\"", "0.00\" m\"", "0.00" };
+    static const char *const shown[] = { "B 0:1|55.32|60.5 yd\n", "B 0:1|60.50\n",
+                                         "" }; /* 1 yd = 0.9144 m (1959) */
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(code); i++) {
+        lxw_worksheet *w;
+        lxw_format *f;
+        struct seen s;
+
+        new_book();
+        f = workbook_add_format(book);
+        format_set_num_format(f, code[i]);
+        w = workbook_add_worksheet(book, "PL");
+        row(w, 0, "Roll|Article|Length|Composition");
+        row(w, 1, "1|Drill||100% cotton");
+        worksheet_write_number(w, 1, 2, 60.5, f);
+        s = read_book(&(struct tb_intake_opts){ .supplier = "M", .note = "1" });
+        assert_int_equal(s.rc, *shown[i] ? TB_OK : TB_EINVAL);
+        if (*shown[i])
+            assert_string_equal(strstr(s.text.s, "B "), shown[i]);
+        else
+            assert_non_null(strstr(s.err.msg, "do not say whether they are metres or yards"));
+        seen_free(&s);
+    }
+}
+
 /* An invoice or points of an inspection behind a packing list; without any header it is its next page. */
 static void a_sheet_with_another_header_is_not_read_by_the_columns_before_it(void **state)
 {
@@ -274,6 +303,7 @@ int main(void)
         cmocka_unit_test(every_sheet_that_shows_a_table_is_read),
         cmocka_unit_test(a_hidden_table_is_asked_about),
         cmocka_unit_test(a_bolt_number_in_two_sheets_is_refused_with_the_sheet),
+        cmocka_unit_test(a_unit_in_the_number_format_is_the_unit),
         cmocka_unit_test(a_sheet_with_another_header_is_not_read_by_the_columns_before_it),
         cmocka_unit_test(numbers_in_cells_need_no_decimal_sign_and_text_beside_them_does),
         cmocka_unit_test(sheets_do_not_choose_in_a_csv),

@@ -68,7 +68,7 @@ static void texts_numbers_and_days_keep_their_type_and_place(void **state)
     worksheet_write_formula_str(s, 6, 1, "=\"a\"", NULL, "a");
     workbook_close(w);
     expect_file("[Rolls]\n1:Alder Mill\n3:|Bolt  no\n5:||#50.25||#0.3\n"
-                "6:@2026-03-14|@2026-03-14|#46095|#46095|#00123|TRUE\n7:#2|a\n");
+                "6:@2026-03-14|@2026-03-14|46095 yd|#46095|#00123|TRUE\n7:#2|a\n");
 }
 
 static void rich_text_is_one_text_and_inline_strings_are_read(void **state)
