@@ -62,28 +62,43 @@ static bool is_read(const struct tb_table_layout *l, size_t index)
     return false;
 }
 
+/* What says so, outside the columns that are read; NULL: nothing does. */
+static const char *not_sent_in(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n; i++)
+        if (row->cell[i].type == TB_CELL_TEXT && strlen(row->cell[i].text) >= 4 && !is_read(r->now, i) &&
+            says_not_sent(row->cell[i].text))
+            return row->cell[i].text;
+    return NULL;
+}
+
 void tb_ask_not_sent(struct tb_list_reader *r, const struct tb_row *row)
 {
-    const char *at = tb_row_place(r, row);
+    const char *text = tb_said_bolt(r, row) ? NULL : not_sent_in(r, row), *at;
+    struct tb_question *q;
 
-    for (size_t i = 0; i < row->n && !tb_said_bolt(r, row); i++) {
-        const char *text = row->cell[i].text;
-        struct tb_question *q;
-
-        if (row->cell[i].type != TB_CELL_TEXT || strlen(text) < 4 || is_read(r->now, i) ||
-            !says_not_sent(text))
-            continue;
-        q = tb_list_ask(
-            r->list, row->line,
-            "line %zu says '%s': say --total-line %s if the bolt did not come and is to be left out, "
-            "--bolt-line %s if it came",
-            row->line, tb_store_brief(r->list->store, text), at, at);
-        tb_list_answer(r->list, q, "total-line", at);
-        tb_list_answer(r->list, q, "bolt-line", at);
-        if (q)
-            q->open = true;
+    if (!text)
         return;
-    }
+    at = tb_row_place(r, row);
+    q = tb_list_ask(r->list, row->line,
+                    "line %zu says '%s': say --total-line %s if the bolt did not come and is to be left out, "
+                    "--bolt-line %s if it came",
+                    row->line, tb_store_brief(r->list->store, text), at, at);
+    tb_list_answer(r->list, q, "total-line", at);
+    tb_list_answer(r->list, q, "bolt-line", at);
+    if (q)
+        q->open = true;
+}
+
+bool tb_left_unsent(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const char *text = tb_said_total(r, row) ? not_sent_in(r, row) : NULL;
+
+    if (!text)
+        return false;
+    tb_list_say(r->list, "line %zu says '%s', and is left out", row->line,
+                tb_store_brief(r->list->store, text));
+    return true;
 }
 
 void tb_ask_named_twice(struct tb_list_reader *r, const struct tb_row *row)

@@ -137,7 +137,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
             refuse_header(r, row);
         return TB_OK;
     }
-    if (tb_take_total(r, row))
+    if (tb_left_unsent(r, row) || tb_take_total(r, row))
         return TB_OK;
     if (!bolt && !length) {
         tb_sum_mark(r->rows);

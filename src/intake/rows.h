@@ -166,6 +166,8 @@ const char *tb_decimal_fault(char decimal);
 
 /* at_odds.c: asks about a bolt whose row says that it was not sent. */
 void tb_ask_not_sent(struct tb_list_reader *r, const struct tb_row *row);
+/* Such a row that somebody said is no bolt: it is left out, and that is said. */
+bool tb_left_unsent(struct tb_list_reader *r, const struct tb_row *row);
 /* Asks where --supplier or --note covers several that the rows name. */
 void tb_ask_named_twice(struct tb_list_reader *r, const struct tb_row *row);
 
