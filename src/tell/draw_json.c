@@ -94,8 +94,8 @@ json_t *tb_json_draw_again(const struct tb_draw *record, const struct tb_draw_ou
 #define PROOF(member, key) TB_JSON_AS(struct tb_draw_proof, member, key)
 TB_JSON_MEMBERS(proof_members, PROOF(about, "about"), PROOF(bolts, "bolts"), PROOF(drawn, "drawn"),
                 PROOF(burned, "burned"), PROOF(found, "found"), PROOF(besides, "found_besides"),
-                PROOF(befores, "draws"), PROOF(draw.seed, "seed"), PROOF(sure, "sure"),
-                PROOF(caught.one, "catch"), PROOF(most_false, "most_false"),
+                PROOF(undecided, "undecided"), PROOF(befores, "draws"), PROOF(draw.seed, "seed"),
+                PROOF(sure, "sure"), PROOF(caught.one, "catch"), PROOF(most_false, "most_false"),
                 PROOF(most_metres, "most_metres"), PROOF(metres, "metres"));
 TB_JSON_MEMBERS(bound_members, PROOF(bolts, "bolts"), PROOF(burned, "burned"), PROOF(found, "found"),
                 PROOF(sure, "sure"), PROOF(caught.one, "catch"), PROOF(caught.words, "catch_from"),

@@ -124,6 +124,16 @@ void tb_proof_words(struct tb_text *out, const struct tb_draw_proof *p)
                      _n("%ld bolt that this draw did not take was shown false too.\n",
                         "%ld bolts that this draw did not take were shown false too.\n", p->besides),
                      p->besides);
+    if (p->undecided > 0)
+        tb_text_addf(out,
+                     _n("The burns of %ld neither fit nor contradict: it counts as not burned.\n",
+                        "The burns of %ld neither fit nor contradict: they count as not burned.\n",
+                        p->undecided),
+                     p->undecided);
+    if (p->undecided == p->burned && p->besides == 0) {
+        tb_text_say(out, "No burn decides, so nothing is proved.\n");
+        return;
+    }
     metres_words(out, p);
     if (unburnt > 0)
         tb_text_addf(

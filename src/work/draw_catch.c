@@ -2,16 +2,11 @@
 #include "work/draw.h"
 
 #include "base/say.h"
-#include "tenterbook/interval.h"
 #include "tenterbook/stored_verdict.h"
 #include "tenterbook/work.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-/* How sure the simulated chance is taken to be: it stands for so many simulated burns and no more. */
-#define MODEL_SURE 0.95
 
 void tb_catch_assume(struct tb_catch *out)
 {
@@ -64,26 +59,12 @@ static const char *in_words(const struct tb_catch *c, struct tb_arena *mem)
     return tb_arena_strdup(mem, words);
 }
 
-/* What so many simulated burns show at least; a verdict that was stored holds no chance beyond the most that is told. */
-static tb_rc shown_least(double *one, const struct tb_power *p, struct tb_err *err)
-{
-    double high = 1;
-    tb_rc rc = TB_OK;
-
-    *one = tb_power_told(p->one);
-    if (*one < TB_POWER_MOST)
-        rc = tb_interval_exact_side(one, &high, lround(p->one * p->draws), p->draws, MODEL_SURE,
-                                    TB_SIDE_GREATER, err);
-    return rc;
-}
-
 /* The chance of the swap at issue. A swap that burning cannot show is refused: a plan for it would promise nothing. */
 static tb_rc from_power(struct tb_catch *out, const struct tb_verdict *v, const char *against,
                         struct tb_arena *mem, struct tb_err *err)
 {
     const struct tb_power *p = swap_at_issue(v, against);
     const char *all = swaps(v, false, mem);
-    tb_rc rc = TB_OK;
 
     if (!p && against)
         return tb_fail(err, TB_EINVAL, "'%s' is not among the swaps that the model knows for this cloth: %s",
@@ -95,14 +76,14 @@ static tb_rc from_power(struct tb_catch *out, const struct tb_verdict *v, const 
         out->from = TB_CATCH_MODEL;
         out->swap = tb_arena_strdup(mem, p->instead);
         out->blind = swaps(v, true, mem);
-        rc = shown_least(&out->one, p, err);
+        out->one = tb_power_told(p->one); /* the figure that stands in the table of the verdict */
     } else if (all) {
         out->from = TB_CATCH_ALIKE;
         out->blind = all;
     }
     if (out->from != TB_CATCH_ASSUMED)
         out->words = in_words(out, mem);
-    return rc;
+    return TB_OK;
 }
 
 tb_rc tb_catch_stored(struct tb_catch *out, const struct tb_stored_verdict *stored, struct tb_arena *mem,

@@ -28,13 +28,13 @@ struct count {
     long shown_false; /* bolts, of a known length or not */
 };
 
-/* Whether the bolt contradicts its declaration by its own burns alone. */
-static bool is_false(const struct tb_lot_verdict *v, const char *number)
+/* What its own burns alone say of a bolt. */
+static enum tb_verdict_kind alone(const struct tb_lot_verdict *v, const char *number)
 {
     for (size_t i = 0; i < v->bolts; i++)
         if (strcmp(v->bolt[i].number, number) == 0)
-            return v->bolt[i].kind == TB_CONTRADICTS;
-    return false;
+            return v->bolt[i].kind;
+    return TB_UNJUDGED;
 }
 
 /* Every bolt of a pile into the count. burnt are the ids of bolts burned, rising. */
@@ -47,10 +47,13 @@ static void count_bolts(struct tb_draw_proof *out, struct count *c, long *cut, c
         /* a bolt that was only tested without a flame was not burned, and does not count */
         bool burned = n_burnt && bsearch(&bolt->id, burnt, n_burnt, sizeof *burnt, by_text);
         bool counts = burned && c->n_drawn && bsearch(bolt, c->drawn, c->n_drawn, sizeof *c->drawn, by_id);
-        bool bad = burned && is_false(v, bolt->number);
+        enum tb_verdict_kind kind = burned ? alone(v, bolt->number) : TB_UNJUDGED;
+        bool bad = kind == TB_CONTRADICTS, decided = bad || kind == TB_FITS;
 
-        *cut += counts;
+        /* a burn that does not decide shows nothing: no bolt is found true by it */
+        *cut += counts && decided;
         out->burned += counts;
+        out->undecided += counts && !decided;
         out->found += counts && bad;
         c->shown_false += bad;
         if (isnan(bolt->metres)) {
@@ -60,7 +63,7 @@ static void count_bolts(struct tb_draw_proof *out, struct count *c, long *cut, c
         out->metres += bolt->metres;
         if (bad)
             c->found[c->n_found++] = bolt->metres;
-        else if (!burned || out->caught.one < 1) /* a burn that misses some leaves the bolt in doubt */
+        else if (!decided || out->caught.one < 1) /* a burn that misses some leaves the bolt in doubt */
             c->other[c->n_other++] = bolt->metres;
     }
 }
@@ -150,7 +153,7 @@ static tb_rc prove(struct tb_draw_proof *out, struct tb_book *b, const struct tb
     tb_rc rc;
 
     *out = (struct tb_draw_proof){ 0 };
-    /* count_all() sets the strata to the bolts that were burned: the sample is as large as that, not as planned */
+    /* count_all() sets the strata to the bolts whose burns decide: the sample is as large as that, not as planned */
     if ((rc = tb_piles_gather(&p, b, r->name, r->names, mem, err)) != TB_OK ||
         (rc = find_draw(out, &p, b, r, mem, err)) != TB_OK ||
         (rc = tb_draw_bolts_gone(&out->gone, &out->gones, b, out->draw.id, mem, err)) != TB_OK ||

@@ -44,10 +44,12 @@ static void add(struct listing *l, const struct tb_todo_item *item)
     out->of[item->kind]++;
 }
 
-/* The test that its verdict names: of a held lot the one that confirms or lifts, else the first of those worth making. */
+/* The test that its verdict says to make next, as judge names it; where it names none, the first of those worth making. */
 static const char *next_of(struct tb_arena *mem, const struct tb_stored_verdict *v, enum tb_todo_kind kind)
 {
-    const struct tb_stored_next *n = kind == TB_TODO_UNDECIDED && v->n_next ? &v->next[0] : &v->confirm;
+    bool named = v->confirm.test && *v->confirm.test;
+    const struct tb_stored_next *n =
+        !named && kind == TB_TODO_UNDECIDED && v->n_next ? &v->next[0] : &v->confirm;
 
     if (!n->test || !*n->test || v->kind == TB_FITS)
         return "";

@@ -187,9 +187,9 @@ static const struct tb_opt opts[] = {
     { "from", "FILE.csv",
       "judge a table: columns id, declared, saw, not, looked, could-not; one JSON object a line", false },
     { "fibres", "N", "weigh compositions of up to N fibres, 1 to 3 (3)", false },
-    { "contradicts", "RATIO", "evidence ratio below which a burn contradicts (0.05)", false },
-    { "speaks", "RATIO", "evidence ratio below which a burn speaks against the words (0.12)", false },
-    { "fits", "RATIO", "evidence ratio above which it fits (5)", false },
+    { "contradicts", "RATIO", "evidence ratio below which a burn contradicts; the verdict says which is in force", false },
+    { "speaks", "RATIO", "evidence ratio below which a burn speaks against the words; likewise", false },
+    { "fits", "RATIO", "evidence ratio above which it fits; likewise", false },
     { "as-of", "ROW", "with a lot: compute the verdict of that journal row again, exactly", false },
     { NULL, NULL, NULL, false },
 };

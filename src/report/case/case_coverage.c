@@ -74,42 +74,58 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 /* The chance that a draw counts on, and where it comes from. */
 static void caught_words(struct tb_text *out, const struct tb_catch *c)
 {
-    tb_text_addf(out,
-                 c->from == TB_CATCH_MODEL
-                     ? _("Taken that a look at a false bolt shows it with a chance of at least %.2g %%: %s.")
-                     : _("Taken that a look at a false bolt shows it with a chance of %.2g %%: %s."),
+    tb_text_addf(out, _("Taken that a look at a false bolt shows it with a chance of %.2g %%: %s."),
                  100 * c->one, c->words);
+}
+
+/* As a draw counts them: only burnt bolts, and of these only the ones whose own burns decide. */
+static void count_alone(long *burnt, long *fit, long *bad, const struct tb_stored_verdict *v)
+{
+    *burnt = *fit = *bad = 0;
+    for (size_t i = 0; i < v->n_bolt; i++) {
+        if (v->bolt[i].burns < 1)
+            continue;
+        ++*burnt;
+        *fit += v->bolt[i].kind == TB_FITS;
+        *bad += v->bolt[i].kind == TB_CONTRADICTS;
+    }
 }
 
 /* How many bolts can be false, from those that contradict alone: for all of them only if they were drawn at random. */
 static void proof(struct case_page *c)
 {
     const struct story *s = c->story;
-    const struct tb_stored_verdict *v = &s->verdict;
     long long bolts = s->of.lot.bolts;
-    long judged = (long)v->n_bolt, bad = (long)tb_stored_verdict_against(v), most;
-    bool one = bolts == 1, tests = s->of.tests > 0;
+    long burnt, fit, bad, most;
     struct tb_text caught = { 0 };
     struct tb_err err = { 0 };
 
-    if (!judged || tb_proof_most(&most, (long)bolts, judged, bad, s->caught.one, CONFIDENCE, &err) != TB_OK)
+    count_alone(&burnt, &fit, &bad, &s->verdict);
+    if (!burnt || bolts == 1)
+        return;
+    if (fit + bad == 0) {
+        tb_page_text(&c->page,
+                     _("Judged alone, none of the burnt bolts fits or contradicts: that bounds in no way how "
+                       "many bolts are false."));
+        return;
+    }
+    if (tb_proof_most(&most, (long)bolts, fit + bad, bad, s->caught.one, CONFIDENCE, &err) != TB_OK)
         return;
     caught_words(&caught, &s->caught);
-    tb_page_text(
-        &c->page,
+    if (burnt > fit + bad)
         tb_page_say(
             &c->text,
-            one && tests ? _("%ld of the %ld bolt looked at contradicts when judged alone. If those %ld are "
-                             "false, at most %ld of %lld bolt is false, with 95 %% confidence. (%s)")
-            : one        ? _("%ld of the %ld burnt bolt contradicts when judged alone. If those %ld are "
-                                    "false, at most %ld of %lld bolt is false, with 95 %% confidence. (%s)")
-            : tests ? _("%ld of the %ld bolts looked at contradict when each is judged alone. If those %ld "
-                        "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
-                        "false, with 95 %% confidence. (%s)")
-                    : _("%ld of the %ld burnt bolts contradict when each is judged alone. If those %ld "
-                        "are false and the bolts were drawn at random, at most %ld of %lld bolts are "
-                        "false, with 95 %% confidence. (%s)"),
-            bad, judged, bad, most, bolts, caught.s));
+            _("Judged alone, %ld of the burnt bolts contradict, %ld fit, and %ld do neither and count "
+              "as not burnt. If those that contradict are false and the bolts were drawn at random, "
+              "at most %ld of %lld bolts are false, with 95 %% confidence. (%s)"),
+            bad, fit, burnt - fit - bad, most, bolts, caught.s);
+    else
+        tb_page_say(&c->text,
+                    _("Judged alone, %ld of the burnt bolts contradict and %ld fit. If those that contradict "
+                      "are false and the bolts were drawn at random, at most %ld of %lld bolts are false, "
+                      "with 95 %% confidence. (%s)"),
+                    bad, fit, most, bolts, caught.s);
+    tb_page_text(&c->page, c->text.s);
     tb_text_free(&caught);
 }
 
