@@ -158,6 +158,14 @@ struct tb_burn_guide {
 tb_rc tb_burn_guide_read(struct tb_burn_guide *out, struct tb_book *b, const char *swatch, const char *like,
                          struct tb_arena *mem, struct tb_err *err);
 /*
+ * tb_burn_named - the id of the burn a person means by "last" (the one that `who` recorded last), by the tag of a swatch that was
+ * burned once, or by its id, which is not looked up.
+ *   fails   TB_ENOTFOUND `who` recorded none; TB_EINVAL no burn of that swatch counts, or several do
+ *   memory  in mem, or `name` itself
+ */
+tb_rc tb_burn_named(const char **id, struct tb_book *b, const char *name, const char *who,
+                    struct tb_arena *mem, struct tb_err *err);
+/*
  * tb_burn_like - what a burn of the book says, for another one that went just like it.
  *   fails  TB_ENOTFOUND no such burn; TB_EINVAL a cue this program does not know
  */

@@ -54,6 +54,13 @@ const char *tb_opt(const struct tb_ctx *ctx, const char *name)
     return tb_opt_nth(ctx, name, 0);
 }
 
+void tb_opt_means(struct tb_ctx *ctx, const char *name, const char *value)
+{
+    for (size_t k = 0; k < ctx->givens; k++)
+        if (strcmp(ctx->given[k].opt->name, name) == 0)
+            ctx->given[k].value = value;
+}
+
 const char *tb_opt_among(const struct tb_ctx *ctx, const char *names)
 {
     for (size_t k = 0; k < ctx->givens; k++)

@@ -112,6 +112,14 @@ ok "a burn moves with one command" has "Burn $burn of swatch $one is void; it is
 ok "and says of which swatch it is, by whom and when" grep -q "of swatch $two, burned by Ada at 2026-11-26T12:00:00Z" out
 run move "$burn" --to "$two" --why "again"
 ok "it moves once" refused "burn $burn is void already"
+run cut B2 --json; three=$(json 'd["swatch"]')
+run burn "$three" --like last --json
+ok "the burn that was recorded last is named by that" [ "$code" = 0 ]
+run burn "$three" --like last --json
+run move "$three" --to "$two" --why "tags swapped"
+ok "a swatch that was burned twice does not name one burn" refused "swatch $three was burned more than once; name the burn by its number, which look shows"
+run move last --to "$two" --why "tags swapped"
+ok "and the last one moves by that name" has " of swatch $three is void; it is recorded as burn "
 # amend, supplier
 run amend M26-001 --on 2026-10-04
 ok "an amendment needs its reason" [ "$code" = 2 -a ! -s out ]

@@ -144,8 +144,9 @@ static tb_rc show_last(struct tb_ctx *ctx, const struct tb_burn *u, struct tb_er
     tb_text_say(&t,
                 "Put it right: tenterbook burn %s --corrects %s\n"
                 "Another swatch did the same: tenterbook burn SWATCH --like %s\n"
+                "It was another swatch: tenterbook move %s --to SWATCH --why TEXT\n"
                 "A photograph of it: tenterbook burn --last --photo FILE\n",
-                u->tag, u->id, u->id);
+                u->tag, u->id, u->id, u->id);
     return tb_print(ctx, j, &t, err);
 }
 
@@ -236,11 +237,28 @@ static tb_rc burn_from(struct tb_ctx *ctx, const char *path, struct tb_arena *me
     return rc;
 }
 
+/* A burn may be named by "last" or by the tag of its swatch: an id is 26 signs long. */
+static tb_rc read_names(struct tb_ctx *ctx, struct tb_err *err)
+{
+    static const char *const names[] = { "like", "corrects", "to" };
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < TB_COUNT(names) && rc == TB_OK; i++) {
+        const char *name = tb_opt(ctx, names[i]), *id;
+
+        if (name && (rc = tb_burn_named(&id, ctx->book, name, ctx->who, &ctx->mem, err)) == TB_OK)
+            tb_opt_means(ctx, names[i], id);
+    }
+    return rc;
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     const char *from = tb_opt(ctx, "from"), *stray;
     tb_rc rc;
 
+    if ((rc = read_names(ctx, err)) != TB_OK)
+        return rc;
     if (tb_opt_among(ctx, "last to"))
         return burn_known(ctx, err);
     if ((from != NULL) == (ctx->argc == 1) &&
@@ -294,7 +312,8 @@ const struct tb_cmd tb_cmd_burn = {
         "those that "
         "tell most of what is declared; --corrects begins with what the record says. Without a swatch it "
         "takes one "
-        "tag after the other, as a scanner gives them.\n\n"
+        "tag after the other, as a scanner gives them. A burn is named by its number, as 'look' shows it, by "
+        "the tag of a swatch that was burned once, or by 'last': the one you recorded last.\n\n"
         "Channels: approach, in_flame, removed, flame_colour, smoke, odour, residue_form, "
         "residue_colour. A channel that is not named says nothing; naming a cue means its channel was "
         "looked at. Lists are separated by commas or spaces. What could not be judged (--could-not odour, "

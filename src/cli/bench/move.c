@@ -20,16 +20,17 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_move_outcome *done, struc
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
-    const struct tb_move_request request = { .burn = ctx->argv[0],
-                                             .swatch = tb_opt(ctx, "to"),
-                                             .why = tb_opt(ctx, "why") };
+    struct tb_move_request request = { .burn = ctx->argv[0],
+                                       .swatch = tb_opt(ctx, "to"),
+                                       .why = tb_opt(ctx, "why") };
     struct tb_move_outcome done = { 0 };
     tb_rc rc;
 
     if (!request.swatch || !request.why || !*request.why)
         return tb_misuse(err,
                          "move needs --to with the tag of the swatch that was burned or tested, and --why");
-    if ((rc = tb_act_move(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
+    if ((rc = tb_burn_named(&request.burn, ctx->book, request.burn, ctx->who, &ctx->mem, err)) == TB_OK &&
+        (rc = tb_act_move(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
     tb_move_free(&done);
     return rc;
@@ -46,7 +47,9 @@ const struct tb_cmd tb_cmd_move = {
     .args = "BURN|TEST --to SWATCH --why TEXT",
     .brief = "move a burn or a test to the right swatch",
     .about =
-        "A burn or a bench test that was recorded of the wrong swatch, by its number as 'look' shows it. It "
+        "A burn or a bench test that was recorded of the wrong swatch, by its number as 'look' shows it; a "
+        "burn "
+        "also by the tag of the swatch, where that was burned once, or by 'last'. It "
         "is void there and recorded of the right one, with its moment, the person who burned or tested it "
         "and its photographs; both records stay in the book. The lots of both swatches are judged again.",
     .example = "tenterbook move 06h1l3k5agg1b711nmllchaib0 --to W26-014.02.03 --why \"tags swapped\"",
