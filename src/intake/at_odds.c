@@ -101,6 +101,36 @@ bool tb_left_unsent(struct tb_list_reader *r, const struct tb_row *row)
     return true;
 }
 
+void tb_note_below(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_COMPOSITION];
+
+    if (r->rows->block_start || !tb_cell_filled(row, c) || tb_is_ditto(tb_cell_at(row, c)->text))
+        return;
+    r->rows->below = tb_store_text(r->list->store, tb_cell_at(row, c)->text);
+    r->rows->below_line = row->line;
+    r->rows->below_at = tb_row_place(r, row);
+}
+
+void tb_ask_below(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_COMPOSITION];
+    struct tb_list_rows *s = r->rows;
+    struct tb_question *q;
+
+    if (s->below && tb_cell_filled(row, c) && strcmp(tb_cell_at(row, c)->text, s->below) != 0) {
+        q = tb_list_ask(
+            r->list, s->below_line,
+            "line %zu has no bolt, and says '%s' in the column '%s'; if it is the end of the cell above, "
+            "write it there; --total-line %s leaves the line out",
+            s->below_line, tb_store_brief(r->list->store, s->below), c->header, s->below_at);
+        tb_list_answer(r->list, q, "total-line", s->below_at);
+        if (q)
+            q->open = true;
+    }
+    s->below = NULL;
+}
+
 void tb_ask_named_twice(struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct {

@@ -141,6 +141,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         return TB_OK;
     if (!bolt && !length) {
         tb_sum_mark(r->rows);
+        tb_note_below(r, row);
         tb_take_heading(r, row);
         return TB_OK;
     }
@@ -158,6 +159,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
                    tb_store_brief(r->list->store, tb_cell_at(row, c)->text), tb_row_place(r, row));
         return TB_OK;
     }
+    tb_ask_below(r, row);
     tb_ask_not_sent(r, row);
     tb_ask_named_twice(r, row);
     return tb_take_bolt(r, row, err);

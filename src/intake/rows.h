@@ -47,6 +47,10 @@ struct tb_list_rows {
     const char *day_text;     /* the note's date as last written, interned, and ... */
     char day[TB_DAY_LEN + 1]; /* ... as it was read */
     uint8_t sheet_index;
+    const char
+        *below; /* words that stood under the composition in a row without a bolt; interned, NULL: none */
+    size_t below_line;
+    const char *below_at; /* as an option names that row */
     size_t prices_differ;
     const char *split_said;    /* article cell with several headings that was told last */
     size_t declared_by_option; /* bolts that declare nothing, and have what an option says */
@@ -168,6 +172,10 @@ const char *tb_decimal_fault(char decimal);
 void tb_ask_not_sent(struct tb_list_reader *r, const struct tb_row *row);
 /* Such a row that somebody said is no bolt: it is left out, and that is said. */
 bool tb_left_unsent(struct tb_list_reader *r, const struct tb_row *row);
+/* A row without bolt and length: words under the composition are kept until a bolt below shows whether they were a heading. */
+void tb_note_below(struct tb_list_reader *r, const struct tb_row *row);
+/* Asks about them where the next bolt declares something else: they were the end of the composition above. */
+void tb_ask_below(struct tb_list_reader *r, const struct tb_row *row);
 /* Asks where --supplier or --note covers several that the rows name. */
 void tb_ask_named_twice(struct tb_list_reader *r, const struct tb_row *row);
 

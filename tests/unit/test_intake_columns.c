@@ -124,6 +124,18 @@ static void an_option_that_covers_two_suppliers_or_notes_is_asked_about(void **s
           &said, "B 0:1|50.00\nB 0:2|51.00\n");
 }
 
+static void a_second_line_of_a_composition_is_not_lost(void **state)
+{
+    (void)state;
+    asked("Roll,Article,Metres,Composition\n1,Drill,50,Cotton\n,,,Polyester\n2,Drill,51,Cotton\n", &said,
+          "line 3 has no bolt, and says 'Polyester'");
+    asked("Roll,Article,Metres,Composition\n1,Drill,50,Cotton\n,Twill 240,,Polyester\n2,Drill,51,Cotton\n",
+          &said, "line 3 has no bolt, and says 'Polyester'");
+    /* a heading of the bolts below it */
+    bolts("Roll,Article,Metres,Composition\n1,Drill,50,100% cotton\n,Rib,,100% wool\n2,,51,\n", &said,
+          "B 0:1|50.00\nB 1:2|51.00\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -133,6 +145,7 @@ int main(void)
         cmocka_unit_test(what_counts_the_rows_is_not_the_number_of_the_bolt),
         cmocka_unit_test(a_bolt_that_was_not_sent_is_asked_about),
         cmocka_unit_test(an_option_that_covers_two_suppliers_or_notes_is_asked_about),
+        cmocka_unit_test(a_second_line_of_a_composition_is_not_lost),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
