@@ -136,6 +136,27 @@ static void a_second_line_of_a_composition_is_not_lost(void **state)
           "B 0:1|50.00\nB 1:2|51.00\n");
 }
 
+/* Header words: memory. */
+static void a_bath_by_any_name_is_the_dye_lot(void **state)
+{
+    static const char *const word[] = { "N° de bain",    "Bad Nr",        "Farbbad", "Dye batch", "Tintada",
+                                        "Nº de tintura", "Lotto tintura", "染缸",    "Shade lot" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(word); i++) {
+        struct tb_text t = { 0 };
+
+        tb_text_addf(
+            &t,
+            "Roll,Article,%s,Metres,Composition\n1,Print,771,50,100%% cotton\n2,Print,772,51,100%% cotton\n",
+            word[i]);
+        taken(tb_text_str(&t), &said,
+              "D Weaver Inlet|7||\nL Print||771|100% cotton|row|\nL Print||772|100% cotton|row|\n"
+              "B 0:1|50.00\nB 1:2|51.00\n");
+        tb_text_free(&t);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -146,6 +167,7 @@ int main(void)
         cmocka_unit_test(a_bolt_that_was_not_sent_is_asked_about),
         cmocka_unit_test(an_option_that_covers_two_suppliers_or_notes_is_asked_about),
         cmocka_unit_test(a_second_line_of_a_composition_is_not_lost),
+        cmocka_unit_test(a_bath_by_any_name_is_the_dye_lot),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
