@@ -55,10 +55,12 @@ static void weightiest_of(int *out, const struct tb_question *q, const struct tb
 {
     for (size_t i = 0; i < g->n; i++) {
         struct tb_blend other = { .n = 0 };
+        struct tb_pattern burn = g->pattern[i];
         double against[TB_CHANNELS_MOST], most = 0;
 
         out[i] = -1;
-        if (likeliest_other(&other, q, g, &g->pattern[i], 1) <= -INFINITY)
+        burn.power = fabs(burn.power); /* taken off beside a bench test, it is the same burn */
+        if (likeliest_other(&other, q, g, &burn, 1) <= -INFINITY)
             continue;
         weigh_looks(against, q->ev, &g->declared.blend, &other, g->pattern[i].terms);
         for (int c = 0; c < q->ev->channels; c++)
