@@ -5,7 +5,7 @@
 #   make fuzz       search for faults at random            make mutate   do the tests see a planted fault?
 #   make install    into DESTDIR/PREFIX                    make lint format coverage pot clean golden-review
 
-VERSION := 0.1
+VERSION := 0.2
 PREFIX ?= /usr/local
 DESTDIR ?=
 BUILD ?= build
