@@ -291,6 +291,10 @@ struct tb_next {
     unsigned hazards;
     const char *caution; /* static */
     bool memory;         /* its figures are from memory */
+    unsigned
+        likely; /* of a bench test, bits by result: a chance of a tenth and more, as declared or as what else it could be */
+    bool
+        turns; /* of a bench test: by what the list of compositions says, its likely results may lead to two grades */
 };
 
 /* What one result of the confirming test would do. */

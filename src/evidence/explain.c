@@ -198,7 +198,10 @@ void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
         tb_text_say(&effort, "%s; swatch %s", n->effort, v->confirm_swatch);
     else
         tb_text_add(&effort, n->effort);
-    if (v->supposed)
+    if (n->channel < 0)
+        tb_text_say(out, "No test at the bench is likely to change this; what would: %s (%s).", name.s,
+                    effort.s);
+    else if (v->supposed)
         tb_text_say(out, "The test to make next, to see whether it is %s: %s (%s).", v->supposed, name.s,
                     effort.s);
     else if (v->kind == TB_CONTRADICTS)

@@ -121,18 +121,19 @@ void tb_weigh_cues(struct tb_verdict *v, struct tb_shortlist *s);
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone);
 /* What can always be done, behind the tests: a control burn, a laboratory. Nothing after a burn that fits. */
 void tb_next_offers(struct tb_verdict *v, const struct tb_question *q);
+/* The laboratory among what is offered; NULL: none is. */
+const struct tb_next *tb_next_laboratory(const struct tb_verdict *v);
 /*
  * tb_outcomes_take - which test would confirm the verdict of a question that is answered, and what each result of it would
- * do: all of the subject is judged again with the result added. Needs v->next.
+ * do: all of the subject is judged again with the result added. Where none would change it, the laboratory is named, without results.
+ * Needs v->next.
  *
- *   sets   how many sets the subject has
- *   tells  0, or 1 + the set that v and q are of: the test is made of a swatch of it
- *   fails  as tb_evidence_judge_sets
+ *   sets     how many sets the subject has
+ *   told_by  0, or 1 + the set that v and q are of: the test is made of a swatch of it
+ *   fails    as tb_evidence_judge_sets
  */
 tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
-                       size_t sets, size_t tells, struct tb_err *err);
-/* The verdict, its grade and its ratio on all of a subject, as a book would record it; fails as tb_evidence_judge_sets. */
-tb_rc tb_outcome_judge(struct tb_outcome *out, const struct tb_subject *s, size_t sets, struct tb_err *err);
+                       size_t sets, size_t told_by, struct tb_err *err);
 /*
  * A cloth of which nothing was declared that a burn could be held against is asked about as if the likeliest of v->likely
  * had been declared, part by part; suppose.c. tb_suppose makes the declared side of each part of that.

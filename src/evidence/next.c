@@ -20,6 +20,7 @@
 #define LEAST_SETTLED 0.005 /* of what is open: less is not worth a test ... */
 #define LEAST_BITS 0.005    /* ... and after a burn that fits, this much in bits */
 #define NEAR_GAIN 0.9       /* of another test's gain: as good as the same */
+#define FAR_GAIN 0.5        /* of a poisonous test's gain: it tells less than twice as much */
 #define LEAST_WEIGHT 1e-5   /* of a side: less cannot move a gain that is shown */
 
 /* Words of the table, separated by semicolons, as bits; the build holds the table to these words. */
@@ -94,6 +95,18 @@ static bool as_test(struct tb_next *out, const struct tb_verdict *v, const struc
     return true;
 }
 
+/* Asked of those that are proposed only. */
+static void take_turns(struct tb_verdict *v, const struct tb_mind *m, size_t from, double log_ratio)
+{
+    struct tb_before before;
+
+    tb_before_take(&before, m);
+    for (size_t i = from; i < v->n_next; i++)
+        if (m->s->ev->channel[v->next[i].channel].bench)
+            tb_turn_of(&v->next[i], v, m, log_ratio, &before);
+    tb_before_free(&before);
+}
+
 static bool flame_free(const struct tb_next *n)
 {
     return !(n->hazards & TB_HAZARD_FLAME);
@@ -153,7 +166,13 @@ static int harm_of(unsigned hazards)
     return 0;
 }
 
-/* A test that tells about as much and does less harm is offered first. */
+/* What a milder test has to tell of another one's gain to stand before it. */
+static double enough(const struct tb_next *n)
+{
+    return (n->hazards & TB_HAZARD_TOXIC ? FAR_GAIN : NEAR_GAIN) * n->gain_bits;
+}
+
+/* A test that tells about as much and does less harm is offered first; poison comes first where it tells far more. */
 static void safer_first(struct tb_next *next, size_t n)
 {
     for (size_t i = 1; i < n; i++) {
@@ -161,7 +180,7 @@ static void safer_first(struct tb_next *next, size_t n)
         size_t at = i;
 
         for (; at > 0 && harm_of(one.hazards) < harm_of(next[at - 1].hazards) &&
-               one.gain_bits >= NEAR_GAIN * next[at - 1].gain_bits;
+               one.gain_bits >= enough(&next[at - 1]);
              at--)
             next[at] = next[at - 1];
         next[at] = one;
@@ -174,6 +193,7 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
     double *weight = tb_array(double, s->n), log_ratio = tb_shortlist_weights(weight, s);
     struct tb_shortlist few = { .ev = s->ev, .group = s->group, .entry = tb_array(struct tb_entry, s->n) };
     struct tb_mind m = { 0 };
+    size_t from = v->n_next;
 
     for (size_t i = 0; i < s->n; i++)
         if (weight[i] >= LEAST_WEIGHT) {
@@ -188,6 +208,8 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
     log_ratio = alone && !v->reason ? v->log_ratio : log_ratio;
     m.declared = 1 / (1 + exp(v->kind == TB_FITS ? -log_ratio : -tb_bounded(&v->bounds, log_ratio)));
     propose(v, &m);
+    if (v->kind != TB_FITS)
+        take_turns(v, &m, from, log_ratio);
     tb_shortlist_free(&few);
     free(m.chance);
     free(weight);
@@ -196,7 +218,16 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
     safer_first(v->next, v->n_next);
 }
 
-#define LABORATORY "laboratory" /* a test of offer.csv */
+#define LABORATORY "laboratory" /* tests of offer.csv */
+#define LICENSED "licensed_laboratory"
+
+const struct tb_next *tb_next_laboratory(const struct tb_verdict *v)
+{
+    for (size_t i = 0; i < v->n_next; i++)
+        if (strcmp(v->next[i].test, LABORATORY) == 0 || strcmp(v->next[i].test, LICENSED) == 0)
+            return &v->next[i];
+    return NULL;
+}
 
 void tb_verdict_answered(struct tb_verdict *v)
 {

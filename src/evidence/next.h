@@ -19,6 +19,22 @@ static inline double tb_mind_chance(const struct tb_mind *m, int cue, size_t i)
 }
 /* What is open of a yes-or-no question that is so with chance p, in bits: 0..1. */
 double tb_open_bits(double p);
+/* What the last burn of the part leaves open of the swatch itself. Free with tb_before_free. */
+struct tb_before {
+    double *mixup;                /* of each entry: chance that the swatch was mixed up, 0..1 */
+    double other[TB_FIBRES_MOST]; /* of which pure cloth it is then; adds up to 1 */
+    double power;                 /* what the burn counts, and a test on its swatch with it */
+};
+void tb_before_take(struct tb_before *out, const struct tb_mind *m);
+void tb_before_free(struct tb_before *b);
+/*
+ * tb_turn_of - which results of a bench test are likely, and whether any two of them may lead to two grades; into out->likely and
+ * out->turns. Estimated on the list, and generously: docs/method.md, section 6.
+ *   out        out->channel is the test
+ *   log_ratio  of the part, without bounds
+ */
+void tb_turn_of(struct tb_next *out, const struct tb_verdict *v, const struct tb_mind *m, double log_ratio,
+                const struct tb_before *before);
 /* Expected information of a test of that channel, in bits; `again`: the channel was looked at in a burn already. */
 double tb_gain_of(const struct tb_mind *m, int channel, bool again);
 

@@ -89,7 +89,7 @@ static struct tb_observation *one_more(struct again *a, const struct trying *t)
     return o;
 }
 
-tb_rc tb_outcome_judge(struct tb_outcome *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
+static tb_rc judge_again(struct tb_outcome *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
     struct tb_verdict v = { 0 }, *alone = tb_array(struct tb_verdict, sets);
     tb_rc rc = tb_evidence_judge_sets(&v, alone, s->ev, s->recall, s->decl, s->obs, s->n, s->set, sets,
@@ -208,7 +208,7 @@ static tb_rc judge_results(struct tb_verdict *v, const struct tb_outcome *o, con
     for (size_t i = 0; i < n && rc == TB_OK; i++) {
         struct tb_outcome one = o[i];
 
-        if ((rc = tb_outcome_judge(&one, &with[i], t->sets, err)) == TB_OK)
+        if ((rc = judge_again(&one, &with[i], t->sets, err)) == TB_OK)
             TB_PUSH(v->outcome, v->n_outcome, one);
     }
     free(with);
@@ -245,6 +245,7 @@ static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struc
     if (kinds_declared(kind, q, &t, ch) > 1) {
         a[results] = again_of(t.s);
         add_kinds(&a[results], &o[results], &t, kind);
+        v->confirm.likely |= n->likely ? 1u << results : 0;
         results++;
     }
     rc = judge_results(v, o, a, results, &t, err);
@@ -255,17 +256,35 @@ static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struc
     return rc;
 }
 
-static bool changes(const struct tb_verdict *v)
+/* Of a burn both outcomes are likely: nothing is known of it before. */
+static bool is_likely(const struct tb_verdict *v, size_t outcome)
 {
-    for (size_t i = 0; i < v->n_outcome; i++)
-        if (v->outcome[i].grade != v->grade)
+    return !v->confirm.likely || v->confirm.likely >> outcome & 1u;
+}
+
+/*
+ * Do any two of the likely results lead to two grades? Where all lead to the same, nobody need make the test. Of the first burn there is
+ * one outcome only, to be held against what is known now.
+ */
+static bool tells(const struct tb_verdict *v)
+{
+    const struct tb_outcome *first = NULL;
+
+    if (v->n_outcome == 1)
+        return v->outcome[0].grade != v->grade;
+    for (size_t i = 0; i < v->n_outcome; i++) {
+        if (!is_likely(v, i))
+            continue;
+        if (first && first->grade != v->outcome[i].grade)
             return true;
+        first = first ? first : &v->outcome[i];
+    }
     return false;
 }
 
 /*
- * The two best bench tests come first: they see something else than a burn does, and a second burn repeats the first
- * one's mistake. Then the best burn, and the other bench tests. NULL: there is no such test.
+ * The two best bench tests of those that may turn the verdict come first: they see something else than a burn does, and a second burn
+ * repeats the first one's mistake. Then the best burn, and the other such bench tests. NULL: there is no such test.
  */
 static const struct tb_next *candidate(const struct tb_verdict *v, const struct tb_evidence *ev, size_t nth)
 {
@@ -274,27 +293,37 @@ static const struct tb_next *candidate(const struct tb_verdict *v, const struct 
     nth -= nth > BURN_TRIED;
     for (size_t i = 0; i < v->n_next; i++)
         if (v->next[i].channel >= 0 && ev->channel[v->next[i].channel].bench == bench &&
-            (!bench || nth-- == 0))
+            (!bench || (v->next[i].turns && nth-- == 0)))
             return &v->next[i];
     return NULL;
 }
 
-/* The first of a few that would change the verdict by some result; else the first of them. */
-tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
-                       size_t sets, size_t tells, struct tb_err *err)
+/* What no test at the bench can change somebody else may. */
+static void leave_to_laboratory(struct tb_verdict *v)
 {
-    const struct trying any = { .s = s, .sets = sets, .tells = tells };
-    const struct tb_next *first = NULL;
+    const struct tb_next *n = tb_next_laboratory(v);
+
+    free(v->confirm_swatch);
+    v->confirm_swatch = NULL;
+    v->n_outcome = 0;
+    v->confirm = n ? *n : (struct tb_next){ 0 };
+}
+
+tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
+                       size_t sets, size_t told_by, struct tb_err *err)
+{
+    const struct trying any = { .s = s, .sets = sets, .tells = told_by };
     tb_rc rc = TB_OK;
 
-    for (size_t i = 0; v->kind != TB_FITS && i < TRIED_MOST && rc == TB_OK && !changes(v); i++) {
+    if (v->kind == TB_FITS)
+        return TB_OK;
+    for (size_t i = 0; i < TRIED_MOST && rc == TB_OK && !tells(v); i++) {
         const struct tb_next *n = candidate(v, s->ev, i);
 
         if (n)
             rc = try_test(v, n, q, &any, err);
-        first = first ? first : n;
     }
-    if (rc == TB_OK && first && !changes(v) && v->confirm.channel != first->channel)
-        rc = try_test(v, first, q, &any, err);
+    if (rc == TB_OK && !tells(v))
+        leave_to_laboratory(v);
     return rc;
 }

@@ -34,24 +34,13 @@ void tb_suppose(struct tb_question *q, const struct tb_verdict *v)
     }
 }
 
-/* The grade that what was seen has now, if the likeliest had been declared: a result that changes it tells something. */
-static tb_rc grade_now(enum tb_grade *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
-{
-    struct tb_outcome now = { 0 };
-    tb_rc rc = tb_outcome_judge(&now, s, sets, err);
-
-    *out = now.grade;
-    return rc;
-}
-
 tb_rc tb_outcomes_supposed(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
                            size_t sets, struct tb_err *err)
 {
     struct tb_declaration d = { 0 };
     struct tb_subject own = *s;
-    enum tb_grade grade = v->grade, now = TB_UNGRADED;
     struct tb_text words = { 0 };
-    tb_rc rc = TB_OK;
+    tb_rc rc;
 
     if (!v->n_likely || !v->n_next)
         return TB_OK;
@@ -60,11 +49,7 @@ tb_rc tb_outcomes_supposed(struct tb_verdict *v, const struct tb_question *q, co
             add_shares(tb_composition_add_part(&d.comp, q->group[g].part), likeliest(v, q->group[g].part));
     tb_composition_print(&words, &d.comp);
     own.decl = &d;
-    if ((rc = grade_now(&now, &own, sets, err)) == TB_OK) {
-        v->grade = now;
-        rc = tb_outcomes_take(v, q, &own, sets, 0, err);
-        v->grade = grade;
-    }
+    rc = tb_outcomes_take(v, q, &own, sets, 0, err);
     if (rc == TB_OK && v->confirm.test)
         v->supposed = tb_text_take(&words);
     tb_text_free(&words);

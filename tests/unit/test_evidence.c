@@ -705,11 +705,13 @@ static void velvet(struct tb_verdict *v, struct tb_declaration *decl)
     assert_int_equal(tb_evidence_judge(v, model, decl, o, 2, TB_WANT_ALL, &err), TB_OK);
 }
 
-/* Falling gain; only a test of another danger may go before one that tells hardly more. */
+/* Falling gain; only a test of another danger may go before one that tells hardly more, or before a poison that tells less than twice as much. */
 static bool in_order(const struct tb_next *before, const struct tb_next *after)
 {
+    double enough = after->hazards & TB_HAZARD_TOXIC ? 0.5 : 0.9;
+
     return after->gain_bits <= before->gain_bits ||
-           (before->hazards != after->hazards && before->gain_bits >= 0.9 * after->gain_bits);
+           (before->hazards != after->hazards && before->gain_bits >= enough * after->gain_bits);
 }
 
 static void every_part_has_its_next_tests_and_its_power(void **state)

@@ -195,6 +195,65 @@ static void an_outcome_is_what_judging_again_would_say(void **state)
     }
 }
 
+/* Results of a tenth and more, of a bench test; of a burn both. */
+static size_t grades_of_likely_results(const struct tb_verdict *v)
+{
+    unsigned grades = 0;
+    size_t n = 0;
+
+    for (size_t i = 0; i < v->n_outcome; i++)
+        if (!v->confirm.likely || v->confirm.likely >> i & 1)
+            grades |= 1u << v->outcome[i].grade;
+    for (; grades; grades &= grades - 1)
+        n++;
+    return n;
+}
+
+/* With the laboratory in its place where the bench has no such test. */
+static void check_named(size_t *named, size_t *sent, const struct tb_verdict *v)
+{
+    struct tb_text words = { 0 };
+
+    if (v->n_outcome) {
+        assert_true(grades_of_likely_results(v) >= 2);
+        ++*named;
+    } else if (v->kind != TB_FITS) {
+        assert_string_equal(v->confirm.test, "laboratory");
+        tb_verdict_confirm(&words, v);
+        assert_non_null(strstr(words.s, "No test at the bench is likely to change this; what would: "));
+        ++*sent;
+    }
+    tb_text_free(&words);
+}
+
+/* At a bench where everything is allowed, and at one with a microscope and a bowl of water; words that cannot be read, and none, too. */
+static void a_test_is_named_only_where_two_of_its_likely_results_lead_to_two_grades(void **state)
+{
+    static const char *const declared[] = { "", "100% cotton", "100% polyester", "100% ptfe",
+                                            "100% acrylic" };
+    struct tb_evidence_settings harmless;
+    struct tb_evidence *bowl = NULL;
+    size_t named = 0, sent = 0;
+
+    (void)state;
+    tb_evidence_defaults(&harmless);
+    harmless.hazards_allowed = 0;
+    OK(tb_evidence_new(&bowl, &harmless, NULL, 0, &err));
+    for (size_t i = 0; i < tb_ref_burn_profile_n; i += 3) {
+        struct tb_observation o = published(&tb_ref_burn_profile[i]);
+        struct tb_verdict v = { 0 };
+
+        if (tb_observation_empty(&o))
+            continue;
+        judge(&v, i / 15 % 2 ? model : bowl, declared[i / 3 % TB_COUNT(declared)], &o,
+              TB_WANT_NEXT | TB_WANT_OUTCOMES);
+        check_named(&named, &sent, &v);
+        tb_verdict_free(&v);
+    }
+    assert_true(named > 20 && sent > 5);
+    tb_evidence_free(bowl);
+}
+
 static void a_held_lot_names_its_confirming_test_and_what_it_would_do(void **state)
 {
     struct scene *s = scene_make("100% silk", 1);
@@ -363,7 +422,7 @@ static void twins_are_named_by_how_common_they_are(void **state)
     tb_verdict_free(&v);
 }
 
-/* A test that harms people is not offered before one that tells as good as the same and harms nobody. */
+/* Poison is not offered before a test that harms nobody and tells half as much. */
 static void where_gains_are_near_the_less_harmful_test_comes_first(void **state)
 {
     static const char *const declared[] = { "100% cotton", "100% polyester", "100% wool", "100% silk",
@@ -382,7 +441,7 @@ static void where_gains_are_near_the_less_harmful_test_comes_first(void **state)
             for (size_t b = a + 1; b < v.n_next && v.next[b].channel >= 0; b++) {
                 bool poison = v.next[a].hazards & TB_HAZARD_TOXIC, harmless = v.next[b].hazards == 0;
 
-                assert_false(poison && harmless && v.next[b].gain_bits >= 0.9 * v.next[a].gain_bits);
+                assert_false(poison && harmless && v.next[b].gain_bits >= 0.5 * v.next[a].gain_bits);
                 turned += v.next[a].gain_bits < v.next[b].gain_bits;
             }
         tb_verdict_free(&v);
@@ -611,6 +670,7 @@ int main(void)
         cmocka_unit_test(what_cannot_be_judged_can_still_go_to_a_laboratory),
         cmocka_unit_test(a_house_without_flame_is_offered_no_flame),
         cmocka_unit_test(an_outcome_is_what_judging_again_would_say),
+        cmocka_unit_test(a_test_is_named_only_where_two_of_its_likely_results_lead_to_two_grades),
         cmocka_unit_test(a_held_lot_names_its_confirming_test_and_what_it_would_do),
         cmocka_unit_test(a_control_burn_of_known_cloth_counts),
         cmocka_unit_test(a_control_burn_of_a_known_blend_counts),
