@@ -23,7 +23,6 @@ double tb_open_bits(double p);
 struct tb_before {
     double *mixup;                /* of each entry: chance that the swatch was mixed up, 0..1 */
     double other[TB_FIBRES_MOST]; /* of which pure cloth it is then; adds up to 1 */
-    double power;                 /* what the burn counts, and a test on its swatch with it */
 };
 void tb_before_take(struct tb_before *out, const struct tb_mind *m);
 void tb_before_free(struct tb_before *b);

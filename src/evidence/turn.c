@@ -15,15 +15,24 @@
 #define MARGIN 0.5  /* of a log ratio: how far the estimate may be off */
 #define AT_ODDS 3.0 /* to one: what a test says against the rest, as looks.c has it */
 
-/* Of the last burn of the part: a test on its swatch shares its mix-ups. */
+/* All that was done to the last swatch: what its burn says without a test has no power of its own then. */
+static const struct tb_pattern *last_of(const struct tb_group *g)
+{
+    size_t i = g->n - 1;
+
+    while (i > 0 && g->pattern[i].power < 0)
+        i--;
+    return &g->pattern[i];
+}
+
+/* A test on a swatch shares the mix-ups of its burn. */
 void tb_before_take(struct tb_before *out, const struct tb_mind *m)
 {
     const struct tb_evidence *ev = m->s->ev;
-    const struct tb_pattern *p = &m->s->group->pattern[m->s->group->n - 1];
+    const struct tb_pattern *p = last_of(m->s->group);
     struct tb_logs l;
 
     out->mixup = tb_array(double, m->s->n + 1);
-    out->power = tb_pattern_power(p);
     for (size_t i = 0; i < m->s->n; i++) {
         const struct tb_blend *b = &m->s->entry[i].blend;
 
@@ -88,8 +97,8 @@ static void take_strange(struct strange *out, const struct tb_evidence *ev, cons
 }
 
 /* What either side expects of each result; the weights of a side add up to 1. */
-static void take_sides(double side[2][TB_CUES_MOST], double moves[2][TB_CUES_MOST], const struct tb_mind *m,
-                       const struct tb_channel *ch, const struct tb_before *before)
+static void take_sides(double side[2][TB_CUES_MOST], const struct tb_mind *m, const struct tb_channel *ch,
+                       const struct tb_before *before)
 {
     double e = m->s->ev->fig.test_error;
     struct strange strange[TB_CUES_MOST];
@@ -104,9 +113,7 @@ static void take_sides(double side[2][TB_CUES_MOST], double moves[2][TB_CUES_MOS
         for (int r = 0; r < ch->n; r++) {
             double p = (1 - e) * chance_of(ch, r, chance) + e * strange[r].mistaken;
 
-            p = (1 - mixup) * p + mixup * strange[r].other;
-            side[k][r] += m->weight[i] * p;
-            moves[k][r] += m->weight[i] * pow(p, before->power);
+            side[k][r] += m->weight[i] * ((1 - mixup) * p + mixup * strange[r].other);
         }
     }
 }
@@ -132,12 +139,12 @@ void tb_turn_of(struct tb_next *out, const struct tb_verdict *v, const struct tb
                 const struct tb_before *before)
 {
     const struct tb_channel *ch = &m->s->ev->channel[out->channel];
-    double side[2][TB_CUES_MOST] = { { 0 } }, moves[2][TB_CUES_MOST] = { { 0 } };
+    double side[2][TB_CUES_MOST] = { { 0 } };
     enum tb_grade least = TB_GRADES, most = TB_UNGRADED;
 
-    take_sides(side, moves, m, ch, before);
+    take_sides(side, m, ch, before);
     for (int r = 0; r < ch->n; r++) {
-        double moved = log(moves[0][r] / moves[1][r]);
+        double moved = log(side[0][r] / side[1][r]);
         enum tb_grade best = grade_at(m->s->ev, log_ratio + moved + MARGIN, moved);
         enum tb_grade worst = grade_at(m->s->ev, log_ratio + moved - MARGIN, moved);
 
