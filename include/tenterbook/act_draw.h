@@ -75,6 +75,7 @@ struct tb_inspected {
 struct tb_left_out {
     const char *lot, *declared; /* reference, words */
     struct tb_catch caught;
+    enum tb_handling handling; /* other than any: left out because it must not be burned */
 };
 enum tb_seed_from {
     TB_SEED_MADE,    /* by the program, for this draw */
@@ -85,7 +86,8 @@ struct tb_draw_outcome {
     const char *about; /* what was drawn from: references, separated by spaces */
     struct tb_plan plan;
     struct tb_catch caught;
-    struct tb_left_out *left; /* of several lots, those left out so that the others reach what is asked */
+    struct tb_left_out *
+        left; /* of several lots, those that must not be burned, and those left out so that the others reach what is asked */
     size_t lefts;
     struct tb_drawn *drawn; /* by lot, then by number; none where plan.cut is -1 */
     size_t n;

@@ -194,13 +194,15 @@ json_t *tb_json_label(const struct tb_label_outcome *label);
 
 /* One sentence: how many false bolts a plan that was worked out would show, with what chance. */
 void tb_plan_shows_words(struct tb_text *out, const struct tb_plan *plan);
-/* The plan, how well a burn shows a false bolt, and the operating characteristic. Both fail as tb_plan_curve. */
+/* The plan, how well a burn shows a false bolt, and the operating characteristic. Both fail as tb_plan_curve. flame: some bolt may be burned. */
 tb_rc tb_plan_words(struct tb_text *out, const struct tb_plan *plan, const struct tb_catch *caught,
-                    struct tb_err *err);
+                    bool flame, struct tb_err *err);
 tb_rc tb_json_plan(json_t **out, const struct tb_plan *plan, const struct tb_catch *caught,
                    struct tb_err *err);
 /* What inspection the suppliers' history asks for; true where all of it allows reduced inspection. */
 bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *draw);
+/* What must not be done to cloth of which such a fibre was declared, a line behind `indent`; nothing of any other. */
+void tb_care_words(struct tb_text *out, enum tb_handling handling, const char *indent);
 /* Other draws of the same bolts, and a seed given by hand: whoever could choose among several proves nothing. */
 /* Where bolts drawn must not be burned, that they must not, and what can be done; else nothing. */
 void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *draw);

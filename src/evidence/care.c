@@ -55,6 +55,57 @@ static void note_finishes(struct tb_verdict *v, const struct tb_declaration *d)
     }
 }
 
+/* What a mineral fibre shows in a flame; whatever else was seen did something. Bench tests may say what they like. */
+static bool is_mineral_look(const struct tb_evidence *ev, int cue)
+{
+    static const char *const look[] = { "approach:no_reaction",    "in_flame:does_not_burn",
+                                        "in_flame:glows",          "smoke:none",
+                                        "odour:faint_none",        "residue_colour:white",
+                                        "residue_form:keeps_shape" };
+
+    for (size_t i = 0; i < TB_COUNT(look); i++)
+        if (cue == tb_cue_by_key(look[i]))
+            return true;
+    return ev->channel[ev->cue[cue].channel].bench;
+}
+
+/* Did the cloth of this pattern neither burn nor melt? */
+static bool looks_mineral(const struct tb_evidence *ev, const struct tb_pattern *p)
+{
+    int needed = tb_cue_by_key("in_flame:does_not_burn");
+    bool any = false;
+
+    for (size_t t = 0; t < p->terms->n; t++) {
+        const struct tb_term *term = &p->terms->term[t];
+
+        if (term->seen && !is_mineral_look(ev, term->cue))
+            return false;
+        any |= term->seen && term->cue == needed;
+    }
+    return any;
+}
+
+void tb_take_mineral(struct tb_verdict *v, const struct tb_question *q)
+{
+    bool mineral = false;
+
+    for (size_t g = 0; g < q->n; g++)
+        for (size_t i = 0; i < q->group[g].n; i++)
+            mineral |= looks_mineral(q->ev, &q->group[g].pattern[i]);
+    if (!mineral || v->grade == TB_GRADE_FITS || v->handling == TB_HANDLING_LABORATORY)
+        return;
+    v->handling = TB_HANDLING_LABORATORY;
+    v->spare_flame = true;
+    tb_verdict_note(
+        v,
+        "Stop: cloth that neither burns nor melts may be asbestos, which burning cannot tell from glass or "
+        "any "
+        "other mineral fibre. Do not fray, tease or ravel it, do not cut it dry and do not burn it again; "
+        "seal "
+        "it, mark it, and ask a person or a laboratory licensed for it. The local law on such material comes "
+        "before anything said here.");
+}
+
 void tb_take_care(struct tb_verdict *v, const struct tb_declaration *d)
 {
     int fibre;

@@ -198,7 +198,9 @@ void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
         tb_text_say(&effort, "%s; swatch %s", n->effort, v->confirm_swatch);
     else
         tb_text_add(&effort, n->effort);
-    if (n->channel < 0)
+    if (v->handling == TB_HANDLING_LABORATORY)
+        tb_text_say(out, "Nothing more is done with it at the bench: %s (%s).", name.s, effort.s);
+    else if (n->channel < 0)
         tb_text_say(out, "No test at the bench is likely to change this; what would: %s (%s).", name.s,
                     effort.s);
     else if (v->supposed)

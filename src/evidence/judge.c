@@ -154,7 +154,6 @@ static void decide(struct tb_verdict *v, const struct tb_question *q)
     note_drilled(v);
     note_settled(v);
     note_untested(v, q);
-    note_unless(v);
 }
 
 static void explain(struct tb_verdict *v, const struct tb_question *q, struct tb_recall *recall,
@@ -162,6 +161,8 @@ static void explain(struct tb_verdict *v, const struct tb_question *q, struct tb
 {
     if (!(want & TB_WANT_GRADE))
         tb_take_posterior(v, q);
+    tb_take_mineral(v, q);
+    note_unless(v);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
         look_closer(v, q, g, recall, want);
     if (want & TB_WANT_POWER && v->handling == TB_HANDLING_ANY) {
@@ -180,7 +181,12 @@ static void settle_unlabelled(struct tb_verdict *v, struct tb_question *q, unsig
         q->group[g].spread = false;
     }
     tb_take_posterior(v, q);
-    if (q->n)
+    tb_take_mineral(v, q);
+    if (q->n && v->handling == TB_HANDLING_LABORATORY)
+        tb_verdict_note(
+            v, "There is nothing that this burn could be held against, so it only says what the cloth "
+               "is likeliest to be, common cloth first.");
+    else if (q->n)
         tb_verdict_note(
             v, "There is nothing that this burn could be held against, so it only says what the cloth "
                "is likeliest to be, common cloth first; the tests named are those that would tell "

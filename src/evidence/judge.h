@@ -113,6 +113,9 @@ int tb_imitated_by(const struct tb_question *q);
 /* What may be done to the cloth, into the verdict and its notes; care.c. */
 void tb_take_care(struct tb_verdict *v, const struct tb_declaration *d);
 
+/* The same of cloth that neither burned nor melted, whatever was declared, unless it fits that. */
+void tb_take_mineral(struct tb_verdict *v, const struct tb_question *q);
+
 /* The pieces of the verdict beyond the ratio. */
 struct tb_shortlist;
 /* The weight of every cue into the verdict, from one part's shortlist, whose chances are used up. */

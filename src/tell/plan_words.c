@@ -92,7 +92,7 @@ static tb_rc curve_words(struct tb_text *out, const struct tb_plan *p, struct tb
     return TB_OK;
 }
 
-tb_rc tb_plan_words(struct tb_text *out, const struct tb_plan *p, const struct tb_catch *caught,
+tb_rc tb_plan_words(struct tb_text *out, const struct tb_plan *p, const struct tb_catch *caught, bool flame,
                     struct tb_err *err)
 {
     char chance[TB_PERCENT];
@@ -103,10 +103,15 @@ tb_rc tb_plan_words(struct tb_text *out, const struct tb_plan *p, const struct t
     tb_plan_shows_words(out, p);
     tb_text_addc(out, '\n');
     if (p->cut < 0)
-        tb_text_say(out, "Burn each bolt more than once, or add a test that catches more.\n");
+        tb_text_say(
+            out, flame ? N_("Burn each bolt more than once, or add a test that catches more.\n")
+                       : N_("Burns cannot show it: ask a laboratory, or make a test that catches more.\n"));
     if (p->want.kind == TB_PLAN_ACCEPTANCE)
         acceptance_words(out, p);
-    tb_text_say(out, "A false bolt that is burned is taken to be recognised with a chance of %s (%s).\n",
+    tb_text_say(out,
+                flame
+                    ? N_("A false bolt that is burned is taken to be recognised with a chance of %s (%s).\n")
+                    : N_("A false bolt that is tested is taken to be recognised with a chance of %s (%s).\n"),
                 tb_percent(chance, caught->one), caught->words);
     if (p->n_strata > 1)
         tb_text_say(out, p->accept == 0

@@ -116,6 +116,18 @@ static void declared_words(struct tb_text *out, const struct tb_declared *d)
         tb_text_say(out, "  doubt: %.*s\n", (int)strcspn(p, "\n"), p);
 }
 
+/* Of the strictest of all words that were ever declared: what was said later takes nothing back. */
+static void handling_words(struct tb_text *out, const struct tb_lot_story *s)
+{
+    struct tb_declaration all;
+
+    tb_declaration_read(&all, s->lot.declared, strlen(s->lot.declared));
+    for (size_t i = 0; i < s->declareds; i++)
+        tb_declaration_also(&all, s->declared[i].text, strlen(s->declared[i].text));
+    tb_care_words(out, tb_declaration_handling(&all, NULL), "  ");
+    tb_declaration_free(&all);
+}
+
 /* How strongly, or why nothing could be weighed, and by how much of the lot. */
 static void judged_words(struct tb_text *out, const struct tb_judged *v, struct tb_arena *mem)
 {
@@ -159,6 +171,7 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
     delivery_words(out, &s->delivery);
     for (size_t i = 0; i < s->declareds; i++)
         declared_words(out, &s->declared[i]);
+    handling_words(out, s);
     for (size_t i = 0; i < s->draws; i++)
         draw_words(out, &s->draw[i]);
     tb_swatches_waiting_words(out, s);

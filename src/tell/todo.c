@@ -83,17 +83,6 @@ static void joint_words(struct tb_text *out, const struct tb_todo_item *i)
                     (long long)i->among, TB_DAY_LEN, i->since, i->who, i->what);
 }
 
-/* Beside the piece, so that nobody reads only that it waits. */
-static void care_words(struct tb_text *out, const struct tb_todo_item *i)
-{
-    if (i->handling == TB_HANDLING_FLAMELESS)
-        tb_text_say(out, "    Do not burn it and do not heat it: test it without a flame, or send it to a "
-                         "laboratory.\n");
-    else if (i->handling == TB_HANDLING_LABORATORY)
-        tb_text_say(out, "    Stop: do not cut, burn or fray it. Seal it, mark it, and ask a person or a "
-                         "laboratory licensed for it.\n");
-}
-
 static void item_words(struct tb_text *out, const struct tb_todo_item *i)
 {
     switch (i->kind) {
@@ -110,13 +99,13 @@ static void item_words(struct tb_text *out, const struct tb_todo_item *i)
     case TB_TODO_UNBURNT:
         tb_text_say(out, "  %s of %s, since %.*s by %s: %s of bolt %s\n", i->what, i->supplier, TB_DAY_LEN,
                     i->since, i->who, i->part, i->bolt);
-        care_words(out, i);
+        tb_care_words(out, i->handling, "    ");
         break;
     case TB_TODO_UNCUT:
         tb_text_say(out, "  %s of %s, since %.*s by %s: %lld of %lld bolts drawn are not cut: %s\n", i->lot,
                     i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->pieces, (long long)i->among,
                     i->what);
-        care_words(out, i);
+        tb_care_words(out, i->handling, "    ");
         break;
     case TB_TODO_LABORATORY:
         tb_text_say(out, "  %s of %s, since %.*s by %s: joint sample %lld is at %s\n", i->lot, i->supplier,

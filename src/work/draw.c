@@ -41,6 +41,30 @@ static tb_rc inspection_by_history(struct tb_job *j, struct tb_plan_wish *want, 
     return TB_OK;
 }
 
+/*
+ * Bolts that must not be burned prove nothing by burns, and would be counted as burned: beside others they are left out, to be drawn
+ * by themselves.
+ */
+static tb_rc leave_out_unburnable(struct tb_job *j, struct tb_piles *p)
+{
+    struct tb_draw_outcome *out = j->out;
+    const char **ref = tb_arena_alloc(j->mem, (p->n + 1) * sizeof *ref);
+    size_t n = 0;
+
+    out->handling = tb_piles_handling(p);
+    out->left = tb_arena_alloc(j->mem, (p->n + 1) * sizeof *out->left);
+    for (size_t i = 0; i < p->n; i++) {
+        const struct tb_pile *pile = &p->pile[i];
+
+        if (pile->handling == TB_HANDLING_ANY)
+            ref[n++] = pile->lot.ref;
+        else if (out->handling & 1u << TB_HANDLING_ANY)
+            out->left[out->lefts++] =
+                (struct tb_left_out){ pile->lot.ref, pile->lot.declared, pile->caught, pile->handling };
+    }
+    return out->lefts ? tb_piles_gather(p, j->b, ref, n, j->mem, j->err) : TB_OK;
+}
+
 /* What is asked, with the inspection that the book knows of; then the plan. */
 static tb_rc plan_for(struct tb_job *j, const struct tb_piles *p)
 {
@@ -65,10 +89,12 @@ static tb_rc leave_out(struct tb_job *j, struct tb_piles *p)
     const struct tb_draw_request *r = j->request;
     struct tb_draw_outcome *out = j->out, all = *out;
     struct tb_piles from = *p, rest;
-    struct tb_left_out *left = tb_arena_alloc(j->mem, (p->n + 1) * sizeof *left);
-    size_t lefts = 0;
+    struct tb_left_out *left = tb_arena_alloc(j->mem, (p->n + out->lefts + 1) * sizeof *left);
+    size_t lefts = out->lefts;
     tb_rc rc;
 
+    for (size_t i = 0; i < lefts; i++)
+        left[i] = out->left[i];
     while (out->plan.cut < 0) {
         if ((rc = tb_piles_without_least(&rest, left, &lefts, &from, j->b, j->mem, j->err)) != TB_OK)
             return rc;
@@ -144,9 +170,9 @@ static tb_rc plan(struct tb_job *j)
                        "a chance to catch and the swap at issue both say how well a burn shows it; give one");
     if ((rc = tb_piles_gather(&p, j->b, r->name, r->names, j->mem, j->err)) != TB_OK)
         return rc;
-    if ((rc = work_out(j, &p)) != TB_OK || (rc = choose_seed(j, &p)) != TB_OK)
+    if ((rc = leave_out_unburnable(j, &p)) != TB_OK || (rc = work_out(j, &p)) != TB_OK ||
+        (rc = choose_seed(j, &p)) != TB_OK)
         return rc;
-    out->handling = tb_piles_handling(&p);
     out->about = j->subject = p.about;
     out->before = p.before;
     out->befores = p.befores;

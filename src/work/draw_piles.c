@@ -176,7 +176,8 @@ tb_rc tb_piles_without_least(struct tb_piles *out, struct tb_left_out *left, siz
         if (pile->caught.one > least)
             out->pile[kept++].caught = pile->caught;
         else
-            left[(*lefts)++] = (struct tb_left_out){ pile->lot.ref, pile->lot.declared, pile->caught };
+            left[(*lefts)++] =
+                (struct tb_left_out){ pile->lot.ref, pile->lot.declared, pile->caught, TB_HANDLING_ANY };
     }
     return TB_OK;
 }

@@ -162,6 +162,12 @@ static size_t record(struct scene *s, struct drawn_lot *l)
     return 0;
 }
 
+/* Where no likely result at the bench would change the verdict a laboratory is named, and no outcome promised. */
+static bool no_test_tells(const struct tb_verdict *v)
+{
+    return v->confirm.test && !v->n_outcome && strcmp(v->confirm.test, "laboratory") == 0;
+}
+
 static void make_lot(struct scene *s, struct drawn_lot *l, int64_t serial)
 {
     static const char *const who[] = { "Ada Fell", "Bob Hay" };
@@ -208,7 +214,7 @@ static void a_printed_outcome_is_what_the_book_records(void **state)
         }
         n = record(s, &l);
         told += n;
-        lots += n > 0;
+        lots += n > 0 || no_test_tells(&l.last.v.verdict);
         tb_rejudged_free(&l.last);
     }
     (void)printf("# %zu results of %zu lots\n", told, lots);

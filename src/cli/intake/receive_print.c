@@ -115,6 +115,30 @@ static void lots_with(struct tb_text *out, const struct tb_receive_outcome *r, c
         tb_text_addf(out, _(" and %zu more"), n - NAMES_SHOWN);
 }
 
+/* Before anything else is done with the cloth. */
+static void print_care(FILE *out, const struct tb_receive_outcome *r)
+{
+    const struct tb_packing_list *l = &r->list;
+
+    for (size_t i = 0; i < l->lots && i < LOTS_DOUBTED; i++) {
+        const char *words = l->lot[i].declared;
+        struct tb_text who = { 0 }, care = { 0 };
+        struct tb_declaration d;
+
+        if (!*words || said_before(l, i))
+            continue;
+        tb_declaration_read(&d, words, strlen(words));
+        tb_care_words(&care, tb_declaration_handling(&d, NULL), "    ");
+        if (care.n) {
+            lots_with(&who, r, words);
+            (void)fprintf(out, "  %s: \"%s\":\n%s", tb_text_str(&who), words, care.s);
+        }
+        tb_text_free(&who);
+        tb_text_free(&care);
+        tb_declaration_free(&d);
+    }
+}
+
 static void print_doubts(FILE *out, const struct tb_receive_outcome *r)
 {
     const struct tb_packing_list *l = &r->list;
@@ -182,6 +206,7 @@ void tb_receipt_preview(FILE *out, const struct tb_receive_outcome *r)
                       _n("%zu total of the list agrees with its bolts.\n",
                          "%zu totals of the list agree with its bolts.\n", r->list.totals),
                       r->list.totals);
+    print_care(out, r);
     print_doubts(out, r);
     print_notes(out, r);
 }

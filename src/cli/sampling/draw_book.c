@@ -92,12 +92,18 @@ static void left_words(struct tb_text *out, const struct tb_draw_outcome *o)
     char chance[TB_PERCENT];
 
     for (size_t i = 0; i < o->lefts; i++)
-        tb_text_say(
-            out,
-            "Lot %s, declared \"%s\", is left out: a burn shows a false bolt of it with a chance of only %s "
-            "(%s), and with it the draw could not reach what is asked.\n",
-            o->left[i].lot, o->left[i].declared, tb_percent(chance, o->left[i].caught.one),
-            o->left[i].caught.words);
+        if (o->left[i].handling != TB_HANDLING_ANY)
+            tb_text_say(out,
+                        "Lot %s, declared \"%s\", is left out: its bolts must not be burned, so that no burn "
+                        "proves anything of them.\n",
+                        o->left[i].lot, o->left[i].declared);
+        else
+            tb_text_say(out,
+                        "Lot %s, declared \"%s\", is left out: a burn shows a false bolt of it with a chance "
+                        "of only %s "
+                        "(%s), and with it the draw could not reach what is asked.\n",
+                        o->left[i].lot, o->left[i].declared, tb_percent(chance, o->left[i].caught.one),
+                        o->left[i].caught.words);
     if (o->lefts)
         tb_text_say(
             out,
@@ -110,7 +116,7 @@ static void left_words(struct tb_text *out, const struct tb_draw_outcome *o)
 static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int64_t step, struct tb_err *err)
 {
     struct tb_text t = { 0 };
-    tb_rc rc = tb_plan_words(&t, &o->plan, &o->caught, err);
+    tb_rc rc = tb_plan_words(&t, &o->plan, &o->caught, o->handling & 1u << TB_HANDLING_ANY, err);
 
     if (rc != TB_OK)
         return rc;

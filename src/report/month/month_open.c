@@ -1,5 +1,6 @@
 /* month_open.c - the list of what is held or open, oldest first, and the first few of it for the page. */
 #include "report/month/month_impl.h"
+#include "tenterbook/fibre.h"
 #include "tenterbook/tell.h"
 
 #include <stdio.h>
@@ -39,10 +40,25 @@ static const struct tb_column open_columns[] = {
 };
 #define OPEN_PRINTED 12
 
+/* By the words as they came, and as they count now: what was said later takes nothing back. */
+static enum tb_handling handling_of(const struct tb_month_lot *lot)
+{
+    enum tb_handling h;
+    struct tb_declaration d;
+
+    tb_declaration_read(&d, lot->declared, strlen(lot->declared));
+    if (lot->words)
+        tb_declaration_also(&d, lot->words, strlen(lot->words));
+    h = tb_declaration_handling(&d, NULL);
+    tb_declaration_free(&d);
+    return h;
+}
+
 /* What somebody should do next, the gravest first. */
 static const char *matter_of(const struct tb_month_lot *lot)
 {
     bool held = lot->standing == TB_HELD;
+    enum tb_handling handling = handling_of(lot);
 
     if (lot->verdict == TB_CONTRADICTS)
         return held ? _("decide: return, relabel, or release with a reason") : _("contradicted and not held");
@@ -52,13 +68,18 @@ static const char *matter_of(const struct tb_month_lot *lot)
         return _("the declaration cannot be read: ask the supplier");
     if (lot->verdict == TB_UNDECIDED && lot->found && *lot->found)
         return _("a laboratory has answered: decide by what it found");
+    if (handling == TB_HANDLING_LABORATORY)
+        return _("neither cut nor burn it: a licensed laboratory");
     if (lot->verdict == TB_UNDECIDED)
         return _("another test, or the laboratory");
     if (held)
         return _("held: decide");
     if (lot->verdict == TB_FITS)
         return _("release it");
-    return lot->burns || lot->tests ? _("tested, not judged yet") : _("nothing tested yet");
+    if (lot->burns || lot->tests)
+        return _("tested, not judged yet");
+    return handling == TB_HANDLING_FLAMELESS ? _("not to be burned: a test without a flame, or a laboratory")
+                                             : _("nothing tested yet");
 }
 
 /* The first few for the page: what contradicts or is held before the others, each by age, as they come. */
