@@ -92,8 +92,8 @@ void tb_take_mineral(struct tb_verdict *v, const struct tb_question *q)
     for (size_t g = 0; g < q->n; g++)
         for (size_t i = 0; i < q->group[g].n; i++)
             mineral |= looks_mineral(q->ev, &q->group[g].pattern[i]);
-    if (!mineral || v->grade == TB_GRADE_FITS || v->handling == TB_HANDLING_LABORATORY)
-        return;
+    if (!mineral || v->grade == TB_GRADE_FITS || v->handling != TB_HANDLING_ANY)
+        return; /* a fluorofibre does not burn either, and is handled so already */
     v->handling = TB_HANDLING_LABORATORY;
     v->spare_flame = true;
     tb_verdict_note(

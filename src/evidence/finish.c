@@ -125,5 +125,5 @@ double tb_finish_chance(const struct tb_evidence *ev, const struct tb_blend *b, 
         silent |= ev->effects[at].silent[m->channel];
         make = ev->effects[at].make[cue] > make ? ev->effects[at].make[cue] : make;
     }
-    return 1 - (1 - (silent && !m->firm ? m->base : p)) * (1 - make);
+    return 1 - (1 - (silent && !m->telling ? m->base : p)) * (1 - make);
 }

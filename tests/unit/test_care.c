@@ -67,13 +67,76 @@ static void a_declared_finish_brings_its_caution_and_flame_retardant_cloth_no_mo
     tb_verdict_free(&v);
 }
 
+/* caution.csv, row of asbestos, glass and metal: what does not burn at all may be old asbestos. */
+static void cloth_that_neither_burns_nor_melts_is_left_alone(void **state)
+{
+    static const struct {
+        const char *declared, *saw;
+        bool stop;
+    } row[] = { { "", "in_flame:does_not_burn residue_form:keeps_shape smoke:none", true },
+                { "100% cotton", "in_flame:does_not_burn residue_form:keeps_shape", true },
+                { "100% cotton", "in_flame:does_not_burn residue_colour:black", false },
+                { "100% modacrylic", "in_flame:does_not_burn removed:out_at_once", false },
+                { "", "in_flame:melts residue_form:hard_bead", false },
+                { "100% PTFE", "in_flame:does_not_burn", false } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_observation o = { 0 };
+        struct tb_verdict v = { 0 };
+        bool told = false;
+
+        OK(tb_observation_read(&o, row[i].saw, NULL, NULL, &err));
+        judge(&v, model, row[i].declared, &o, TB_WANT_ALL);
+        for (size_t k = 0; k < v.n_note; k++)
+            told |= strstr(v.note[k], "burning cannot tell from glass or any other mineral fibre") != NULL;
+        assert_int_equal(told, row[i].stop);
+        assert_int_equal(v.handling == TB_HANDLING_LABORATORY, row[i].stop);
+        assert_int_equal(proposes(&v, "licensed_laboratory"), row[i].stop);
+        for (size_t k = 0; k < v.n_next; k++)
+            assert_false(row[i].stop && v.next[k].channel >= 0);
+        if (row[i].stop)
+            assert_string_equal(v.confirm.test, "licensed_laboratory");
+        tb_verdict_free(&v);
+    }
+}
+
+/* finish_effect.csv, coating_pvc: what dissolves a declared coating tells nothing against the declaration. */
+static void a_solvent_of_a_declared_coating_is_not_held_against_the_cloth(void **state)
+{
+    static const char *const saw = "flame_colour:green_edge odour:acid_pungent removed:self_extinguishes "
+                                   "residue_form:hard_mass ";
+    static const char *const result[] = { "dimethylformamide:partly", "dimethylformamide:dissolves",
+                                          "dimethylformamide:stays" };
+    double most = 0;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(result); i++) {
+        struct tb_observation o = { 0 };
+        struct tb_verdict coated = { 0 }, bare = { 0 };
+        char both[256];
+
+        (void)snprintf(both, sizeof both, "%s%s", saw, result[i]);
+        OK(tb_observation_read(&o, both, NULL, NULL, &err));
+        judge(&coated, model, "100% polyester, PVC coated", &o, TB_WANT_NEXT);
+        judge(&bare, model, "100% polyester", &o, 0);
+        assert_int_not_equal(coated.grade, TB_GRADE_CONTRADICTS);
+        if (i < 2)
+            assert_true(coated.log_ratio > bare.log_ratio + 2);
+        most = coated.log_ratio > most ? coated.log_ratio : most;
+        tb_verdict_free(&coated);
+        tb_verdict_free(&bare);
+    }
+    assert_true(most > 0);
+}
+
 static void a_misspelt_word_that_may_mean_asbestos_is_warned_of(void **state)
 {
     struct tb_observation o = { 0 };
     struct tb_verdict v = { 0 };
 
     (void)state;
-    tb_observation_see(&o, tb_cue_by_key("in_flame:does_not_burn"));
+    tb_observation_see(&o, tb_cue_by_key("smoke:none"));
     judge(&v, model, "100% asbstos", &o, TB_WANT_ALL);
     assert_int_equal(v.handling, TB_HANDLING_ANY); /* the nearest word is offered, never taken */
     assert_true(v.n_note > 0);
@@ -86,6 +149,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(cloth_that_must_not_be_burned_gets_no_test_with_a_flame),
         cmocka_unit_test(a_declared_finish_brings_its_caution_and_flame_retardant_cloth_no_more_burns),
+        cmocka_unit_test(cloth_that_neither_burns_nor_melts_is_left_alone),
+        cmocka_unit_test(a_solvent_of_a_declared_coating_is_not_held_against_the_cloth),
         cmocka_unit_test(a_misspelt_word_that_may_mean_asbestos_is_warned_of),
     };
 
