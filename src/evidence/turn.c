@@ -154,5 +154,6 @@ void tb_turn_of(struct tb_next *out, const struct tb_verdict *v, const struct tb
         least = least < best ? least : best;
         most = most > worst ? most : worst;
     }
-    out->turns = most > least || hangs_on_more(v);
+    /* of a blend several kinds of fibre may be seen at once, which is not estimated */
+    out->turns = most > least || hangs_on_more(v) || (!ch->exclusive && m->s->group->declared.blend.n > 1);
 }
