@@ -385,9 +385,8 @@ enum tb_judge_want {
     TB_WANT_NEXT = 1 << 1,
     TB_WANT_POWER = 1 << 2, /* by simulation: the slow one (some tens of milliseconds a kind of swap) */
     TB_WANT_OUTCOMES =
-        1 << 3, /* with TB_WANT_NEXT: what the confirming test would do; a judgement a result */
-    TB_WANT_OUTCOMES_HELD = 1 << 4, /* the same, where it contradicts: many are judged, and few do */
-    TB_WANT_GRADE = 1 << 5,         /* nothing but the ratio and the grade: no list of what it could be */
+        1 << 3,             /* with TB_WANT_NEXT: what the confirming test would do; a judgement a result */
+    TB_WANT_GRADE = 1 << 4, /* nothing but the ratio and the grade: no list of what it could be */
 };
 #define TB_WANT_ALL 15u
 

@@ -24,9 +24,10 @@ struct tb_judged_rows {
  *
  *   out    free with tb_judged_rows_free, after a failure too
  *   path   as tb_named_rows_read takes it; "-" is standard input
+ *   outcomes  also what each result of the test to make next would do to a row that is no fit, which takes several times as long
  *   fails  as tb_named_rows_read. A row that cannot be judged is no failure: its object says why
  */
-tb_rc tb_judge_rows(struct tb_judged_rows *out, const char *path, const struct tb_evidence *ev,
+tb_rc tb_judge_rows(struct tb_judged_rows *out, const char *path, bool outcomes, const struct tb_evidence *ev,
                     struct tb_err *err);
 void tb_judged_rows_free(struct tb_judged_rows *rows);
 

@@ -6,14 +6,17 @@
  * the rest has to speak against the declaration by itself, in channels that are well described of the declared cloth. And where
  * a finish that nobody named explains it all as well as another fibre does, the cloth is asked, not held.
  */
-#include "evidence/judge.h"
+#include "evidence/some.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-/* The pure cloth that is likeliest to burn so, of those that are not as declared: natural logarithm; -INFINITY: there is none. */
+/*
+ * The pure cloth that is likeliest to burn so, of those that are not as declared, and that are not `protective` either where that is
+ * not asked for: natural logarithm; -INFINITY: there is none.
+ */
 static double likeliest_other(struct tb_blend *out, const struct tb_question *q, const struct tb_group *g,
-                              const struct tb_pattern *pattern, size_t n)
+                              const struct tb_pattern *pattern, size_t n, bool protective)
 {
     double most = -INFINITY;
 
@@ -21,7 +24,8 @@ static double likeliest_other(struct tb_blend *out, const struct tb_question *q,
         struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
         double like;
 
-        if (tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[f]))
+        if (tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[f]) ||
+            (q->ev->protective[f] && !protective))
             continue;
         like = tb_patterns_log(q->ev, &pure, pattern, n);
         if (like <= most)
@@ -60,7 +64,7 @@ static void weightiest_of(int *out, const struct tb_question *q, const struct tb
 
         out[i] = -1;
         burn.power = fabs(burn.power); /* taken off beside a bench test, it is the same burn */
-        if (likeliest_other(&other, q, g, &burn, 1) <= -INFINITY)
+        if (likeliest_other(&other, q, g, &burn, 1, true) <= -INFINITY)
             continue;
         weigh_looks(against, q->ev, &g->declared.blend, &other, g->pattern[i].terms);
         for (int c = 0; c < q->ev->channels; c++)
@@ -199,11 +203,14 @@ static int told_by_few(const struct tb_question *q, const struct tb_group *g, co
 
 /* --- finishes that nobody named ------------------------------------------------------------------------------- */
 
-/* The finish that nobody named, and that cloth may have, with which the declared cloth would burn about as much like this as any other does; -1: none. */
+/*
+ * The finish that nobody named, and that cloth may have, with which the declared cloth would burn about as much like this as any
+ * other does; -1: none. Fibres that are bought for their safety in a flame are dear: nobody sells them as something cheaper.
+ */
 static int excuse_of(const struct tb_question *q, const struct tb_group *g)
 {
     struct tb_blend other;
-    double least = likeliest_other(&other, q, g, g->pattern, g->n) + log(q->ev->fig.excuse);
+    double least = likeliest_other(&other, q, g, g->pattern, g->n, false) + log(q->ev->fig.excuse);
     int by = -1;
 
     for (int z = 0; z < (int)tb_finish_count(); z++) {
@@ -223,6 +230,30 @@ static int excuse_of(const struct tb_question *q, const struct tb_group *g)
     return by;
 }
 
+/* --- several burns ------------------------------------------------------------------------------------------- */
+
+/*
+ * Does no burn by itself go so far, of several, and no bench test speak against the declaration? Each may then be one of the ways
+ * in which the declared cloth burns: what they say together rests on how seldom these come side by side.
+ */
+static bool by_none_alone(const struct tb_question *q, const struct tb_group *g, double below)
+{
+    struct tb_some one = tb_some_open(g);
+    unsigned *keep = tb_array(unsigned, g->n);
+    bool none = g->n > 1 && !(g->spread && q->n > 1) && !test_is_against(q, g, looked_at(q, g));
+
+    for (size_t i = 0; i < g->n && none; i++) {
+        keep[i] = ~0u;
+        tb_some_keep(&one, q->ev, g, keep);
+        tb_some_as_one(&one);
+        none = tb_some_log_ratio(q, g, &one) >= log(below);
+        keep[i] = 0;
+    }
+    free(keep);
+    tb_some_free(&one);
+    return none;
+}
+
 /* --- altogether ------------------------------------------------------------------------------------------------ */
 
 /* Parts that share one declaration contradict it together or not at all, and then by a burn each. */
@@ -231,7 +262,7 @@ static bool rests_on_more(const struct tb_question *q, const struct tb_group *g,
     return (g->spread && q->n > 1) || rest_is_against(q, g, weightiest, ~0u);
 }
 
-static struct tb_hindrance hindrance_of(const struct tb_question *q, const struct tb_group *g)
+static struct tb_hindrance hindrance_of(const struct tb_question *q, const struct tb_group *g, double below)
 {
     int *weightiest = tb_array(int, g->n);
     struct tb_hindrance out = { TB_HINDERED_BY_ONE_LOOK, -1 };
@@ -243,18 +274,18 @@ static struct tb_hindrance hindrance_of(const struct tb_question *q, const struc
         else if ((out.which = excuse_of(q, g)) >= 0)
             out.by = TB_HINDERED_BY_FINISH;
         else
-            out.by = TB_NOT_HINDERED;
+            out.by = by_none_alone(q, g, below) ? TB_HINDERED_BY_EACH : TB_NOT_HINDERED;
     }
     free(weightiest);
     return out;
 }
 
-struct tb_hindrance tb_hindrance_of(const struct tb_question *q)
+struct tb_hindrance tb_hindrance_of(const struct tb_question *q, double below)
 {
     struct tb_hindrance least = { TB_HINDERED_BY_ONE_LOOK, -1 };
 
     for (size_t i = 0; i < q->n && least.by != TB_NOT_HINDERED; i++) {
-        struct tb_hindrance one = hindrance_of(q, &q->group[i]);
+        struct tb_hindrance one = hindrance_of(q, &q->group[i], below);
 
         least = one.by < least.by ? one : least;
     }

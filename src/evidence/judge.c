@@ -5,6 +5,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#define ABSENT 10.0 /* times likelier without a finish: it is not there */
+
 /* Cue weights and next tests of one part. */
 static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_t g, struct tb_recall *recall,
                         unsigned want)
@@ -24,6 +26,11 @@ static void note_hindrance(struct tb_verdict *v, const struct tb_hindrance *why)
 {
     struct tb_text finish = { 0 };
 
+    if (why->by == TB_HINDERED_BY_EACH)
+        tb_verdict_note(
+            v,
+            "None of the burns contradicts the declaration by itself, and no bench test speaks against it: "
+            "what they say together asks for a test and holds nothing.");
     if (why->by == TB_HINDERED_BY_FEW)
         tb_verdict_note(v,
                         "Of %s too few independent sources describe what speaks against it here: what was "
@@ -48,7 +55,7 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     struct tb_hindrance why = { TB_NOT_HINDERED, -1 };
 
     if (many < v->contradicts_below)
-        why = tb_hindrance_of(q);
+        why = tb_hindrance_of(q, v->contradicts_below);
     v->one_look = why.by == TB_HINDERED_BY_ONE_LOOK || (high && !tb_fits_by_more(q));
     v->few_tell = why.by == TB_HINDERED_BY_FEW;
     v->excused = why.by == TB_HINDERED_BY_FINISH ? tb_finish_key(why.which) : NULL;
@@ -81,6 +88,30 @@ static void note_rival(struct tb_verdict *v, const struct tb_question *q)
             "declaration fit: look at the fibres under the microscope, or ask a laboratory. Whether "
             "cloth protects anybody is not tested by this burn at all.",
             tb_fibre_at(tb_imitated_by(q))->name);
+}
+
+/* A flame retardant that does not show is no matter of the fibre, and somebody may trust it all the same. */
+static void note_retardant(struct tb_verdict *v, const struct tb_question *q)
+{
+    int z = tb_finish_by_key("flame_retardant");
+
+    for (size_t i = 0; i < q->n; i++) {
+        const struct tb_group *g = &q->group[i];
+        struct tb_blend bare = g->declared.blend, with = bare;
+
+        bare.finish = 0;
+        with.finish = z + 1;
+        with.named = true;
+        if (g->declared.finish & 1u << z &&
+            tb_patterns_log(q->ev, &bare, g->pattern, g->n) >
+                tb_patterns_log(q->ev, &with, g->pattern, g->n) + log(ABSENT)) {
+            tb_verdict_note(v,
+                            "The declaration names a flame retardant, and what was seen is more than ten "
+                            "times as likely of the same cloth without one. That says nothing of the fibre, "
+                            "but do not trust the finish before a test of flammability by its standard.");
+            return;
+        }
+    }
 }
 
 /* The bounds come from bare cloths of one fibre; for any other they are no more than the best there is. */
@@ -153,6 +184,7 @@ static void decide(struct tb_verdict *v, const struct tb_question *q)
     note_rival(v, q);
     note_drilled(v);
     note_settled(v);
+    note_retardant(v, q);
     note_untested(v, q);
 }
 
@@ -263,7 +295,7 @@ tb_rc tb_subjects_recall(const struct tb_subject *s, size_t n, size_t sets, stru
 
 static bool wants_outcomes(const struct tb_verdict *v, unsigned want)
 {
-    return want & TB_WANT_OUTCOMES || (want & TB_WANT_OUTCOMES_HELD && v->kind == TB_CONTRADICTS);
+    return want & TB_WANT_OUTCOMES && v->kind != TB_FITS;
 }
 
 tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alone,
@@ -272,8 +304,7 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
                              const size_t *set, size_t sets, unsigned want, struct tb_err *err)
 {
     struct tb_asked *a = tb_array(struct tb_asked, 1 + sets);
-    struct tb_recall *own =
-        !recall && want & (TB_WANT_OUTCOMES | TB_WANT_OUTCOMES_HELD) ? tb_recall_new(ev) : NULL;
+    struct tb_recall *own = !recall && want & TB_WANT_OUTCOMES ? tb_recall_new(ev) : NULL;
     struct tb_subject s = {
         .ev = ev, .decl = decl, .obs = obs, .n = n, .set = set, .recall = own ? own : recall
     };

@@ -73,6 +73,7 @@ void tb_question_answer(struct tb_question *q);
 /* Why a burn that goes far enough against the declaration holds nothing all the same; the weaker reasons first. */
 enum tb_hindered {
     TB_NOT_HINDERED,
+    TB_HINDERED_BY_EACH, /* together the burns go far enough, and no burn and no bench test does by itself */
     TB_HINDERED_BY_FINISH, /* with a finish that nobody named the declared cloth explains it about as well as any other does */
     TB_HINDERED_BY_FEW, /* too few have described how a declared fibre burns, and no bench test says it */
     TB_HINDERED_BY_ONE_LOOK, /* without one look the rest is no reason */
@@ -81,8 +82,11 @@ struct tb_hindrance {
     enum tb_hindered by;
     int which; /* number of the finish, or of the fibre in the fibre table; -1 */
 };
-/* The same of a question that is answered: of its parts the one that is hindered least. docs/method.md, section 7. */
-struct tb_hindrance tb_hindrance_of(const struct tb_question *q);
+/*
+ * The same of a question that is answered: of its parts the one that is hindered least. docs/method.md, section 7.
+ *   below  what contradicts is below this ratio
+ */
+struct tb_hindrance tb_hindrance_of(const struct tb_question *q, double below);
 /* The first pattern of a group that the person of pattern i made. */
 size_t tb_first_of_person(const struct tb_group *g, size_t i);
 /*

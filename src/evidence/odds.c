@@ -10,6 +10,7 @@
 #include <stdlib.h>
 
 #define AT_ODDS 3.0 /* to one: what an act says by itself, either way */
+#define OUTVOTED 3  /* so many acts to one: the one is the mistake */
 
 /* A bench test, or the burns of one person, and how far it says something by itself. */
 struct side {
@@ -21,6 +22,7 @@ struct side {
 /* What says most for the declaration, and most against it. */
 struct sides {
     struct side pro, con;
+    size_t pros, cons; /* how many acts are for it and against it, of all else that burns differently */
 };
 
 /* Burns of one person alone are not at odds with anything: they are weighed beside a bench test, or another person's. */
@@ -77,6 +79,8 @@ static void take_side(struct sides *s, const struct tb_question *q, const struct
     pro.odds =
         tb_group_log_declared(q, g, l->pattern, l->n) - tb_patterns_log(q->ev, other, l->pattern, l->n);
     con.odds = -tb_some_log_ratio(q, g, l);
+    s->pros += con.odds <= -log(AT_ODDS);
+    s->cons += con.odds >= log(AT_ODDS);
     if (pro.odds >= s->pro.odds)
         s->pro = pro;
     if (con.odds >= s->con.odds && pro.odds < log(AT_ODDS)) /* an act is on one side */
@@ -88,7 +92,7 @@ static void find_sides(struct sides *s, const struct tb_question *q, const struc
     struct tb_blend other = likeliest_other(q, g);
     struct tb_some l = tb_some_open(g);
 
-    *s = (struct sides){ { log(AT_ODDS), NULL, 0 }, { log(AT_ODDS), NULL, 0 } };
+    *s = (struct sides){ { log(AT_ODDS), NULL, 0 }, { log(AT_ODDS), NULL, 0 }, 0, 0 };
     for (size_t i = 0; i < g->n; i++)
         for (int c = TB_SOME_BURNS; c < q->ev->channels && tb_first_of_person(g, i) == i; c++) {
             if (c == TB_SOME_ALL || (c >= 0 && !q->ev->channel[c].bench))
@@ -138,6 +142,30 @@ static void note(struct tb_verdict *v, const struct tb_question *q, const struct
     free(con);
 }
 
+/* Is one side so much the weaker by number that it is the mistake? Whoever reads the verdict is told of it all the same. */
+static bool outvoted(struct tb_verdict *v, const struct tb_question *q, const struct sides *s)
+{
+    size_t few = s->pros < s->cons ? s->pros : s->cons, many = s->pros + s->cons - few;
+    const struct side *lone = s->pros < s->cons ? &s->pro : &s->con;
+    char *name;
+
+    if (few == 0 || many < OUTVOTED * few)
+        return false;
+    name = name_of(q, lone);
+    if (lone->of)
+        tb_verdict_note(v,
+                        "Of %zu burns and tests by different people %zu say the opposite of the others, the "
+                        "most so %s: look whether a swatch or a record was mixed up there.",
+                        many + few, few, name);
+    else
+        tb_verdict_note(v,
+                        "Of %zu burns and tests by different people %zu say the opposite of the others: look "
+                        "whether a swatch or a record was mixed up.",
+                        many + few, few);
+    free(name);
+    return true;
+}
+
 bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bool low)
 {
     bool odds = false;
@@ -149,6 +177,8 @@ bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bo
         if (!by_several(q, g))
             continue;
         find_sides(&s, q, g);
+        if (outvoted(v, q, &s))
+            continue;
         if ((s.pro.of || (high && s.con.of)) && (s.con.of || low)) {
             note(v, q, g, &s);
             odds = true;

@@ -11,8 +11,8 @@
 
 #include <math.h>
 
-#define OUTDONE 3.0  /* times likelier than from what is declared */
-#define IMITATED 0.1 /* the same, where somebody's safety hangs on it */
+#define OUTDONE 3.0   /* times likelier than from what is declared */
+#define IMITATED 0.03 /* the same, where somebody's safety hangs on it */
 
 /* A pure cloth that is not as declared, with a finish (or 0) that is known to change it. */
 static bool is_rival(const struct tb_question *q, const struct tb_group *g, const struct tb_blend *b)

@@ -58,6 +58,14 @@ void tb_some_take(struct tb_some *out, const struct tb_evidence *ev, const struc
     }
 }
 
+void tb_some_keep(struct tb_some *out, const struct tb_evidence *ev, const struct tb_group *g,
+                  const unsigned *keep)
+{
+    out->n = 0;
+    for (size_t i = 0; i < g->n; i++)
+        keep_channels(out, ev, &g->pattern[i], keep[i]);
+}
+
 void tb_some_as_one(struct tb_some *l)
 {
     double power = 0;
@@ -114,8 +122,7 @@ double tb_log_ratio_of_channels(const struct tb_question *q, const struct tb_gro
     struct tb_some l = tb_some_open(g);
     double ratio;
 
-    for (size_t i = 0; i < g->n; i++)
-        keep_channels(&l, q->ev, &g->pattern[i], keep[i]);
+    tb_some_keep(&l, q->ev, g, keep);
     ratio = tb_some_log_ratio(q, g, &l);
     tb_some_free(&l);
     return ratio;

@@ -20,6 +20,9 @@ void tb_some_free(struct tb_some *l);
 /* One look, what one person saw in one channel or several, or `without` it all the others. */
 void tb_some_take(struct tb_some *out, const struct tb_evidence *ev, const struct tb_group *g, size_t person,
                   int channel, bool without);
+/* Of each pattern i of the group the channels keep[i] (bits). */
+void tb_some_keep(struct tb_some *out, const struct tb_evidence *ev, const struct tb_group *g,
+                  const unsigned *keep);
 /* As if it had been seen once, by one person: what it says by itself. Nothing for what counts nothing. */
 void tb_some_as_one(struct tb_some *l);
 /*

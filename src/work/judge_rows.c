@@ -25,6 +25,7 @@ struct seen {
 
 struct judging {
     const struct tb_evidence *ev;
+    unsigned want;
     const struct tb_named_row *row;
     struct seen *seen;
     struct tb_likeness *mark; /* equal where the same was seen */
@@ -82,8 +83,7 @@ static char *verdict_of(const struct judging *j, size_t i, struct tb_recall *rec
 
     tb_declaration_read(&decl, words, strlen(words));
     if ((!j->seen[i].bad || read_seen(o, r, err) == TB_OK) &&
-        tb_evidence_judge_sets(&v, NULL, j->ev, recall, &decl, o, 1, NULL, 0,
-                               TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES_HELD, err) == TB_OK) {
+        tb_evidence_judge_sets(&v, NULL, j->ev, recall, &decl, o, 1, NULL, 0, j->want, err) == TB_OK) {
         json = line_of(tb_verdict_json(&v, *id ? id : NULL, &decl));
         if (!json)
             (void)tb_fail(err, TB_EFORMAT, "the row holds bytes that are not text (UTF-8)");
@@ -113,10 +113,14 @@ static void judge_alike(void *arg, const size_t *row, size_t n)
     tb_recall_free(recall);
 }
 
-static void judge_rows(struct tb_judged_rows *out, const struct tb_named_row *row,
+static void judge_rows(struct tb_judged_rows *out, const struct tb_named_row *row, bool outcomes,
                        const struct tb_evidence *ev)
 {
-    struct judging j = { ev, row, tb_array(struct seen, out->n + 1), tb_array(struct tb_likeness, out->n + 1),
+    struct judging j = { ev,
+                         TB_WANT_CUES | TB_WANT_NEXT | (outcomes ? TB_WANT_OUTCOMES : 0),
+                         row,
+                         tb_array(struct seen, out->n + 1),
+                         tb_array(struct tb_likeness, out->n + 1),
                          out->row };
 
     tb_in_parallel(read_row, &j, out->n);
@@ -127,7 +131,7 @@ static void judge_rows(struct tb_judged_rows *out, const struct tb_named_row *ro
     free(j.mark);
 }
 
-tb_rc tb_judge_rows(struct tb_judged_rows *out, const char *path, const struct tb_evidence *ev,
+tb_rc tb_judge_rows(struct tb_judged_rows *out, const char *path, bool outcomes, const struct tb_evidence *ev,
                     struct tb_err *err)
 {
     struct tb_named_row *row = NULL;
@@ -137,7 +141,7 @@ tb_rc tb_judge_rows(struct tb_judged_rows *out, const char *path, const struct t
     *out = (struct tb_judged_rows){ 0 };
     if ((rc = tb_named_rows_read(&row, &out->n, path, columns, COLS, true, &mem, err)) == TB_OK) {
         out->row = tb_array(struct tb_judged_row, out->n + 1);
-        judge_rows(out, row, ev);
+        judge_rows(out, row, outcomes, ev);
     }
     tb_arena_free(&mem);
     return rc;

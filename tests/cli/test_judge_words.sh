@@ -32,6 +32,9 @@ run judge --declared "100% wool" --saw odour:burnin_hair
 [ $rc = 1 ] && [ ! -s "$d/out" ] && grep -q "no cue 'odour:burnin_hair'; the nearest: odour:burning_hair" "$d/err"
 say $? "an unknown cue is refused and the nearest offered"
 
+run judge --declared "100% wool" --saw smoke:black --outcomes
+[ $rc = 2 ] && grep -q -- '--outcomes goes with --from' "$d/err"
+say $? "what a lone verdict says already is not asked for"
 run judge --declared "100% wool" --from x.csv
 [ $rc = 2 ] && grep -q '^usage: ' "$d/err"
 say $? "two questions at once are a misuse"
@@ -49,8 +52,11 @@ say $? "the same table on standard input gives the same bytes"
 
 printf 'id,declared,saw\na,100%% silk,residue_form:hard_bead;smoke:black;odour:chemical_plastic\nb,100%% silk,odour:burning_hair\n' >"$d/next.csv"
 run judge --from "$d/next.csv"
-[ $rc = 0 ] && sed -n 1p "$d/out" | grep -q '"verdict":"contradicts".*"confirm":{"part":"whole","test":".*"outcomes":\[{' && sed -n 2p "$d/out" | grep -q '"confirm":null'
-say $? "a row that contradicts names the confirming test and what its results would do"
+[ $rc = 0 ] && [ "$(grep -c '"next":\[{"part":"whole","test":"' "$d/out")" = 2 ] && [ "$(grep -c '"confirm":null' "$d/out")" = 2 ]
+say $? "every row that is no fit names the tests worth making next"
+run judge --from "$d/next.csv" --outcomes
+[ $rc = 0 ] && sed -n 1p "$d/out" | grep -q '"verdict":"contradicts".*"confirm":{"part":"whole","test":".*"outcomes":\[{' && sed -n 2p "$d/out" | grep -q '"confirm":{"part":"whole","test":".*"outcomes":\[{'
+say $? "asked for, a row that is no fit says what the results of the test to make next would do"
 
 printf 'name,words\n' >"$d/other.csv"
 run judge --from "$d/other.csv"

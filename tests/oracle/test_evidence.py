@@ -192,6 +192,7 @@ def flat(power):
 P, ODD = flat(FIG["share_power"]), flat(FIG["odd_power"])
 ALONE = P * np.array([float(r["alone:number"]) for r in FIBRE])
 ALONE /= ALONE.sum()
+PROTECTIVE = [int(r["protective:integer"]) for r in FIBRE]
 lse = np.logaddexp.reduce
 SINGLE = np.arange(F).reshape(-1, 1), np.ones((F, 1))
 
@@ -363,7 +364,8 @@ def against(declared, finishes, seen, denied, looked):
     like = {FINISH[z]["key"]: finished(everything, strange, z, False, fibres, shares) for z in range(len(FINISH))
             if z not in finishes and UNNAMED[z] > 0 and on(z, False, fibres, shares)}
     best = max(like, key=like.get, default="")
-    return best if best and like[best] >= bare[rival] + np.log(FIG["excuse"]) else ""
+    cheap = max((f for f in other if not PROTECTIVE[f]), key=lambda f: bare[f], default=None)
+    return best if best and (cheap is None or like[best] >= bare[cheap] + np.log(FIG["excuse"])) else ""
 
 
 # A coating of one material is named as a part of the cloth, and mercerising as a mark of its fibre.

@@ -117,6 +117,96 @@ static void two_persons_who_saw_opposite_things_decide_nothing(void **state)
     is_at_odds("100% aramid", aramid, 4, "against it what Bob saw in the flame");
 }
 
+static void one_record_against_many_is_a_mistake_and_is_named(void **state)
+{
+    const struct seen false_wool[5] = {
+        { "Ann", "1", WOOL },
+        { "Bob", "2", PLAIN_COTTON ",microscope:twisted_ribbon,bleach:stays,sodium_hydroxide:stays" },
+        { "Cy", "3", PLAIN_COTTON },
+        { "Dan", "4", PLAIN_COTTON },
+        { "Eve", "5", PLAIN_COTTON }
+    };
+    const struct seen true_wool[5] = { { "Bob", "1", PLAIN_COTTON },
+                                       { "Ann", "2", WOOL },
+                                       { "Cy", "3", WOOL },
+                                       { "Dan", "4", WOOL },
+                                       { "Eve", "5", WOOL ",microscope:scales" } };
+    struct tb_verdict v;
+
+    (void)state;
+    judge(&v, "100% wool", false_wool, 5);
+    assert_int_equal(v.grade, TB_GRADE_CONTRADICTS);
+    assert_true(noted(&v, "say the opposite of the others, the most so what Ann saw in the flame"));
+    tb_verdict_free(&v);
+    judge(&v, "100% wool", true_wool, 5);
+    assert_int_equal(v.grade, TB_GRADE_FITS);
+    assert_true(noted(&v, "the most so what Bob saw in the flame"));
+    tb_verdict_free(&v);
+}
+
+/* Rows S27, S28 and S47 of burn_profile.csv: three ways in which nylon was published to burn, none of them usual. */
+static void burns_of_which_none_contradicts_do_not_contradict_together(void **state)
+{
+    const struct seen nylon[3] = {
+        { "Ann", "1",
+          "approach:melts,approach:shrinks_away,in_flame:melts,in_flame:burns,odour:sweet,"
+          "residue_form:hard_mass,residue_form:glassy,residue_form:strings,residue_colour:dark" },
+        { "Bob", "2",
+          "in_flame:melts,odour:burning_hair,odour:fishy,odour:sweet,residue_form:hard_bead,"
+          "residue_form:glassy,residue_form:strings" },
+        { "Cy", "3", "in_flame:melts,in_flame:burns,smoke:black,residue_form:hard_mass,residue_colour:black" }
+    };
+    struct tb_verdict v;
+
+    (void)state;
+    for (size_t i = 0; i < 3; i++) {
+        judge(&v, "100% nylon", &nylon[i], 1);
+        assert_int_not_equal(v.grade, TB_GRADE_CONTRADICTS);
+        tb_verdict_free(&v);
+    }
+    judge(&v, "100% nylon", nylon, 3);
+    assert_int_not_equal(v.grade, TB_GRADE_CONTRADICTS);
+    tb_verdict_free(&v);
+}
+
+static void a_flame_retardant_that_does_not_show_is_said(void **state)
+{
+    const struct seen plain = { "Ann", "1", PLAIN_COTTON ",removed:continues_to_burn" };
+    const struct seen safe = { "Ann", "1", "in_flame:chars,removed:self_extinguishes,residue_colour:black" };
+    struct tb_verdict v;
+
+    (void)state;
+    judge(&v, "100% cotton, flame retardant", &plain, 1);
+    assert_true(noted(&v, "do not trust the finish before a test of flammability"));
+    tb_verdict_free(&v);
+    judge(&v, "100% cotton, flame retardant", &safe, 1);
+    assert_false(noted(&v, "do not trust the finish"));
+    tb_verdict_free(&v);
+    judge(&v, "100% cotton", &plain, 1);
+    assert_false(noted(&v, "do not trust the finish"));
+    tb_verdict_free(&v);
+}
+
+/* A published burn of cotton with a flame retardant (composed_burns.csv), its char crumbling, and nobody named the finish. */
+static void a_finish_excuses_cheap_cloth_and_hides_none_that_protects(void **state)
+{
+    const struct seen char_ = {
+        "Ann", "1",
+        "in_flame:chars,removed:self_extinguishes,residue_form:crushable_char,residue_colour:black"
+    };
+    struct tb_verdict v;
+
+    (void)state;
+    judge(&v, "100% cotton", &char_, 1);
+    assert_int_equal(v.grade, TB_GRADE_SPEAKS_AGAINST);
+    assert_string_equal(v.excused, "flame_retardant");
+    tb_verdict_free(&v);
+    judge(&v, "100% aramid", &char_, 1);
+    assert_int_equal(v.grade, TB_GRADE_UNDECIDED);
+    assert_true(v.imitated);
+    tb_verdict_free(&v);
+}
+
 static void burns_that_agree_are_not_at_odds(void **state)
 {
     const struct seen cotton[2] = { { "Ann", "1", PLAIN_COTTON }, { "Bob", "2", PLAIN_COTTON } };
@@ -163,6 +253,10 @@ int main(void)
         cmocka_unit_test(a_test_against_what_the_burn_says_does_not_fit),
         cmocka_unit_test(a_test_for_it_keeps_burns_from_contradicting),
         cmocka_unit_test(two_persons_who_saw_opposite_things_decide_nothing),
+        cmocka_unit_test(one_record_against_many_is_a_mistake_and_is_named),
+        cmocka_unit_test(burns_of_which_none_contradicts_do_not_contradict_together),
+        cmocka_unit_test(a_flame_retardant_that_does_not_show_is_said),
+        cmocka_unit_test(a_finish_excuses_cheap_cloth_and_hides_none_that_protects),
         cmocka_unit_test(burns_that_agree_are_not_at_odds),
         cmocka_unit_test(what_one_burn_showed_and_another_did_not_is_said_so),
     };

@@ -154,6 +154,8 @@ static tb_rc refuse_strays(const struct tb_ctx *ctx, bool words, struct tb_err *
             return tb_misuse(
                 err, "--%s goes with --declared and --from: lots are judged by the settings of the book",
                 of_model[i]);
+    if (tb_opt_on(ctx, "outcomes") && !tb_opt(ctx, "from"))
+        return tb_misuse(err, "--outcomes goes with --from: any other verdict says them already");
     if (tb_opt(ctx, "as-of") && ctx->argc != 1)
         return tb_misuse(err, "--as-of goes with a lot");
     return TB_OK;
@@ -186,8 +188,12 @@ static const struct tb_opt opts[] = {
     { "part", "PART", "the part that was burned: whole (unless said), warp, weft, pile, ground ...", false },
     { "from", "FILE.csv",
       "judge a table: columns id, declared, saw, not, looked, could-not; one JSON object a line", false },
+    { "outcomes", NULL,
+      "with --from: also what each result of the test to make next would do to a row that is no fit; slower",
+      false },
     { "fibres", "N", "weigh compositions of up to N fibres, 1 to 3 (3)", false },
-    { "contradicts", "RATIO", "evidence ratio below which a burn contradicts; the verdict says which is in force", false },
+    { "contradicts", "RATIO",
+      "evidence ratio below which a burn contradicts; the verdict says which is in force", false },
     { "speaks", "RATIO", "evidence ratio below which a burn speaks against the words; likewise", false },
     { "fits", "RATIO", "evidence ratio above which it fits; likewise", false },
     { "as-of", "ROW", "with a lot: compute the verdict of that journal row again, exactly", false },
@@ -218,7 +224,9 @@ const struct tb_cmd tb_cmd_judge = {
         "--declared and --from.\n\n"
         "--from reads a CSV file (or - for standard input) and prints one JSON object a line, in the order "
         "of the file, working on all processors. A row that cannot be used gives an object with its id, line "
-        "and reason, the others are judged all the same, and the command ends with exit code 1.",
+        "and reason, the others are judged all the same, and the command ends with exit code 1. Each object "
+        "names "
+        "the tests worth making next; --outcomes adds what each result of the first of them would do.",
     .example =
         "tenterbook judge --declared \"100% silk\" --saw odour:burning_paper,residue_form:light_fluffy_ash\n"
         "tenterbook judge --from burns.csv\n"

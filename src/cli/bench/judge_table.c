@@ -24,7 +24,8 @@ tb_rc tb_judge_table(struct tb_ctx *ctx, const char *path, struct tb_err *err)
     struct tb_judged_rows rows = { 0 };
     tb_rc rc;
 
-    if ((rc = tb_judge_model(&ev, ctx, err)) == TB_OK && (rc = tb_judge_rows(&rows, path, ev, err)) == TB_OK)
+    if ((rc = tb_judge_model(&ev, ctx, err)) == TB_OK &&
+        (rc = tb_judge_rows(&rows, path, tb_opt_on(ctx, "outcomes"), ev, err)) == TB_OK)
         rc = print_all(ctx->out, &rows, path, err);
     tb_judged_rows_free(&rows);
     tb_evidence_free(ev);
