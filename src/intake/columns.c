@@ -92,12 +92,27 @@ static bool says_kilograms(const char *header)
     return tb_unit_find(TB_FIELD_LENGTH, header + from, end - from) == TB_UNIT_KG;
 }
 
+/* Does a column that nobody knows say metres or yards? It may be the length: that is asked, not settled by a weight. */
+static bool length_unread(const struct mapping *m)
+{
+    for (size_t i = 0; i < m->n; i++) {
+        const struct tb_guess *g = &m->guess[i];
+        enum tb_unit u = g->field || !g->header ? TB_UNIT_NONE : tb_header_words_unit(g->header);
+
+        if (u == TB_UNIT_M || u == TB_UNIT_YD || u == TB_UNIT_FT)
+            return true;
+    }
+    return false;
+}
+
 /* Goods without a length are counted by their net weight. */
 static void promote_weight(struct mapping *m)
 {
     struct tb_guess *found = NULL;
     size_t n = 0;
 
+    if (length_unread(m))
+        return;
     for (size_t i = 0; i < m->n && !taken(m, TB_FIELD_LENGTH); i++)
         if (m->guess[i].field == TB_FIELD_WEIGHT_NET ||
             (m->guess[i].field == TB_FIELD_MASS && m->guess[i].unit == TB_UNIT_KG)) {

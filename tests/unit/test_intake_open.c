@@ -360,6 +360,20 @@ static void a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bol
           "B 0:9002|42.00|150.0 cm\n");
 }
 
+/* The order of things on lists from East Asia: a length under a word nobody knows, then net and gross weight. */
+static void a_weight_takes_no_length_from_a_list_that_has_one(void **state)
+{
+    struct tb_intake_opts o = { SAID };
+
+    (void)state;
+    likely_is("Roll,Article,Finish Mtrs,N/W (kg),G/W (kg),Composition\n1,A,95,28.4,29.4,100% cotton\n"
+              "2,A,99,30.1,31.1,100% cotton\n",
+              "map", "Finish Mtrs=length");
+    bolts("Roll,Article,Quantity (yards),N/W (kg),G/W (kg),Composition\n1,A,95,28.4,29.4,100% cotton\n"
+          "2,A,99,30.1,31.1,100% cotton\n",
+          &o, "B 0:1|86.87|95 yd\nB 0:2|90.53|99 yd\n"); /* 1 yd = 0.9144 m: international yard of 1959 */
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -385,6 +399,7 @@ int main(void)
         cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
         cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),
         cmocka_unit_test(tables_side_by_side_are_read_one_after_the_other),
+        cmocka_unit_test(a_weight_takes_no_length_from_a_list_that_has_one),
         cmocka_unit_test(an_accented_letter_inside_a_word_divides_no_header),
     };
 
