@@ -145,7 +145,8 @@ struct tb_draw_proof {
     size_t befores;            /* draws of these bolts, this one included */
     long bolts, drawn, burned; /* in the lots; drawn; of those drawn, burned */
     long found, besides;       /* shown false: of those drawn and burned; of the others */
-    long undecided; /* of those drawn and burned: neither fits nor contradicts alone; the bound takes them as not burned */
+    long
+        undecided; /* of those drawn and burned: neither fits nor contradicts alone; the bound takes them as not burned */
     double sure;
     struct tb_catch caught;
     long most_false;           /* with confidence `sure` no more bolts than this are false */

@@ -431,8 +431,7 @@ static void one_cue_holds_nothing_however_often_one_person_sees_it(void **state)
 {
     static const struct {
         const char *words, *saw;
-    } one[] = { { "100% wool", "residue_form:hard_bead" },
-                { "100% cotton", "odour:burning_hair" } };
+    } one[] = { { "100% wool", "residue_form:hard_bead" }, { "100% cotton", "odour:burning_hair" } };
     enum { BURNS = 6 };
 
     (void)state;
