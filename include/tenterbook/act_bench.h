@@ -11,6 +11,7 @@
 #include "tenterbook/lab.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/sheet.h"
+#include "tenterbook/stored_verdict.h"
 #include "tenterbook/work.h"
 
 /* ---- cut ----------------------------------------------------------------------------------------------- */
@@ -321,6 +322,8 @@ struct tb_settle_outcome {
     struct tb_standing standing;
     struct tb_rejudged judged;  /* judged.judged: the new words were judged against what was seen */
     const char *dispute_opened; /* day on which the dispute that is still open was opened; NULL: none is */
+    struct tb_told_verdict
+        told; /* what the verdict says that the lot has already; TB_UNGRADED: none, or judged anew */
 };
 /*
  * tb_act_settle - decide what becomes of a lot.

@@ -33,9 +33,12 @@ static bool fold(char out[NAME_MOST], const char *name)
 {
     size_t n = strlen(name);
 
-    for (size_t i = 0; i <= n && n < NAME_MOST; i++)
+    if (n >= NAME_MOST)
+        return false;
+    for (size_t i = 0; i < n; i++)
         out[i] = (char)tolower((unsigned char)name[i]);
-    return n < NAME_MOST;
+    out[n] = '\0';
+    return true;
 }
 
 /* Without signs, and without the zeros that fill a number up: "r815" of "R-0815". */

@@ -201,9 +201,9 @@ void tb_instead_words(struct tb_text *out, const struct tb_drawn *d)
     if (*d->instead)
         tb_text_say(
             out,
-            "Bolt %s, which was drawn, is void since. The same seed draws bolt %s in its place: tenterbook "
-            "cut %s --lot %s\n",
-            d->number, d->instead, d->instead, d->lot_ref);
+            "Bolt %s, which was drawn, is void since. The same seed draws bolt %s of lot %s in its place: "
+            "cut that one.\n",
+            d->number, d->instead, d->lot_ref);
     else
         tb_text_say(out, "Bolt %s, which was drawn, is void since, and no bolt is left to take its place.\n",
                     d->number);

@@ -98,7 +98,7 @@ for line in lines:
         figures += 1
         if len(digits) > 15 or noise.search(f):
             bad.append((line, f))
-allowed = {"help", "restore"}  # words for people; a book that is put back
+allowed = {"help", "restore", "names"}  # words for people; a book that is put back; asked with a copy of the law in test_names.sh
 silent = [s for s in silent if s[0].split()[0] not in allowed]
 known = set(re.findall(r"^  ([a-z]+) ", subprocess.run([tb, "help"], capture_output=True, text=True).stdout, re.M))
 for sentence, wrong in (("every command answers in JSON", silent), ("no command is left out", known - commands - allowed),

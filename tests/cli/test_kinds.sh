@@ -24,7 +24,7 @@ for kind in ods xls; do
 	ok "a workbook of the kind $kind is told by its content and read whole" read_whole
 	ok "$kind: zeros before a bolt number are kept, and what a spreadsheet may have lost is said" has "3 bolt numbers in the column 'Roll No.' are kept by the spreadsheet as numbers"
 	run receive "list-$kind.dat" --on 2026-09-20 --dry-run --sheet Notes
-	ok "$kind: a hidden sheet is read only where it is named" refused "list-$kind.dat: no row of this file looks like the header of a packing list"
+	ok "$kind: a hidden sheet is read only where it is named" refused "list-$kind.dat: no row of this file looks like the header of a packing list (--by-hand)"
 	head -c 3000 "$kinds/list.$kind" >"cut-$kind.dat"
 	run receive "cut-$kind.dat" --dry-run
 	ok "$kind: one that was cut short is refused" is 1

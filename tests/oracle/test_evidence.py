@@ -101,7 +101,7 @@ def finished_T_R(t, z, named, fibres, shares):
     for c, seen in t:
         firm = TELL[c] or CH[WHERE[c]]["kind"] == "bench"
         p = cue_chance(c, np.array([fibres]), np.array([shares], float))[0]
-        if any(WHERE[c] in silent for silent, _ in parts) and not firm:
+        if any(WHERE[c] in silent for silent, _ in parts) and not TELL[c]:
             p = BASE[c]
         p = 1 - (1 - p) * (1 - max([made.get(c, 0) for _, made in parts] + [0]))
         x = V[c] * np.log(p if seen else 1 - p)

@@ -4,31 +4,26 @@
 #include <string.h>
 
 /* The verdict that stands beside the decision: the new one where the lot was judged again, else the one it has. */
-static tb_rc verdict_words(struct tb_text *out, const struct tb_rejudged *r, struct tb_book *b,
-                           struct tb_err *err)
+static void verdict_words(struct tb_text *out, const struct tb_settle_outcome *done)
 {
+    const struct tb_rejudged *r = &done->judged;
     const struct tb_lot *lot = &r->lot;
-    struct tb_told_verdict told;
     struct tb_text t = { 0 };
-    tb_rc rc;
 
     if (r->judged) {
         tb_rejudged_words(out, r);
-        return TB_OK;
+        return;
     }
-    if ((rc = tb_lot_told(&told, b, lot, err)) != TB_OK)
-        return rc;
-    tb_ratio_words(&t, told.log_ratio, &told.bounds);
+    tb_ratio_words(&t, done->told.log_ratio, &done->told.bounds);
     tb_text_add(&t, "; ");
     tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     if (*lot->declared)
         tb_text_say(out, "Lot %s, declared \"%s\": %s, %s.\n", lot->ref, lot->declared,
-                    tb_grade_key(told.grade), t.s);
+                    tb_grade_key(done->told.grade), t.s);
     else
         tb_text_say(out, "Lot %s, of which nothing is declared: %s, %s.\n", lot->ref,
-                    tb_grade_key(told.grade), t.s);
+                    tb_grade_key(done->told.grade), t.s);
     tb_text_free(&t);
-    return TB_OK;
 }
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, struct tb_err *err)
@@ -36,14 +31,11 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     const struct tb_standing *s = &done->standing;
     const struct tb_lot *lot = &done->judged.lot;
     struct tb_text t = { 0 };
-    tb_rc rc;
 
     tb_text_say(&t, "Lot %s is %s: %s.\n", lot->ref, tb_standing_key(s->standing), s->why);
     tb_early_words(&t, s->settled_at, lot);
-    if (lot->verdict != TB_UNJUDGED && (rc = verdict_words(&t, &done->judged, ctx->book, err)) != TB_OK) {
-        tb_text_free(&t);
-        return rc;
-    }
+    if (lot->verdict != TB_UNJUDGED)
+        verdict_words(&t, done);
     if (s->standing == TB_RELEASED && lot->verdict == TB_CONTRADICTS)
         tb_text_say(&t, "Note: it is released although what was seen contradicts the declaration.\n");
     if (s->standing == TB_RELABELLED)
