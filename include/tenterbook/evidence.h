@@ -169,6 +169,8 @@ struct tb_bounds {
 void tb_bounds_published(struct tb_bounds *out);
 /* A log ratio, no further than the bounds; NAN stays NAN. */
 double tb_bounded(const struct tb_bounds *b, double log_ratio);
+/* Which bound a log ratio comes to, or goes beyond, so that it is told as "at least": -1 the low one, 1 the high one; 0: none. */
+int tb_bounds_reached(const struct tb_bounds *b, double log_ratio);
 
 /* A lot of the site that was burned, and that a laboratory settled after its verdict. */
 struct tb_settled_ratio {

@@ -21,11 +21,10 @@ static double likeliest_other(struct tb_blend *out, const struct tb_question *q,
     double most = -INFINITY;
 
     for (int f = 0; f < q->ev->fibres; f++) {
-        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
+        struct tb_blend pure;
         double like;
 
-        if (tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[f]) ||
-            (q->ev->protective[f] && !protective))
+        if (!tb_pure_other(&pure, q, g, f) || (q->ev->protective[f] && !protective))
             continue;
         like = tb_patterns_log(q->ev, &pure, pattern, n);
         if (like <= most)

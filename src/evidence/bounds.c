@@ -156,3 +156,8 @@ double tb_bounded(const struct tb_bounds *b, double log_ratio)
 {
     return isnan(log_ratio) ? log_ratio : fmin(fmax(log_ratio, b->low), b->high);
 }
+
+int tb_bounds_reached(const struct tb_bounds *b, double log_ratio)
+{
+    return log_ratio <= b->low ? -1 : log_ratio >= b->high;
+}

@@ -33,7 +33,7 @@ char *tb_verdict_rule(const struct tb_verdict *v)
 
 bool tb_verdict_at_limit(const struct tb_verdict *v)
 {
-    return v->log_ratio <= v->bounds.low || v->log_ratio >= v->bounds.high;
+    return tb_bounds_reached(&v->bounds, v->log_ratio) != 0;
 }
 
 const char *tb_times(char text[TB_TIMES], double ratio)
@@ -223,9 +223,7 @@ void tb_meaning_of(struct tb_meaning *out, const struct tb_verdict *v)
     *out = (struct tb_meaning){ .base_rate = v->base_rate,
                                 .base_from = v->base_from,
                                 .not_as_declared = tb_verdict_chance_false(v),
-                                .limit = !tb_verdict_at_limit(v) ? 0
-                                         : v->ratio > 1          ? 1
-                                                                 : -1 };
+                                .limit = tb_bounds_reached(&v->bounds, v->log_ratio) };
 }
 
 void tb_meaning_words(struct tb_text *out, const struct tb_meaning *m)

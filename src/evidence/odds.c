@@ -39,7 +39,7 @@ static bool by_several(const struct tb_question *q, const struct tb_group *g)
 }
 
 /* What all of it together is likeliest to be, if not as declared. */
-static struct tb_blend likeliest_other(const struct tb_question *q, const struct tb_group *g)
+static struct tb_blend likeliest_composition(const struct tb_question *q, const struct tb_group *g)
 {
     const struct tb_evidence *ev = q->ev;
     struct tb_blend out = { .n = 1, .share = { 1 } };
@@ -58,12 +58,14 @@ static struct tb_blend likeliest_other(const struct tb_question *q, const struct
         if (!tb_declared_shows(ev, &g->declared, g->spread, shown))
             return one;
     }
-    for (int f = 0; f < ev->fibres; f++)
-        if (g->sums.one[f] > most &&
-            !tb_declared_shows(ev, &g->declared, g->spread, 1ull << ev->class_of[f])) {
+    for (int f = 0; f < ev->fibres; f++) {
+        struct tb_blend pure;
+
+        if (g->sums.one[f] > most && tb_pure_other(&pure, q, g, f)) {
             most = g->sums.one[f];
-            out.fibre[0] = f;
+            out = pure;
         }
+    }
     return out;
 }
 
@@ -89,7 +91,7 @@ static void take_side(struct sides *s, const struct tb_question *q, const struct
 
 static void find_sides(struct sides *s, const struct tb_question *q, const struct tb_group *g)
 {
-    struct tb_blend other = likeliest_other(q, g);
+    struct tb_blend other = likeliest_composition(q, g);
     struct tb_some l = tb_some_open(g);
 
     *s = (struct sides){ { log(AT_ODDS), NULL, 0 }, { log(AT_ODDS), NULL, 0 }, 0, 0 };

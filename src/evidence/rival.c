@@ -7,7 +7,7 @@
  * Of other cloth a flame retardant is rare, and the ratio takes it to be. Where the declared fibre is paid for because it
  * does not burn, cheaper fibre with such a finish is the first thing that somebody would sell instead.
  */
-#include "evidence/judge.h"
+#include "evidence/some.h"
 
 #include <math.h>
 
@@ -15,10 +15,13 @@
 #define IMITATED 0.03 /* the same, where somebody's safety hangs on it */
 
 /* A pure cloth that is not as declared, with a finish (or 0) that is known to change it. */
-static bool is_rival(const struct tb_question *q, const struct tb_group *g, const struct tb_blend *b)
+static bool is_rival(struct tb_blend *out, const struct tb_question *q, const struct tb_group *g, int fibre,
+                     int finish)
 {
-    return !tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[b->fibre[0]]) &&
-           (b->finish == 0 || tb_finish_on(q->ev, b->finish - 1, false, b));
+    if (!tb_pure_other(out, q, g, fibre))
+        return false;
+    out->finish = finish;
+    return finish == 0 || tb_finish_on(q->ev, finish - 1, false, out);
 }
 
 /* The commonest of those that make what was seen likelier than `times` what the declared cloth does; -1: none. */
@@ -28,9 +31,9 @@ static int rival_of(const struct tb_question *q, const struct tb_group *g, int f
     int by = -1;
 
     for (int f = 0; f < q->ev->fibres; f++) {
-        struct tb_blend b = { .n = 1, .fibre = { f }, .share = { 1 }, .finish = finish };
+        struct tb_blend b;
 
-        if (q->ev->common[f] <= commonest || !is_rival(q, g, &b) ||
+        if (q->ev->common[f] <= commonest || !is_rival(&b, q, g, f, finish) ||
             tb_patterns_log(q->ev, &b, g->pattern, g->n) <= least)
             continue;
         commonest = q->ev->common[f];

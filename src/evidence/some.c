@@ -4,6 +4,12 @@
 #include <math.h>
 #include <stdlib.h>
 
+bool tb_pure_other(struct tb_blend *out, const struct tb_question *q, const struct tb_group *g, int fibre)
+{
+    *out = (struct tb_blend){ .n = 1, .fibre = { fibre }, .share = { 1 } };
+    return !tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[fibre]);
+}
+
 struct tb_some tb_some_open(const struct tb_group *g)
 {
     return (struct tb_some){ .pattern = tb_array(struct tb_pattern, g->n),
@@ -102,9 +108,9 @@ static double log_other(const struct tb_question *q, const struct tb_group *g, c
     double sum = -INFINITY, prior = 0;
 
     for (int f = 0; f < ev->fibres; f++) {
-        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
+        struct tb_blend pure;
 
-        if (tb_declared_shows(ev, &g->declared, g->spread, 1ull << ev->class_of[f]))
+        if (!tb_pure_other(&pure, q, g, f))
             continue;
         sum = log_add(sum, log(ev->alone[f]) + tb_patterns_log(ev, &pure, l->pattern, l->n));
         prior += ev->alone[f];

@@ -4,6 +4,9 @@
 
 #include "evidence/judge.h"
 
+/* The pure cloth of a fibre, if it is not as declared; false: it is. */
+bool tb_pure_other(struct tb_blend *out, const struct tb_question *q, const struct tb_group *g, int fibre);
+
 /* What is left of the observations of a group. */
 struct tb_some {
     struct tb_pattern *pattern; /* n */

@@ -96,7 +96,7 @@ static tb_rc plan(struct tb_job *j)
                               .settled_at = r->settled_at };
     /* a hold never undoes what is settled here */
     if (!r->new_words)
-        return lot->verdict == TB_UNJUDGED ? TB_OK : tb_lot_told(&out->told, j->b, lot, j->err);
+        return tb_lot_told(&out->told, j->b, lot, j->err);
     return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES);
 }
 

@@ -20,16 +20,11 @@ static enum tb_grade grade_of(enum tb_grade grade, enum tb_verdict_kind kind)
                                     : TB_UNGRADED;
 }
 
-static bool at_limit(const struct tb_bounds *b, double log_ratio)
-{
-    return log_ratio <= b->low || log_ratio >= b->high;
-}
-
 void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verdict *v, bool spared)
 {
     *out = (struct tb_conclusion){ .grade = grade_of(v->grade, v->kind),
                                    .ratio = exp(tb_bounded(&v->bounds, v->log_ratio)),
-                                   .limit = at_limit(&v->bounds, v->log_ratio),
+                                   .limit = tb_bounds_reached(&v->bounds, v->log_ratio) != 0,
                                    .one_look = v->one_look,
                                    .few_tell = v->few_tell,
                                    .excused = v->excused && *v->excused,
@@ -41,14 +36,10 @@ void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verd
 
 void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v)
 {
-    bool limit = at_limit(&v->bounds, v->log_ratio);
-
     *out = (struct tb_meaning){ .base_rate = v->base_rate,
                                 .base_from = v->base_from,
                                 .not_as_declared = v->not_as_declared,
-                                .limit = !limit             ? 0
-                                         : v->log_ratio > 0 ? 1
-                                                            : -1 };
+                                .limit = tb_bounds_reached(&v->bounds, v->log_ratio) };
 }
 
 tb_rc tb_told_verdict_read(struct tb_told_verdict *out, enum tb_verdict_kind kind, double log_ratio,
