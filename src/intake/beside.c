@@ -3,6 +3,7 @@
 
 #include "intake/rows.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -158,6 +159,71 @@ static bool is_body(const struct tb_beside *b, const struct tb_row *row)
     return false;
 }
 
+/* The only table in which a row holds anything; SIZE_MAX: there are several, or none. */
+static size_t only_table(const struct tb_beside *b, const struct tb_row *row)
+{
+    struct tb_cell cell[TB_COLUMNS_MOST];
+    size_t only = SIZE_MAX;
+    struct tb_row one;
+
+    for (size_t t = 0; t < b->tables; t++)
+        if (part(cell, &one, b, row, t)) {
+            if (only != SIZE_MAX)
+                return SIZE_MAX;
+            only = t;
+        }
+    return only;
+}
+
+/* What the rows that are held back come to in one of the tables. */
+static double sum_of_table(const struct tb_list_reader *r, size_t t)
+{
+    struct tb_cell cell[TB_COLUMNS_MOST];
+    double sum = 0;
+    struct tb_row one;
+
+    for (size_t i = 0; i < r->beside->rows; i++)
+        if (part(cell, &one, r->beside, &r->beside->row[i], t)) {
+            const struct tb_cell *length = tb_cell_at(&one, r->now->of[TB_FIELD_LENGTH]);
+
+            sum += tb_cell_is_length(length) ? tb_length_metres(r, &one, length) : 0;
+        }
+    return sum;
+}
+
+/* "Total | 429.5" under the first of three tables: where it is not the sum of that one it is that of all of them. */
+static bool totals_all(const struct tb_list_reader *r, const struct tb_row *one, size_t t)
+{
+    const struct tb_cell *length = tb_cell_at(one, r->now->of[TB_FIELD_LENGTH]);
+    const struct tb_cell *number = tb_cell_at(one, r->now->of[TB_FIELD_BOLT]);
+
+    return tb_cell_is_length(length) &&
+           (tb_number_like(&r->now->habit, number ? number->text : "") <= TB_NUMBER_STRANGE ||
+            tb_row_says_total(r, one)) &&
+           fabs(sum_of_table(r, t) - tb_length_metres(r, one, length)) >
+               0.005 * (double)r->beside->rows + 0.011;
+}
+
+/* A row of figures under the tables: held back with theirs, or read when all of them were. */
+static tb_rc take_figures(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
+{
+    size_t t = r->second_pass && r->now && r->beside->rows ? only_table(r->beside, row) : SIZE_MAX;
+    struct tb_cell cell[TB_COLUMNS_MOST];
+    struct tb_row one;
+    tb_rc rc;
+
+    if (t == SIZE_MAX || !part(cell, &one, r->beside, row, t) || !totals_all(r, &one, t)) {
+        hold_back(r->beside, row);
+        return TB_OK;
+    }
+    if ((rc = flush(r, err)) != TB_OK)
+        return rc;
+    r->beside_shift = t * r->beside->width;
+    rc = hand_on(r, &one, err);
+    r->beside_shift = 0;
+    return rc;
+}
+
 void tb_beside_free(struct tb_list_reader *r)
 {
     if (r->beside) {
@@ -194,10 +260,8 @@ tb_rc tb_beside_row(struct tb_list_reader *r, const struct tb_row *row, struct t
     }
     if (!r->beside)
         return hand_on(r, row, err);
-    if (is_body(r->beside, row)) {
-        hold_back(r->beside, row);
-        return TB_OK;
-    }
+    if (is_body(r->beside, row))
+        return take_figures(r, row, err);
     tb_header_look_at(&k, r->words, row);
     if (tb_header_is(&k)) /* another table, alone */
         rc = tb_beside_end(r, err);

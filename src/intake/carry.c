@@ -63,6 +63,58 @@ void tb_heads_say(struct tb_list_reader *r, const struct tb_row *row, const stru
                     tb_store_brief(r->list->store, h->value[h->guessed]), tb_field_name(h->guessed));
 }
 
+/* Does the cell begin with a label of the goods? *whole: nothing else stands in it. */
+static bool labels_goods(bool *whole, const struct tb_list_reader *r, const char *text)
+{
+    static const enum tb_field goods[] = { TB_FIELD_ARTICLE, TB_FIELD_DESIGN,      TB_FIELD_COLOUR,
+                                           TB_FIELD_LOT,     TB_FIELD_SHADE_GROUP, TB_FIELD_COMPOSITION };
+    size_t n = strcspn(text, ":");
+    struct tb_word_hit hit[TB_HITS_MOST];
+    size_t hits;
+
+    *whole = !text[n] || !text[n + 1];
+    while (n && text[n - 1] == ' ')
+        n--;
+    hits = n ? tb_header_words_exact(r->words, text, n, hit) : 0;
+    for (size_t i = 0; i < hits; i++)
+        for (size_t k = 0; k < TB_COUNT(goods); k++)
+            if (hit[i].field == goods[k])
+                return true;
+    return false;
+}
+
+/* "4410" under the lengths may be the number of an article; what is near the sum of the bolts above is rather their total. */
+static bool may_be_named(const struct tb_list_reader *r, const struct tb_row *row, const struct tb_cell *cell)
+{
+    double metres, all = r->rows ? r->rows->block.metres : 0;
+
+    if (strpbrk(cell->text, ".,") || strchr(cell->text, ' '))
+        return false;
+    if (!r->second_pass)
+        return true;
+    metres = tb_length_metres(r, row, cell);
+    return !tb_sum_of(r->rows, metres, 0).bolts && !(metres > 0.8 * all && metres < 1.25 * all);
+}
+
+bool tb_row_heads(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_cell *length = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH]), *next = NULL;
+    struct tb_word_hit hit[TB_HITS_MOST];
+    bool measured = tb_cell_is_length(length), whole;
+    size_t i = 0;
+
+    while (i < row->n && row->cell[i].type == TB_CELL_EMPTY)
+        i++;
+    for (size_t k = i + 1; k < row->n && !next; k++)
+        next = row->cell[k].type == TB_CELL_EMPTY ? NULL : &row->cell[k];
+    if (i == row->n || row->cell[i].type != TB_CELL_TEXT || (measured && next != length) ||
+        !labels_goods(&whole, r, row->cell[i].text))
+        return false;
+    if (whole && (!next || tb_header_words_exact(r->words, next->text, strlen(next->text), hit)))
+        return false;
+    return !measured || (whole && may_be_named(r, row, length));
+}
+
 /* A row with neither bolt nor length: the heading of a block, or words that belong to nobody. */
 void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
 {

@@ -18,6 +18,15 @@ bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c)
     return cell && cell->type != TB_CELL_EMPTY;
 }
 
+bool tb_cell_is_length(const struct tb_cell *c)
+{
+    struct tb_figure f;
+
+    return c && (c->type == TB_CELL_NUMBER ||
+                 (c->type == TB_CELL_TEXT && tb_figure_scan(&f, c->text) && !f.before_n && !f.range &&
+                  (!f.rest_n || tb_unit_find(TB_FIELD_LENGTH, f.rest, f.rest_n))));
+}
+
 void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,
                     const char *why)
 {

@@ -200,6 +200,10 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
     struct tb_table_layout *l = r->now;
     bool bolt = false, length = false, in_article = false;
 
+    if (tb_row_heads(r, row)) {
+        learn_heading(r, row);
+        return;
+    }
     for (size_t i = 0; i < l->n; i++) {
         struct tb_source_column *c = &l->column[i];
         const struct tb_cell *cell = tb_cell_at(row, c);

@@ -114,7 +114,8 @@ static bool take_words(struct tb_list_reader *r, const struct tb_row *row)
         tb_carry_from(r->rows, &h);
         return true;
     }
-    if (!strchr(text, ' ') || (text[0] >= '0' && text[0] <= '9'))
+    if (!strchr(text, ' ') || (text[0] >= '0' && text[0] <= '9') ||
+        (r->beside && strpbrk(text, "0123456789"))) /* it is not alone: bolts stand beside it */
         return false;
     tb_list_say(r->list, "line %zu: '%s' is taken for a remark", row->line,
                 tb_store_brief(r->list->store, text));
@@ -125,7 +126,7 @@ static bool take_words(struct tb_list_reader *r, const struct tb_row *row)
 static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT], *l = r->now->of[TB_FIELD_LENGTH];
-    bool bolt = tb_cell_filled(row, c), length = tb_cell_filled(row, l), again;
+    bool bolt = tb_cell_filled(row, c), length = tb_cell_filled(row, l), again, heads;
     tb_rc rc;
 
     if (!bolt && !length && !row->n)
@@ -137,9 +138,12 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
             refuse_header(r, row);
         return TB_OK;
     }
-    if (tb_left_unsent(r, row) || tb_take_total(r, row))
+    if (tb_left_unsent(r, row))
         return TB_OK;
-    if (!bolt && !length) {
+    heads = tb_row_heads(r, row) && !tb_said_total(r, row) && !tb_said_bolt(r, row);
+    if (!heads && tb_take_total(r, row))
+        return TB_OK;
+    if (heads || (!bolt && !length)) {
         tb_sum_mark(r->rows);
         tb_note_below(r, row);
         tb_take_heading(r, row);

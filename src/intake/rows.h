@@ -61,6 +61,8 @@ struct tb_list_rows {
     } price;
 };
 
+/* cells.c: is it a length as a column of lengths holds it, with its unit at most? NULL is none. */
+bool tb_cell_is_length(const struct tb_cell *cell);
 /* rows.c: how a row is named in an option: "12", or "Sheet 1:12" in a workbook. */
 const char *tb_row_place(struct tb_list_reader *r, const struct tb_row *row);
 
@@ -88,6 +90,8 @@ void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const st
 const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
 /* What a heading says holds for the rows below it. */
 void tb_carry_from(struct tb_list_rows *s, const struct tb_heads *h);
+/* Does the row begin with a label of the goods and its value, where bolts have numbers and lengths: "Colour | Navy | Lot | 771"? */
+bool tb_row_heads(const struct tb_list_reader *r, const struct tb_row *row);
 /* A row with neither bolt nor length: the heading of a block, or words that belong to nobody. */
 void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row);
 /* What is doubtful in a heading, or in a title. */

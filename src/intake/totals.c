@@ -257,7 +257,7 @@ static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const 
                                         "add up to %.2f %s: a difference of %+.2f %s",
                     row->line, k->metres, unit_of(r), meant->bolts, meant->metres, unit_of(r),
                     k->metres - meant->metres, unit_of(r));
-    if (k->count && s->sheet.bolts && !tb_sum_counts(s, k->count))
+    if (k->count && (k->word || !isnan(k->metres)) && s->sheet.bolts && !tb_sum_counts(s, k->count))
         tb_list_say(r->list,
                     k->count == 1 ? "line %zu: the total counts %zu bolt, above it there are %zu"
                                   : "line %zu: the total counts %zu bolts, above it there are %zu",
@@ -356,13 +356,13 @@ bool tb_said_total(const struct tb_list_reader *r, const struct tb_row *row)
     return said_of(r, row) == TOTAL;
 }
 
-/* Of lengths side by side the answer is about the one that was asked about. */
+/* Of lengths side by side the answer is about the one that was asked about, or about what has no length. */
 static enum verdict said_of_one(const struct tb_list_reader *r, const struct tb_row *row, enum verdict judged)
 {
     enum verdict said = said_of(r, row);
+    bool several = (r->given.lengths || r->beside) && tb_cell_filled(row, r->now->of[TB_FIELD_LENGTH]);
 
-    return said == DOUBT || (said == TOTAL && (r->given.lengths || r->beside) && judged == BOLT) ? judged
-                                                                                                 : said;
+    return said == DOUBT || (said == TOTAL && several && judged == BOLT) ? judged : said;
 }
 
 /* The reading goes on as is likely, so that the questions after this one are the right ones. */

@@ -7,15 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool is_length(const struct tb_cell *c)
-{
-    struct tb_figure f;
-
-    return c && (c->type == TB_CELL_NUMBER ||
-                 (c->type == TB_CELL_TEXT && tb_figure_scan(&f, c->text) && !f.before_n && !f.range &&
-                  (!f.rest_n || tb_unit_find(TB_FIELD_LENGTH, f.rest, f.rest_n))));
-}
-
 static tb_rc hand_on(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     return r->second_pass ? tb_take_row(r, row, err) : tb_learn_row(r, row, err);
@@ -65,7 +56,7 @@ static const struct tb_cell *total_cell(const struct tb_given *g, const struct t
 {
     size_t at = end + (g->total - g->grid - 1);
 
-    return g->total && at < row->n && is_length(&row->cell[at]) ? &row->cell[at] : NULL;
+    return g->total && at < row->n && tb_cell_is_length(&row->cell[at]) ? &row->cell[at] : NULL;
 }
 
 /* A row whose lengths do not add up to its total has a wrong length or a wrong total: nobody knows which. */
@@ -125,15 +116,15 @@ static tb_rc unroll(struct tb_list_reader *r, const struct tb_row *row, struct t
     tb_rc rc = TB_OK;
 
     for (size_t i = g->grid; i < to; i++) {
-        lengths += is_length(&row->cell[i]);
-        others += row->cell[i].type != TB_CELL_EMPTY && !is_length(&row->cell[i]);
+        lengths += tb_cell_is_length(&row->cell[i]);
+        others += row->cell[i].type != TB_CELL_EMPTY && !tb_cell_is_length(&row->cell[i]);
     }
     if (lengths && !others && !r->now && numbers_columns(row, g->grid, to))
         return TB_OK;
     total = total_cell(g, row, end);
     if (total && (!lengths || others || tb_row_says_total(r, row)))
         return grand_total(r, row, total);
-    if (!r->now && (!lengths || others) && !is_length(g->grid < row->n ? &row->cell[g->grid] : NULL))
+    if (!r->now && (!lengths || others) && !tb_cell_is_length(g->grid < row->n ? &row->cell[g->grid] : NULL))
         return hand_on(r, row, err); /* the title keeps all its cells */
     if (!lengths || others || tb_row_says_total(r, row))
         return hand_words(r, row, to, end, err);
@@ -163,7 +154,7 @@ static bool begins(const struct tb_list_reader *r, const struct tb_row *row)
         length = r->given.field[i] == TB_FIELD_LENGTH ? i : length;
         bolt = r->given.field[i] == TB_FIELD_BOLT ? i : bolt;
     }
-    return length < row->n && is_length(&row->cell[length]) &&
+    return length < row->n && tb_cell_is_length(&row->cell[length]) &&
            (bolt == SIZE_MAX || (bolt < row->n && row->cell[bolt].type != TB_CELL_EMPTY)) &&
            !tb_row_says_total(r, row);
 }

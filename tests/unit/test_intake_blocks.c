@@ -96,6 +96,79 @@ static void a_lot_that_declares_nothing_beside_others_is_remarked_on(void **stat
     seen_free(&s);
 }
 
+static void a_label_with_its_value_in_the_next_cell_heads_the_rows_below(void **state)
+{
+    (void)state;
+    taken(TITLE "Article;MARENGO;;\nComposition;100% wool;;\nColour;navy;Lot;B10\n"
+                "Roll;Metres;Width;Kg\n"
+                "77120;45.2;150;21\n77121;50.1;150;23\nTotal;95.3;;44\n"
+                "Colour;red;Lot;B11\n"
+                "77130;48;150;22\n77131;51.25;150;23\nTotal;99.25;;45\n"
+                "Article;4410;;\nComposition;55% linen 45% cotton;;\nColour;white;Lot;B98\n"
+                "77201;40;150;12\nTotal;40;;12\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L MARENGO|navy|B10|100% wool|title|\n"
+          "L MARENGO|red|B11|100% wool|title|\n"
+          "L 4410|white|B98|55% linen 45% cotton|title|\n"
+          "B 0:77120|45.20|150.0 cm\n"
+          "B 0:77121|50.10|150.0 cm\n"
+          "B 1:77130|48.00|150.0 cm\n"
+          "B 1:77131|51.25|150.0 cm\n"
+          "B 2:77201|40.00|150.0 cm\n");
+    /* the bolts above add up to it: a total of that lot */
+    taken(TITLE "Composition: 100% wool\nFabric: Serge\nRoll;Metres\n1;40\n2;55\nLot;95\n3;50\n", NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Serge|||100% wool|title|\n"
+          "B 0:1|40.00\nB 0:2|55.00\nB 0:3|50.00\n");
+    asked(TITLE "Composition: 100% wool\nFabric: Serge\nRoll;Metres\n1;40\n2;55\nLot;96\n3;50\n", NULL,
+          "line 8: 'Lot' with 96.00 m is unlike the other bolts, and not the sum of those above");
+}
+
+#define SIDES TITLE "Composition: 100% wool\nFabric: Loden\n"
+
+static void tables_side_by_side_have_headings_and_totals_of_their_own(void **state)
+{
+    static const char *const blocks = SIDES "Colour: fir;;Lot: 12;\n"
+                                            "Roll;Metres;Roll;Metres\n"
+                                            "1;48.2;4;52.6\n2;59.7;5;51\n3;52.4;;\n"
+                                            "Sum;263.9;;\n\n"
+                                            "Colour: brown;;Lot: 13;\n"
+                                            "Roll;Metres;Roll;Metres\n"
+                                            "9;53.1;11;47.7\n;;Sum;100.8\n"
+                                            ";;Total;364.7\n";
+    struct seen s = read_text(blocks, NULL);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(tb_text_str(&s.text), "D Kestrel Mill|K 7||\n"
+                                              "L Loden|fir|12|100% wool|title|\n"
+                                              "L Loden|brown|13|100% wool|title|\n"
+                                              "B 0:1|48.20\nB 0:2|59.70\nB 0:3|52.40\n"
+                                              "B 0:4|52.60\nB 0:5|51.00\n"
+                                              "B 1:9|53.10\nB 1:11|47.70\n");
+    assert_int_equal(s.list.totals, 3);
+    assert_int_equal(s.list.says, 0);
+    seen_free(&s);
+    s = read_text(SIDES "Roll;Metres;Roll;Metres\n1;48.2;4;52.6\n2;59.7;5;51\nTotal;107.9;Total;103.6\n",
+                  NULL);
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.totals, 2);
+    seen_free(&s);
+}
+
+static void a_line_of_tables_side_by_side_that_is_no_bolt_is_left_out_by_its_number(void **state)
+{
+    static const char *const list = SIDES "Roll;Metres;Roll;Metres\n1;48.2;4;52.6\nN 2;;5;51\n";
+    const struct tb_line_is line = { "", 7, true };
+    const struct tb_intake_opts o = { .line = &line, .lines = 1 };
+
+    (void)state;
+    bad(list, NULL,
+        "X 7 B '': the bolt 'N 2' has no length; if the row is no bolt, --total-line 7 leaves it out");
+    bolts(list, &o, "B 0:1|48.20\nB 0:4|52.60\nB 0:5|51.00\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -104,6 +177,9 @@ int main(void)
         cmocka_unit_test(a_line_break_in_a_name_is_a_space_and_in_declared_words_stays),
         cmocka_unit_test(a_heading_that_names_another_article_ends_the_composition_of_the_one_before),
         cmocka_unit_test(a_lot_that_declares_nothing_beside_others_is_remarked_on),
+        cmocka_unit_test(a_label_with_its_value_in_the_next_cell_heads_the_rows_below),
+        cmocka_unit_test(tables_side_by_side_have_headings_and_totals_of_their_own),
+        cmocka_unit_test(a_line_of_tables_side_by_side_that_is_no_bolt_is_left_out_by_its_number),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
