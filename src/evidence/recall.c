@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define KEPT_MOST 64 /* two hundred kilobytes each */
+#define KEPT_MOST 128 /* forty kilobytes each */
 
 struct kept {
     struct tb_text key;

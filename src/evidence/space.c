@@ -2,11 +2,12 @@
  * space.c - every composition of the grid against the observations of one part.
  *
  * A joint likelihood is kept as a number and how many times it was lifted (kernel.h); the sums of a pick are on
- * the scale of its likeliest compositions, so that what is lost is less than a 2^-500th of them. With one burn
- * nothing needs lifting.
+ * the scale of its likeliest compositions, so that what is lost is less than a 2^-500th of them. Of a few burns
+ * nothing needs lifting: no likelihood is below what mistakes make of it, and the picks share what they have in common.
  */
 #include "evidence/space.h"
 #include "evidence/sums.h"
+#include "evidence/trunk.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -14,6 +15,8 @@
 
 #define LOG2_LIFT 500
 #define LOG_LIFT (LOG2_LIFT * 0.693147180559945309417)
+
+#define CALM 300.0 /* natural logarithm of a product that needs no lifting, however it is multiplied */
 
 #define BLOCK 8 /* strips; more would not fit beside a table in the second cache */
 
@@ -42,6 +45,9 @@ struct work {
     struct lifted *raised;         /* one a power, of one strip */
     size_t powers;
     size_t **at; /* [pick][i]: the number of its i-th power */
+    struct tb_trunk trunk;
+    size_t *node; /* of each pick in the trunk; TB_TRUNK_ROOT: it may need lifting, and stands by itself */
+    const double **lanes; /* of each power, of the strip at hand */
 };
 
 /*
@@ -93,30 +99,54 @@ static size_t number_of(struct work *k, const struct tb_power_of *p)
     return k->powers++;
 }
 
+/* No likelihood is above 1, and none below what a mistake makes of it: how far the product of a pick can go, on any way. */
+static bool is_calm(const struct work *k, const struct tb_pick *p)
+{
+    double low = 0, high = 0;
+
+    for (size_t i = 0; i < p->n; i++) {
+        const struct tb_factored *t = k->room[p->of[i].table].of;
+        double power = p->of[i].power, most = -t->log_scale,
+               least = log(t->acts ? mixed_up(k->ev, t) : joint_of(k->ev, t, 0).any);
+
+        low += fmin(0, power > 0 ? power * least : power * most);
+        high += fmax(0, power > 0 ? power * most : power * least);
+    }
+    return p->n > 0 && low > -CALM && high < CALM;
+}
+
 /* Known before the first strip, so that the strips find the memory ready. */
 static void take_powers(struct work *k)
 {
     k->at = tb_array(size_t *, k->picks);
+    k->node = tb_array(size_t, k->picks);
     for (size_t i = 0; i < k->picks; i++) {
         k->at[i] = tb_array(size_t, k->pick[i].n);
         for (size_t f = 0; f < k->pick[i].n; f++)
             k->at[i][f] = number_of(k, &k->pick[i].of[f]);
+        k->node[i] =
+            is_calm(k, &k->pick[i]) ? tb_trunk_add(&k->trunk, k->at[i], k->pick[i].n) : TB_TRUNK_ROOT;
     }
     k->raised = tb_realloc(NULL, k->powers + 1, sizeof *k->raised);
+    k->lanes = tb_realloc(NULL, k->powers + 1, sizeof *k->lanes);
 }
 
 /* Whole powers above 0 are squares and their products; a share of a burn, and what is divided by, needs a logarithm. */
 static void raise(struct lifted *out, const struct work *k, const double *like, double power, size_t n)
 {
     double whole = power > 0 ? floor(power) : 0, part = power - whole;
-    struct lifted square = { .lifts = { 0 } };
+    struct lifted square;
 
-    memset(out->lifts, 0, sizeof out->lifts);
-    memcpy(square.x, like, n * TB_CHUNK * sizeof *like);
-    for (size_t l = 0; l < n * TB_CHUNK; l++)
-        out->x[l] = part != 0 ? like[l] : 1;
+    memset(out->lifts, 0, n * TB_CHUNK * sizeof *out->lifts);
+    memcpy(out->x, like, n * TB_CHUNK * sizeof *like);
     if (part != 0)
         k->kernel->power(out->x, NULL, part, n);
+    if (whole == 0)
+        return;
+    memset(square.lifts, 0, sizeof square.lifts);
+    memcpy(square.x, like, n * TB_CHUNK * sizeof *like);
+    for (size_t l = 0; part == 0 && l < n * TB_CHUNK; l++)
+        out->x[l] = 1;
     for (size_t left = (size_t)whole; left > 0; left /= 2) {
         if (left & 1)
             k->kernel->times(out->x, out->lifts, square.x, square.lifts, n);
@@ -148,14 +178,13 @@ static void join_pick(struct lifted *out, const struct work *k, size_t pick, con
     }
 }
 
-/* With one burn nothing is multiplied, so nothing needs lifting or copying. */
 static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s)
 {
     const struct tb_pick *p = &k->pick[pick];
     struct lifted joint;
 
-    if (p->n == 1 && p->of[0].power == 1 && k->lifts[pick] == 0) {
-        tb_sums_add_strip(p->sums, k->ev, s, like_of(k, p->of[0].table), k->kernel);
+    if (k->node[pick] != TB_TRUNK_ROOT) {
+        tb_sums_add_strip(p->sums, k->ev, s, tb_trunk_lanes(&k->trunk, k->node[pick], k->lanes), k->kernel);
         return;
     }
     join_pick(&joint, k, pick, s);
@@ -203,10 +232,14 @@ static void do_block(struct work *k, const struct tb_strip *s, size_t strips, st
 {
     take_likelihoods(k, s, strips);
     for (k->here = 0; k->here < strips; k->here++) {
-        for (size_t i = 0; i < k->powers; i++)
+        for (size_t i = 0; i < k->powers; i++) {
+            const double *like = like_of(k, k->power[i].table);
+
+            k->lanes[i] = k->power[i].power == 1 ? like : k->raised[i].x;
             if (k->power[i].power != 1)
-                raise(&k->raised[i], k, like_of(k, k->power[i].table), k->power[i].power,
-                      (size_t)s[k->here].n);
+                raise(&k->raised[i], k, like, k->power[i].power, (size_t)s[k->here].n);
+        }
+        tb_trunk_fill(&k->trunk, k->lanes, (size_t)s[k->here].n, k->kernel);
         for (size_t i = 0; i < k->picks; i++)
             fn(k, i, &s[k->here]);
     }
@@ -238,9 +271,9 @@ static void find_lifts(struct work *k)
     for (size_t i = 0; i < k->picks; i++) {
         double best = -INFINITY;
 
-        for (int f = 0; f < k->ev->fibres; f++)
+        for (int f = 0; f < k->ev->fibres && k->node[i] == TB_TRUNK_ROOT; f++)
             best = fmax(best, pure_log(k, &k->pick[i], f));
-        k->lifts[i] = fmax(floor(-best / LOG_LIFT), 0);
+        k->lifts[i] = k->node[i] == TB_TRUNK_ROOT ? fmax(floor(-best / LOG_LIFT), 0) : 0;
         lifted |= k->lifts[i] > 0;
     }
     if (lifted && k->ev->set.fibres_most >= 2)
@@ -266,7 +299,10 @@ static void free_work(struct work *k)
         tb_room_free(&k->room[t]);
     for (size_t i = 0; i < k->picks; i++)
         free(k->at[i]);
+    tb_trunk_free(&k->trunk);
     free(k->at);
+    free(k->node);
+    free(k->lanes);
     free(k->power);
     free(k->raised);
     free(k->room);

@@ -5,10 +5,23 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A sixth of the places are used; the waste is less than the cost of packing them. */
+static size_t pairs_of(size_t n)
+{
+    return n * (n - 1) / 2;
+}
+
+static size_t triples_of(size_t n)
+{
+    return n < 3 ? 0 : n * (n - 1) * (n - 2) / 6;
+}
+
+/* In rising order of i, j, k, none left out: small enough to be copied for every question that asks the same. */
 size_t tb_triple(int fibres, int i, int j, int k)
 {
-    return ((size_t)i * (size_t)fibres + (size_t)j) * (size_t)fibres + (size_t)k;
+    size_t n = (size_t)fibres;
+
+    return triples_of(n) - triples_of(n - (size_t)i) + pairs_of(n - (size_t)i - 1) - pairs_of(n - (size_t)j) +
+           (size_t)(k - j - 1);
 }
 
 void tb_sums_free(struct tb_sums *s)
@@ -34,17 +47,14 @@ static void keep_best(struct tb_sums *s, const struct tb_best *b)
 
 void tb_sums_open(struct tb_sums *out, const struct tb_evidence *ev)
 {
-    size_t f = (size_t)ev->fibres;
-
     memset(out, 0, sizeof *out);
     if (ev->set.fibres_most >= 3)
-        out->three = tb_alloc(f * f * f, sizeof *out->three);
+        out->three = tb_alloc(triples_of((size_t)ev->fibres) + 1, sizeof *out->three);
 }
 
 /* Everything but the memory of the triples, which each has of its own. */
 void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_evidence *ev)
 {
-    size_t f = (size_t)ev->fibres;
     double *three;
 
     tb_sums_open(out, ev);
@@ -52,7 +62,7 @@ void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_
     *out = *s;
     out->three = three;
     if (three)
-        memcpy(three, s->three, f * f * f * sizeof *three);
+        memcpy(three, s->three, triples_of((size_t)ev->fibres) * sizeof *three);
 }
 
 /* A pure cloth shows what it holds, so both counts grow by the same. */
