@@ -1,4 +1,10 @@
-/* trial.c - burns drawn from the model, and whether each would contradict a declaration. */
+/*
+ * trial.c - burns drawn from the model, and whether each would contradict a declaration.
+ *
+ * Most of what a declaration is held against are blends, and most burns are decided without them: the pure cloths alone make it
+ * likely enough that it is something else, or not even the most that any share of two fibres reaches does. Only the others are
+ * weighed to the end, so that the answer is the same.
+ */
 #include "evidence/trial.h"
 
 #include <math.h>
@@ -6,6 +12,7 @@
 #include <string.h>
 
 #define DRAWS 400
+#define ROUNDING 1e-9 /* far more than sums of a thousand lose */
 #define BLOCK                                                                                                \
     32 /* chunks worked through for all burns, so that what the cues change there stays in the cache */
 
@@ -143,6 +150,7 @@ static void take_test(struct test *out, struct tb_trial *a, const struct tb_chan
         a->ev->kernel->power(r, NULL, tb_weight_of(a->ev, c), n);
         for (size_t l = a->from[TB_TRIAL_PURE] * TB_CHUNK; l < n * TB_CHUNK; l++)
             r[l] = (1 - e) * r[l] + e * tb_mistaken_chance(a->ev, c);
+        tb_trial_bound(r, a);
     }
 }
 
@@ -164,11 +172,13 @@ static int draw_result(struct tb_trial *a, const struct cloth *cloth, const stru
 /* --- all burns of one cloth ----------------------------------------------------------------------------------- */
 
 enum { ONE, TWO, TESTED, QUESTIONS };
+enum answer { OPEN, NO, CONTRADICTS };
 
 struct draws {
     struct burn first[DRAWS], second[DRAWS];
     int result[DRAWS];                /* of the test beside the first */
     double side[QUESTIONS][2][DRAWS]; /* sums of prior times likelihood: as declared, and anything else */
+    enum answer answer[QUESTIONS][DRAWS];
 };
 
 /* In the order of the bench: a burn, the test beside it, a second burn. */
@@ -190,56 +200,117 @@ static void draw_all(struct draws *d, struct tb_trial *a, const struct cloth *cl
     }
 }
 
+/* Prior times likelihood of some chunks of one kind, for what is open of a draw. */
+static void weigh_draw(double sum[QUESTIONS], const struct draws *d, int i, const struct tb_trial *a,
+                       const struct test *t, double pi, size_t at, size_t n)
+{
+    const struct tb_kernel *k = a->ev->kernel;
+    const double *prior = a->prior + at * TB_CHUNK;
+    double like[BLOCK * TB_CHUNK], more[BLOCK * TB_CHUNK];
+    const double *by[] = { like };
+
+    weigh_burn(like, a, &d->first[i], pi, at, n);
+    if (d->answer[ONE][i] == OPEN)
+        sum[ONE] += k->dot(like, prior, n);
+    if (d->answer[TWO][i] == OPEN) {
+        weigh_burn(more, a, &d->second[i], pi, at, n);
+        k->product(more, more, by, 1, 0, n);
+        k->power(more, NULL, 1 / (1 + a->ev->fig.icc_lot), n);
+        sum[TWO] += k->dot(more, prior, n);
+    }
+    if (d->answer[TESTED][i] == OPEN) {
+        by[0] = t->result[d->result[i]] + at * TB_CHUNK;
+        k->product(like, like, by, 1, 0, n);
+        sum[TESTED] += k->dot(like, prior, n);
+    }
+}
+
+static bool is_open(const struct draws *d, int i)
+{
+    return d->answer[ONE][i] == OPEN || d->answer[TWO][i] == OPEN || d->answer[TESTED][i] == OPEN;
+}
+
+/* By the same threshold as a verdict. */
+static bool contradicts(const struct draws *d, const struct tb_trial *a, int question, int i, double other)
+{
+    return tb_bounded(&a->ev->bounds, log(d->side[question][0][i]) - (log(other) - a->log_else)) <
+           log(a->ev->set.contradicts_below);
+}
+
+/* What else it could be only grows: once it is enough, it is enough. */
+static void settle(struct draws *d, const struct tb_trial *a, int i)
+{
+    for (int q = 0; q < QUESTIONS; q++)
+        if (d->answer[q][i] == OPEN && contradicts(d, a, q, i, d->side[q][1][i] * (1 - ROUNDING)))
+            d->answer[q][i] = CONTRADICTS;
+}
+
 /*
  * Two bolts of one lot, burned by two people: a second one by the same would add nothing (docs/method.md, section 6). That a test and the burn
  * beside it share a mix-up of the swatch is too little to count here.
  */
-static void weigh_block(struct draws *d, const struct tb_trial *a, const struct test *t, int kind, size_t at,
-                        size_t n)
+static void weigh_kind(struct draws *d, const struct tb_trial *a, const struct test *t, int kind)
 {
-    const struct tb_kernel *k = a->ev->kernel;
-    const double *prior = a->prior + at * TB_CHUNK;
     double pi = kind < TB_TRIAL_BLEND ? a->ev->fig.odd_pure : a->ev->fig.odd_blend;
     int side = kind == TB_TRIAL_PURE_ELSE || kind == TB_TRIAL_BLEND_ELSE;
 
-    for (int i = 0; i < DRAWS; i++) {
-        double like[BLOCK * TB_CHUNK], more[BLOCK * TB_CHUNK];
-        const double *by[] = { like };
+    for (size_t at = a->from[kind]; at < a->from[kind + 1]; at += BLOCK) {
+        size_t left = a->from[kind + 1] - at;
 
-        weigh_burn(like, a, &d->first[i], pi, at, n);
-        d->side[ONE][side][i] += k->dot(like, prior, n);
-        weigh_burn(more, a, &d->second[i], pi, at, n);
-        k->product(more, more, by, 1, 0, n);
-        k->power(more, NULL, 1 / (1 + a->ev->fig.icc_lot), n);
-        d->side[TWO][side][i] += k->dot(more, prior, n);
-        if (!t->channel)
-            continue;
-        by[0] = t->result[d->result[i]] + at * TB_CHUNK;
-        k->product(like, like, by, 1, 0, n);
-        d->side[TESTED][side][i] += k->dot(like, prior, n);
+        for (int i = 0; i < DRAWS; i++) {
+            double sum[QUESTIONS] = { 0 };
+
+            if (!is_open(d, i))
+                continue;
+            weigh_draw(sum, d, i, a, t, pi, at, left < BLOCK ? left : BLOCK);
+            for (int q = 0; q < QUESTIONS; q++)
+                d->side[q][side][i] += sum[q];
+            if (kind == TB_TRIAL_BLEND_ELSE)
+                settle(d, a, i);
+        }
+    }
+}
+
+/* Where even the most that the blends can reach is not enough, none of them need be weighed. */
+static void rule_out(struct draws *d, const struct tb_trial *a, const struct test *t)
+{
+    for (int i = 0; i < DRAWS; i++) {
+        double most[QUESTIONS] = { 0 };
+
+        settle(d, a, i);
+        for (size_t at = a->from[TB_TRIAL_BOUND]; at < a->from[TB_TRIAL_KINDS] && is_open(d, i);
+             at += BLOCK) {
+            size_t left = a->from[TB_TRIAL_KINDS] - at;
+
+            weigh_draw(most, d, i, a, t, a->ev->fig.odd_blend, at, left < BLOCK ? left : BLOCK);
+        }
+        for (int q = 0; q < QUESTIONS; q++)
+            if (d->answer[q][i] == OPEN &&
+                !contradicts(d, a, q, i, (d->side[q][1][i] + most[q]) * (1 + ROUNDING)))
+                d->answer[q][i] = NO;
     }
 }
 
 static void weigh_all(struct draws *d, const struct tb_trial *a, const struct test *t)
 {
-    for (int kind = TB_TRIAL_PURE; kind < TB_TRIAL_KINDS; kind++)
-        for (size_t at = a->from[kind]; at < a->from[kind + 1]; at += BLOCK) {
-            size_t left = a->from[kind + 1] - at;
-
-            weigh_block(d, a, t, kind, at, left < BLOCK ? left : BLOCK);
-        }
+    for (int i = 0; i < DRAWS && !t->channel; i++)
+        d->answer[TESTED][i] = NO;
+    weigh_kind(d, a, t, TB_TRIAL_PURE);
+    weigh_kind(d, a, t, TB_TRIAL_PURE_ELSE);
+    weigh_kind(d, a, t, TB_TRIAL_BLEND);
+    rule_out(d, a, t);
+    weigh_kind(d, a, t, TB_TRIAL_BLEND_ELSE);
 }
 
-/* How often it contradicts, by the same threshold as a verdict. */
+/* How often it contradicts; what is open still was weighed to the end. */
 static double share(const struct draws *d, const struct tb_trial *a, int question)
 {
-    int contradicts = 0;
+    int n = 0;
 
     for (int i = 0; i < DRAWS; i++)
-        contradicts += tb_bounded(&a->ev->bounds, log(d->side[question][0][i]) -
-                                                      (log(d->side[question][1][i]) - a->log_else)) <
-                       log(a->ev->set.contradicts_below);
-    return (double)contradicts / DRAWS;
+        n += d->answer[question][i] == CONTRADICTS ||
+             (d->answer[question][i] == OPEN && contradicts(d, a, question, i, d->side[question][1][i]));
+    return (double)n / DRAWS;
 }
 
 void tb_trial_run(struct tb_power *p, struct tb_trial *a, const struct tb_blend *b,

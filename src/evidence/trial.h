@@ -13,6 +13,7 @@ enum tb_trial_kind {
     TB_TRIAL_PURE_ELSE, /* ... and not */
     TB_TRIAL_BLEND,
     TB_TRIAL_BLEND_ELSE,
+    TB_TRIAL_BOUND, /* no composition: a few of the kind before it in one lane, the most that any of them reaches */
     TB_TRIAL_KINDS
 };
 
@@ -35,6 +36,8 @@ struct tb_trial {
     struct tb_shortlist list;
     struct tb_arena mem; /* of all the figures above */
 };
+/* Fills the lanes of TB_TRIAL_BOUND from the others. */
+void tb_trial_bound(double *lanes, const struct tb_trial *t);
 /* Free with tb_trial_close. Borrows the model. */
 void tb_trial_open(struct tb_trial *t, const struct tb_evidence *ev, const struct tb_declared_blend *d);
 /* Free what is in it. */

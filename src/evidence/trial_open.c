@@ -5,6 +5,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#define BOUND_OF 5 /* compositions in one lane: a pair of fibres in all its shares */
+
 void tb_trial_look(struct tb_observation *o, const struct tb_evidence *ev)
 {
     for (int c = 0; c < ev->channels; c++)
@@ -36,6 +38,7 @@ static size_t *lay_out(struct tb_trial *a)
 
     for (size_t i = 0; i < a->list.n; i++)
         n[kind_of(&a->list.entry[i])]++;
+    n[TB_TRIAL_BOUND] = (n[TB_TRIAL_BLEND_ELSE] + BOUND_OF - 1) / BOUND_OF;
     for (int k = 0; k < TB_TRIAL_KINDS; k++) {
         a->from[k + 1] = a->from[k] + (n[k] + TB_CHUNK - 1) / TB_CHUNK;
         n[k] = a->from[k] * TB_CHUNK;
@@ -48,6 +51,38 @@ static size_t *lay_out(struct tb_trial *a)
 static double *lanes(struct tb_trial *a)
 {
     return tb_arena_alloc(&a->mem, a->from[TB_TRIAL_KINDS] * TB_CHUNK * sizeof(double));
+}
+
+/* The lanes that a lane of the bounds stands for: from .. end - 1. */
+static size_t bounded(size_t *end, const struct tb_trial *a, size_t lane)
+{
+    size_t from = a->from[TB_TRIAL_BLEND_ELSE] * TB_CHUNK +
+                  (lane - a->from[TB_TRIAL_BOUND] * TB_CHUNK) * BOUND_OF,
+           all = a->from[TB_TRIAL_BOUND] * TB_CHUNK;
+
+    *end = from + BOUND_OF < all ? from + BOUND_OF : all;
+    return from;
+}
+
+void tb_trial_bound(double *lanes, const struct tb_trial *a)
+{
+    for (size_t l = a->from[TB_TRIAL_BOUND] * TB_CHUNK; l < a->from[TB_TRIAL_KINDS] * TB_CHUNK; l++) {
+        size_t end, k = bounded(&end, a, l);
+
+        for (lanes[l] = 0; k < end; k++)
+            lanes[l] = lanes[k] > lanes[l] ? lanes[k] : lanes[l];
+    }
+}
+
+/* What was believed of all that a lane stands for. */
+static void add_up_priors(struct tb_trial *a)
+{
+    for (size_t l = a->from[TB_TRIAL_BOUND] * TB_CHUNK; l < a->from[TB_TRIAL_KINDS] * TB_CHUNK; l++) {
+        size_t end, k = bounded(&end, a, l);
+
+        for (a->prior[l] = 0; k < end; k++)
+            a->prior[l] += a->prior[k];
+    }
 }
 
 /* What the lanes are, and what was believed of them before any burn. */
@@ -65,6 +100,7 @@ static void take_priors(struct tb_trial *a, const size_t *lane)
         a->prior[lane[i]] = exp(e->log_weight);
         a->base[0][lane[i]] = a->base[1][lane[i]] = 1;
     }
+    add_up_priors(a);
 }
 
 /* p^v over (1 - p)^v is what the cue changes when it is seen; a general cue was not looked for beside its kinds. */
@@ -82,8 +118,10 @@ static void take_cue(struct tb_trial *a, int cue, const double *chance, const si
         none[lane[i]] = 1 - chance[i];
     }
     ev->kernel->power(seen, NULL, weight, a->from[TB_TRIAL_KINDS]);
-    if (!counted)
+    if (!counted) {
+        tb_trial_bound(seen, a);
         return;
+    }
     ev->kernel->power(none, NULL, weight, a->from[TB_TRIAL_KINDS]);
     if (ev->cue[cue].general >= 0)
         a->open[cue] = lanes(a);
@@ -93,6 +131,9 @@ static void take_cue(struct tb_trial *a, int cue, const double *chance, const si
         if (a->open[cue])
             a->open[cue][l] = 1 / none[l];
     }
+    tb_trial_bound(seen, a);
+    if (a->open[cue])
+        tb_trial_bound(a->open[cue], a);
 }
 
 /* Every cue as if it were seen. */
@@ -115,6 +156,8 @@ static void take_cues(struct tb_trial *a, const size_t *lane)
         for (int f = 0; f < ev->fibres; f++)
             a->pure[f * TB_CUES_MOST + c] = chance[(t + 1) * a->list.n - (size_t)(ev->fibres - f)];
     }
+    tb_trial_bound(a->base[0], a);
+    tb_trial_bound(a->base[1], a);
     free(chance);
 }
 
