@@ -27,7 +27,7 @@ struct tb_claim {
     size_t uses;
 };
 /*
- * tb_claim_of_lot - everything about the claim on a lot.
+ * tb_claim_of_lot - everything about the claim on a lot. A void lot is under no term.
  *
  *   today   day it is asked of (YYYY-MM-DD)
  *   fails   TB_EINVAL: a setting or a day that cannot be counted from; what reading the book answers

@@ -17,6 +17,15 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, t.why AS what, '' AS part, t.s
  WHERE l.standing = 'held'
  ORDER BY t.settled_at, l.ref;
 
+-- Bolts that are held by themselves: the lot of them is not.
+-- name: todo_held_bolts
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, s.why AS what, '' AS part, s.settled_at AS since, p.name AS who, '' AS pile,
+       b.number AS detail, '' AS until, 0 AS done, 1 AS pieces, l.bolts AS among
+  FROM bolt_standing_now s JOIN lot_now l ON l.id = s.lot JOIN bolt_now b ON b.id = s.bolt JOIN person p ON p.id = s.settled_by
+ WHERE s.standing = 'held'
+ ORDER BY s.settled_at, l.ref, b.id;
+
 -- name: todo_undecided
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, CASE WHEN l.clear = 1 THEN '' ELSE l.declared END AS what, '' AS part,
@@ -29,19 +38,56 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, CASE WHEN l.clear = 1 THEN '' 
  WHERE l.verdict = 'undecided' AND l.standing = 'waiting'
  ORDER BY v.judged_at, l.ref;
 
--- Pieces of a joint sample are kept and not burned.
+-- Words that nobody can judge by: the lot waits for what the supplier answers. What was burned all the same is told as undecided.
+-- name: todo_words
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, l.declared AS what, '' AS part, j.at AS since, j.person AS who,
+       '' AS pile, '' AS detail, '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
+  FROM lot_now l JOIN declaration c ON c.id = l.declaration JOIN journal j ON j.number = c.entry
+ WHERE l.clear = 0 AND (l.standing = 'held' OR (l.standing = 'waiting' AND l.verdict <> 'undecided'))
+ ORDER BY j.at, l.ref;
+
+-- Lots that the bench judged, or a laboratory analysed, and about which nobody decided.
+-- name: todo_unsettled
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, l.verdict AS what, '' AS part,
+       COALESCE(v.judged_at, (SELECT MAX(a.recorded_at) FROM analysis_now a WHERE a.lot = l.id)) AS since,
+       COALESCE(p.name, (SELECT MAX(x.name) FROM analysis_now a JOIN person x ON x.id = a.recorded_by WHERE a.lot = l.id)) AS who, '' AS pile, '' AS detail, '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
+  FROM lot_now l
+  LEFT JOIN verdict_now v
+    ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  LEFT JOIN person p ON p.id = v.judged_by
+ WHERE l.standing = 'waiting' AND l.clear = 1
+   AND (l.verdict IN ('fits', 'contradicts')
+        OR (l.verdict = '' AND EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id)))
+ ORDER BY since, l.ref;
+
+-- Lots with which nothing was begun.
+-- name: todo_undrawn
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, '' AS what, '' AS part, d.received_at AS since, p.name AS who, '' AS pile,
+       '' AS detail, '' AS until, 0 AS done, l.bolts AS pieces, l.bolts AS among
+  FROM lot_now l JOIN lot_singles z ON z.lot = l.id JOIN delivery d ON d.id = l.delivery JOIN person p ON p.id = d.received_by
+ WHERE l.standing = 'waiting' AND l.clear = 1 AND l.verdict = '' AND z.singles < l.bolts
+   AND l.id NOT IN (SELECT o.lot FROM draw_bolt y JOIN bolt_now o ON o.id = y.bolt)
+   AND NOT EXISTS (SELECT 1 FROM swatch_now w WHERE w.lot = l.id)
+   AND NOT EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id)
+ ORDER BY d.received_at, l.ref;
+
+-- Pieces of a joint sample are kept and not burned. What was cut before its lot was settled needs no burn any more; what was cut
+-- after that was wanted all the same.
 -- name: todo_unburnt
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, w.tag AS what, w.part, w.cut_at AS since, p.name AS who, '' AS pile,
        COALESCE(b.number, '') AS detail, '' AS until, 0 AS done, 1 AS pieces, 1 AS among
   FROM swatch_now w JOIN lot_now l ON l.id = w.lot JOIN person p ON p.id = w.cut_by LEFT JOIN bolt_now b ON b.id = w.bolt
- WHERE l.standing IN ('waiting', 'held')
+ WHERE (l.standing IN ('waiting', 'held') OR w.entry > (SELECT MAX(t.entry) FROM standing_now t WHERE t.lot = l.id))
    AND NOT EXISTS (SELECT 1 FROM burn_now n WHERE n.swatch = w.id)
    AND NOT EXISTS (SELECT 1 FROM bench_test_now n WHERE n.swatch = w.id)
    AND NOT EXISTS (SELECT 1 FROM joint_piece i WHERE i.swatch = w.id)
  ORDER BY w.cut_at, w.tag;
 
--- The bolts of the last draw of each lot, those that were cut among them.
+-- The bolts of the last draw of each lot, those that were cut among them; of a settled lot, where it was drawn after that.
 -- name: todo_drawn
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, b.number AS what, '' AS part, d.drawn_at AS since, p.name AS who,
@@ -54,7 +100,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, b.number AS what, '' AS part, 
   JOIN draw_bolt x ON x.draw = d.id
   JOIN bolt_now b ON b.id = x.bolt AND b.lot = z.lot
   JOIN person p ON p.id = d.drawn_by
- WHERE l.standing IN ('waiting', 'held')
+ WHERE l.standing IN ('waiting', 'held') OR d.entry > (SELECT MAX(t.entry) FROM standing_now t WHERE t.lot = l.id)
  ORDER BY d.drawn_at, l.ref, d.id, b.id;
 
 -- Joint samples of which a laboratory has pieces, and no analysis of the lot came since.

@@ -7,12 +7,20 @@ static struct tb_stmt *ask(struct tb_book *b, enum tb_todo_kind kind, const char
     switch (kind) {
     case TB_TODO_HELD:
         return tb_sql_todo_held(b);
+    case TB_TODO_HELD_BOLT:
+        return tb_sql_todo_held_bolts(b);
     case TB_TODO_UNDECIDED:
         return tb_sql_todo_undecided(b);
+    case TB_TODO_WORDS:
+        return tb_sql_todo_words(b);
+    case TB_TODO_UNSETTLED:
+        return tb_sql_todo_unsettled(b);
     case TB_TODO_UNBURNT:
         return tb_sql_todo_unburnt(b);
     case TB_TODO_UNCUT:
         return tb_sql_todo_drawn(b);
+    case TB_TODO_UNDRAWN:
+        return tb_sql_todo_undrawn(b);
     case TB_TODO_LABORATORY:
         return tb_sql_todo_laboratory(b);
     default:

@@ -162,7 +162,9 @@ static void headline(struct tb_text *out, const struct tb_claim *c, const struct
     const struct tb_claim_due *d = &c->clock.first;
     char day[TB_COUNTED], left[TB_COUNTED];
 
-    if (c->notified)
+    if (lot->voided)
+        tb_text_add(out, _("Claim: no term runs, since the lot is void\n"));
+    else if (c->notified)
         tb_text_say(out, "Claim: the supplier was told on %s\n", c->notified);
     else if (!c->terms)
         tb_text_say(out, "Claim: no terms are set for %s; tenterbook terms shows what there is\n",

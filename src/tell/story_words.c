@@ -105,6 +105,21 @@ static void head_words(struct tb_text *out, const struct tb_lot *l)
         tb_text_say(out, "  standing: %s\n", tb_lot_standing_words(standing, l));
 }
 
+/* Beside the standing of the lot, which is not that of these bolts. */
+static void held_bolts_words(struct tb_text *out, const struct tb_bolt_standing *s, size_t n)
+{
+    struct tb_text numbers = { 0 };
+    size_t held = 0;
+
+    for (size_t i = 0; i < n; i++)
+        if (s[i].counts && s[i].standing == TB_HELD)
+            tb_text_addf(&numbers, "%s%s", held++ ? ", " : "", s[i].number);
+    if (held)
+        tb_text_addf(out, _n("  held by itself: bolt %s\n", "  held by themselves: bolts %s\n", held),
+                     numbers.s);
+    tb_text_free(&numbers);
+}
+
 /* Every declaration there was, the first one too: a dispute is about the words as they came. */
 static void declared_words(struct tb_text *out, const struct tb_declared *d)
 {
@@ -167,6 +182,7 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
     struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
 
     head_words(out, &s->lot);
+    held_bolts_words(out, s->single, s->singles);
     cloth_words(out, s);
     delivery_words(out, &s->delivery);
     for (size_t i = 0; i < s->declareds; i++)

@@ -13,12 +13,20 @@ static const char *heading(enum tb_todo_kind kind)
         return _("Claims that run");
     case TB_TODO_HELD:
         return _("Held until somebody settles them");
+    case TB_TODO_HELD_BOLT:
+        return _("Bolts held by themselves");
     case TB_TODO_UNDECIDED:
         return _("Burned or tested, and undecided");
+    case TB_TODO_WORDS:
+        return _("Declared in words that are in doubt");
+    case TB_TODO_UNSETTLED:
+        return _("Judged, and not settled");
     case TB_TODO_UNBURNT:
         return _("Cut, and neither burned nor tested");
     case TB_TODO_UNCUT:
         return _("Drawn and not cut");
+    case TB_TODO_UNDRAWN:
+        return _("Waiting, and nothing drawn");
     case TB_TODO_LABORATORY:
         return _("Waiting for a laboratory");
     default:
@@ -48,6 +56,39 @@ static void claim_words(struct tb_text *out, const struct tb_todo_item *i)
                     tb_days_words(left, i->left));
 }
 
+static void doubtful_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    tb_text_say(out,
+                "  %s of %s, since %.*s by %s: the words \"%s\" are in doubt; ask the supplier what they "
+                "mean\n",
+                i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what);
+}
+
+/* Nothing was seen against it, something was, or only a laboratory said anything: what becomes of it is for a person to say. */
+static void unsettled_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    if (*i->what)
+        tb_text_say(out,
+                    "  %s of %s, since %.*s by %s: %s, %lld of %lld bolts tested; decide with tenterbook "
+                    "settle %s\n",
+                    i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what, (long long)i->pieces,
+                    (long long)i->among, i->lot);
+    else
+        tb_text_say(
+            out, "  %s of %s, since %.*s by %s: a laboratory analysed it; decide with tenterbook settle %s\n",
+            i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->lot);
+}
+
+static void undrawn_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    tb_text_addf(out,
+                 _n("  %s of %s, since %.*s by %s: %lld bolt; tenterbook draw %s says which to cut\n",
+                    "  %s of %s, since %.*s by %s: %lld bolts; tenterbook draw %s says which to cut\n",
+                    i->among),
+                 i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->among, i->lot);
+    tb_care_words(out, i->handling, "    ");
+}
+
 static void lot_words(struct tb_text *out, const struct tb_todo_item *i)
 {
     if (i->kind == TB_TODO_HELD && *i->next)
@@ -57,10 +98,7 @@ static void lot_words(struct tb_text *out, const struct tb_todo_item *i)
         tb_text_say(out, "  %s of %s, since %.*s by %s: %s\n", i->lot, i->supplier, TB_DAY_LEN, i->since,
                     i->who, i->what);
     else if (*i->what)
-        tb_text_say(out,
-                    "  %s of %s, since %.*s by %s: the words \"%s\" are in doubt; ask the supplier what they "
-                    "mean\n",
-                    i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what);
+        doubtful_words(out, i);
     else if (*i->next)
         tb_text_say(out, "  %s of %s, since %.*s by %s: %lld of %lld bolts tested; next: %s\n", i->lot,
                     i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->pieces, (long long)i->among,
@@ -95,6 +133,19 @@ static void item_words(struct tb_text *out, const struct tb_todo_item *i)
         if (i->released)
             tb_text_say(out, "    It is released in part: %lld of %lld bolts.\n", (long long)i->released,
                         (long long)i->among);
+        break;
+    case TB_TODO_HELD_BOLT:
+        tb_text_say(out, "  bolt %s of lot %s of %s, since %.*s by %s: %s\n", i->bolt, i->lot, i->supplier,
+                    TB_DAY_LEN, i->since, i->who, i->what);
+        break;
+    case TB_TODO_WORDS:
+        doubtful_words(out, i);
+        break;
+    case TB_TODO_UNSETTLED:
+        unsettled_words(out, i);
+        break;
+    case TB_TODO_UNDRAWN:
+        undrawn_words(out, i);
         break;
     case TB_TODO_UNBURNT:
         tb_text_say(out, "  %s of %s, since %.*s by %s: %s of bolt %s\n", i->what, i->supplier, TB_DAY_LEN,

@@ -127,8 +127,10 @@ tb_rc tb_claim_of_lot(struct tb_claim *out, struct tb_book *b, const struct tb_l
     struct tb_claim c = { 0 };
     struct tb_claim_question q = { .arrived = lot->arrived, .today = today };
     const struct tb_dispute_step *told;
-    tb_rc rc = load_terms(&c, b, lot->supplier, mem, err);
+    tb_rc rc = TB_OK;
 
+    if (!lot->voided) /* what counts nowhere is under no term */
+        rc = load_terms(&c, b, lot->supplier, mem, err);
     if (rc != TB_OK || (rc = tb_dispute_list(&c.dispute, &c.disputes, b, lot->id, mem, err)) != TB_OK ||
         (rc = tb_bolt_use_list(&c.use, &c.uses, b, lot->id, mem, err)) != TB_OK ||
         (rc = load_discovery(&c, b, lot, mem, err)) != TB_OK ||

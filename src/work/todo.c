@@ -7,8 +7,8 @@
 
 #include <string.h>
 
-TB_WORDS(tb_todo_words_of, TB_TODO_KINDS, "'%s' is not a kind of thing to do", "claim", "held", "undecided",
-         "unburnt", "uncut", "laboratory", "joint");
+TB_WORDS(tb_todo_words_of, TB_TODO_KINDS, "'%s' is not a kind of thing to do", "claim", "held", "held_bolt",
+         "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint");
 
 struct listing {
     const struct tb_todo_request *request;
@@ -132,6 +132,10 @@ static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
     if (l->kind == TB_TODO_UNBURNT) {
         item.bolt = tb_arena_strdup(l->mem, r->detail);
         item.part = tb_arena_strdup(l->mem, r->part);
+        rc = find_handling(&item, l, err);
+    } else if (l->kind == TB_TODO_HELD_BOLT) {
+        item.bolt = tb_arena_strdup(l->mem, r->detail);
+    } else if (l->kind == TB_TODO_UNDRAWN) {
         rc = find_handling(&item, l, err);
     } else if (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED) {
         item.released = r->done;

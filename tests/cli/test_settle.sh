@@ -103,3 +103,16 @@ lot=$(sed -n 's/^ *"lot": "\(.*\)",$/\1/p' out)
 run settle "$lot" --as released --why "both fit"
 run settle "$lot" --bolt F1 --as held --why "a stain"
 ok "of a released lot one bolt is held, and of the others nothing wrong is said" [ "$(sed -n '2p' out)" = "Lot $lot is released in part: 1 of 2 bolts." ]
+
+# --- a bolt that is held by itself ---
+printf 'Bolt No,Length m,Article,Composition\nS1,50,felt 4,100%% wool\nS2,48,felt 4,100%% wool\nS3,47,felt 4,100%% wool\n' >felt.csv
+run receive felt.csv --supplier "Ohm Weavers" --note N-77 --on 2026-11-20 --yes
+felt=$(grep -oE "^M26-[0-9]+" out)
+run settle "$felt.01" --bolt S2 --as held --why "a stain"
+run look "$felt.01"
+ok "the page of the lot says beside its standing which bolt is held" [ "$(grep -A1 -x "  standing: .*" out | tail -1)" = "  held by itself: bolt S2" ]
+run todo
+ok "what is left to do names it, with the reason" grep -qE "^  bolt S2 of lot $felt.01 of Ohm Weavers, since [-0-9]+ by [A-Z][a-z]+: a stain" out
+run settle "$felt.01" --bolt S2 --as released --why "washed out"
+run todo
+ok "and no more when it is released" [ "$code" = 0 -a "$(grep -c "bolt S2" out)" = 0 ]

@@ -17,7 +17,9 @@ run new --code M --name "Mill Lane" --country GB
 run set flame yes
 run receive list.csv --supplier "Ohm Weavers" --note N-1 --on 2026-11-20 --yes
 run todo
-ok "of a book in which nothing was begun nothing is left" [ "$code" = 0 -a "$(cat out)" = "Nothing is left to do." -a ! -s err ]
+ok "of a book in which nothing was begun every lot waits to be drawn" [ "$code" = 0 -a "$(cat out)" = "Waiting, and nothing drawn (2):
+  M26-001.01 of Ohm Weavers, since 2026-11-26 by Ada: 2 bolts; tenterbook draw M26-001.01 says which to cut
+  M26-001.02 of Ohm Weavers, since 2026-11-26 by Ada: 2 bolts; tenterbook draw M26-001.02 says which to cut" -a ! -s err ]
 run terms "Ohm Weavers" --hidden 8
 ok "a term is set" is 0
 run draw M26-001.02 --every
@@ -34,7 +36,7 @@ ok "one that is undecided, with the next test" grep -q "^  M26-001.02 of Ohm Wea
 ok "a swatch that was not burned, with its bolt and part" has "  M26-001.01.02 of Ohm Weavers, since 2026-11-26 by Ada: warp of bolt B2"
 ok "and what was drawn and not cut" has "  M26-001.02 of Ohm Weavers, since 2026-11-26 by Ada: 1 of 2 bolts drawn are not cut: B4"
 run todo --json
-ok "programs get all of it with the same order" json "[x['kind'] for x in j['items']] == ['claim','held','undecided','unburnt','uncut'] and j['items'][0]['days_left'] == 8 and j['count'] == dict(claim=1,held=1,undecided=1,unburnt=1,uncut=1,laboratory=0,joint=0) and j['today'] == '2026-11-26'"
+ok "programs get all of it with the same order" json "[x['kind'] for x in j['items']] == ['claim','held','undecided','unburnt','uncut'] and j['items'][0]['days_left'] == 8 and j['count'] == dict(claim=1,held=1,held_bolt=0,undecided=1,words=0,unsettled=0,unburnt=1,uncut=1,undrawn=0,laboratory=0,joint=0) and j['today'] == '2026-11-26'"
 run todo --by Wren --json
 ok "of another person only the claim is left" json "[x['kind'] for x in j['items']] == ['claim']"
 run todo --day 2026-11-25

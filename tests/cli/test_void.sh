@@ -138,3 +138,16 @@ run supplier "Ohm Weevers" --apart
 ok "with a reason" [ "$code" = 2 -a ! -s out ]
 
 /usr/bin/python3 "$here/void_twins.py" "$t" || echo "not ok - the books were walked"
+
+# --- no term runs for what counts nowhere ---
+printf 'Bolt No,Length m,Article,Composition\nV1,50,felt 7,100%% wool\n' >felt.csv
+run terms "Ohm Weavers" --hidden 8
+run receive felt.csv --supplier "Ohm Weavers" --note N-78 --on 2026-11-20 --yes
+felt=$(grep -oE "^M26-[0-9]+" out)
+run look "$felt.01"
+ok "a term runs for a lot that counts" grep -q "^Claim: notice " out
+run void "$felt" --why "not ours" --yes
+run look "$felt.01"
+ok "and none for a lot that is void" [ "$(grep "^Claim:" out)" = "Claim: no term runs, since the lot is void" ]
+run look "$felt.01" --json
+ok "programs find no day either" [ "$(json 'd["claim"]["due"]')" = None ]

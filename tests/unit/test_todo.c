@@ -37,7 +37,8 @@ static void drawn_bolts_are_left_until_they_are_cut_and_swatches_until_they_are_
 
     (void)state;
     OK(TODO());
-    assert_int_equal(todo.n, 0);
+    assert_int_equal(todo.n, 1); /* nothing is drawn yet */
+    assert_int_equal(only(TB_TODO_UNDRAWN)->among, 3);
     OK(tb_act_draw(&draw, &s->actor,
                    &(struct tb_draw_request){ .name = name, .names = 1, .want = { .kind = TB_PLAN_EVERY } },
                    &s->mem, &err));
@@ -101,6 +102,84 @@ static void what_is_settled_or_void_is_not_left_to_do(void **state)
     scene_free(s);
 }
 
+static void a_bolt_that_is_held_by_itself_is_told_until_it_is_settled(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 3);
+    const char *bolt[] = { "B2" };
+    struct tb_settle_bolts_request r = {
+        .lot = s->lot.ref, .bolt = bolt, .bolts = 1, .as = TB_HELD, .why = "a stain"
+    };
+    struct tb_settle_bolts_outcome out;
+
+    (void)state;
+    OK(tb_act_settle_bolts(&out, &s->actor, &r, &s->mem, &err));
+    OK(TODO());
+    assert_string_equal(only(TB_TODO_HELD_BOLT)->bolt, "B2");
+    assert_string_equal(only(TB_TODO_HELD_BOLT)->what, "a stain");
+    assert_string_equal(only(TB_TODO_HELD_BOLT)->lot, s->lot.ref);
+    assert_int_equal(todo.of[TB_TODO_HELD], 0);
+    r.as = TB_RELEASED;
+    OK(tb_act_settle_bolts(&out, &s->actor, &r, &s->mem, &err));
+    OK(TODO());
+    assert_int_equal(todo.of[TB_TODO_HELD_BOLT], 0);
+    scene_free(s);
+}
+
+static void a_swatch_cut_from_a_lot_that_is_settled_is_left_and_one_cut_before_is_not(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 3);
+    struct tb_settle_outcome settled;
+    const char *after;
+
+    (void)state;
+    (void)cut_one(s, "B1", TB_PART_WHOLE);
+    OK(tb_act_settle(&settled, &s->actor,
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RELEASED, .why = "needed" },
+                     &s->mem, &err));
+    tb_rejudged_free(&settled.judged);
+    OK(TODO());
+    assert_int_equal(todo.n, 0);
+    after = cut_one(s, "B2", TB_PART_WHOLE);
+    OK(TODO());
+    assert_string_equal(only(TB_TODO_UNBURNT)->what, after);
+    OK(TODO(.person = "Wren Dale"));
+    assert_int_equal(todo.n, 0);
+    scene_free(s);
+}
+
+static void words_in_doubt_are_asked_before_anything_is_drawn(void **state)
+{
+    struct scene *s = scene_make("Bamboo", 3);
+
+    (void)state;
+    OK(TODO());
+    assert_int_equal(todo.n, 1);
+    assert_string_equal(only(TB_TODO_WORDS)->what, "Bamboo");
+    assert_string_equal(only(TB_TODO_WORDS)->who, "Ada Fell");
+    scene_free(s);
+}
+
+static void a_lot_that_fits_waits_for_a_decision(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_settle_outcome settled;
+
+    (void)state;
+    burn(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON);
+    assert_int_equal(scene_lot(s).verdict, TB_FITS);
+    OK(TODO());
+    assert_int_equal(todo.n, 1);
+    assert_string_equal(only(TB_TODO_UNSETTLED)->what, "fits");
+    assert_int_equal(only(TB_TODO_UNSETTLED)->pieces, 1);
+    OK(tb_act_settle(&settled, &s->actor,
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RELEASED, .why = "fits" },
+                     &s->mem, &err));
+    tb_rejudged_free(&settled.judged);
+    OK(TODO());
+    assert_int_equal(todo.n, 0);
+    scene_free(s);
+}
+
 static void a_person_and_a_day_narrow_it(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
@@ -141,6 +220,10 @@ int main(void)
         cmocka_unit_test(drawn_bolts_are_left_until_they_are_cut_and_swatches_until_they_are_burned),
         cmocka_unit_test(a_lot_that_is_undecided_names_its_next_test_and_a_held_one_what_confirms),
         cmocka_unit_test(what_is_settled_or_void_is_not_left_to_do),
+        cmocka_unit_test(a_bolt_that_is_held_by_itself_is_told_until_it_is_settled),
+        cmocka_unit_test(a_swatch_cut_from_a_lot_that_is_settled_is_left_and_one_cut_before_is_not),
+        cmocka_unit_test(words_in_doubt_are_asked_before_anything_is_drawn),
+        cmocka_unit_test(a_lot_that_fits_waits_for_a_decision),
         cmocka_unit_test(a_person_and_a_day_narrow_it),
         cmocka_unit_test(a_day_that_is_not_valid_is_refused),
     };

@@ -39,9 +39,12 @@ const struct tb_cmd tb_cmd_todo = {
     .args = "[--by NAME] [--day YYYY-MM-DD]",
     .brief = "what is left to do, the most urgent first",
     .about =
-        "For whoever takes over: claims that run, with the days left; lots that are held; lots that were "
-        "burned and are undecided, with the next test; swatches that were cut and not burned; bolts that "
-        "were drawn and not cut; joint samples at a laboratory, and those kept here. Each with the person "
+        "For whoever takes over: claims that run, with the days left; lots that are held, and single bolts "
+        "that are; lots that were "
+        "burned and are undecided, with the next test; lots whose words are in doubt; lots that were judged "
+        "and not settled; swatches that were cut and not burned; bolts that "
+        "were drawn and not cut; lots that wait and of which nothing was drawn; joint samples at a "
+        "laboratory, and those kept here. Each with the person "
         "and the day it waits from, the longest first.",
     .example = "tenterbook todo\ntenterbook todo --by \"Ada Fell\"",
     .opts = opts,
