@@ -184,8 +184,13 @@ struct tb_judged {
     int64_t bolts_tested;       /* read-only: burnt or tested without a flame by then */
     int64_t entry;              /* read-only: its journal row */
     int64_t gone; /* read-only: the journal row since which something it rests on is void; 0: it counts */
+    /* what its details say and lists want; grade NULL or "": they are in the details alone */
+    const char *grade;      /* word of tb_grade_words */
+    double lowest, highest; /* natural logarithms of the limits the ratio is told within */
+    bool one_look;          /* one look alone says so */
+    const char *against;    /* numbers of the bolts that contradict judged alone, one a line; "" none */
 };
-/* tb_judged_add - record one: fills id and judged_at. */
+/* tb_judged_add - record one, and its grade where it is given: fills id and judged_at. */
 tb_rc tb_judged_add(struct tb_judged *v, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 /* tb_judged_latest - of a lot; TB_ENOTFOUND, without a sentence, when there is none. */
 tb_rc tb_judged_latest(struct tb_judged *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,

@@ -117,8 +117,17 @@ struct tb_lot {
     int64_t burns, tests; /* that count; tests without a flame */
     int64_t serial;       /* which lot of the delivery */
     bool voided;          /* it does not count: it or its delivery was recorded by mistake */
-    /* bolts released, or returned, where only part of the lot is; 0: all of it stands as `standing` says */
-    int64_t released_in_part, returned_in_part;
+    /* bolts released, returned or held, where only part of the lot is; 0: all of it stands as `standing` says */
+    int64_t released_in_part, returned_in_part, held_in_part;
+    bool own_words;        /* the words that count are those of a new label of ours, not the supplier's */
+    const char *judged;    /* id of the verdict; NULL none */
+    const char *judged_at; /* NULL none */
+    const char
+        *grade; /* of the verdict, as struct tb_judged has it and what follows; "" in its details alone */
+    double lowest, highest; /* NAN: in its details alone */
+    bool one_look;
+    const char *against;
+    int64_t analyses; /* of laboratories, that count */
 };
 /*
  * tb_lot_add - record a lot of a delivery: fills id, ref, delivery and serial.

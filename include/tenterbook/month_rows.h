@@ -39,6 +39,9 @@ struct tb_month_lot {
     double kg;                   /* of the bolts counted in kilograms; not above 0: none was */
     int64_t derived, unknown;    /* bolts whose length is computed from kilograms; is not known */
     int64_t in_part;             /* bolts released where only part of the lot is; else 0 */
+    const char *grade;           /* of the verdict and what follows, as struct tb_kept_verdict has them */
+    double lowest, highest;
+    bool one_look;
 };
 
 struct tb_month_bolt {

@@ -164,17 +164,29 @@ struct tb_told_verdict {
     struct tb_bounds bounds; /* it was made with */
     bool one_look;           /* as struct tb_verdict has it */
 };
+/* What the book keeps of a verdict (tb_judged, tb_lot). */
+struct tb_kept_verdict {
+    enum tb_verdict_kind kind;
+    double log_ratio;
+    const char
+        *grade; /* beside it, with what follows; NULL or "": it was not kept yet, and the details are read */
+    double lowest, highest;
+    bool one_look;
+    const char *detail; /* read only where there is no grade; NULL none */
+};
 /*
- * tb_told_verdict_read - of what the book keeps of a verdict (tb_judged).
+ * tb_told_verdict_read - of that.
  *   fails  as tb_stored_verdict_parse, but for TB_ENOTFOUND: without details the word is told, within the published bounds
  */
-tb_rc tb_told_verdict_read(struct tb_told_verdict *out, enum tb_verdict_kind kind, double log_ratio,
-                           const char *detail, struct tb_err *err);
+tb_rc tb_told_verdict_read(struct tb_told_verdict *out, const struct tb_kept_verdict *kept,
+                           struct tb_err *err);
 /* tb_judged_told - the same where a page has to come about: details that cannot be read any more are as if there were none. */
 void tb_judged_told(struct tb_told_verdict *out, const struct tb_judged *v);
 /* tb_lot_told - of the last verdict of a lot; TB_UNGRADED: there is none. Fails as above and as tb_judged_latest. */
 tb_rc tb_lot_told(struct tb_told_verdict *out, struct tb_book *b, const struct tb_lot *lot,
                   struct tb_err *err);
+/* The grade of a verdict that may have none of its own: that of its word. */
+enum tb_grade tb_grade_of(enum tb_grade grade, enum tb_verdict_kind kind);
 /* "speaks against"; "": there is no verdict. Static text. */
 const char *tb_grade_key(enum tb_grade grade);
 

@@ -8,7 +8,8 @@
 --       metres number or NULL, kg number or NULL, derived whole, unknown whole, delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
 --       doubts text, declaration text or NULL, standing standing, verdict verdict, log_ratio number or NULL,
 --       bolts_burnt whole, burns whole, bolts_tested whole, tests whole, voided flag, released_in_part whole,
---       returned_in_part whole
+--       returned_in_part whole, held_in_part whole, own_words flag, judged text or NULL, judged_at text or NULL,
+--       grade text, lowest number or NULL, highest number or NULL, one_look flag, against text, analyses whole
 -- row:  delivery_goods (tenterbook/goods.h): lots whole, bolts whole, metres number, unknown whole
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
 --       replaces text or NULL, clear flag, at text, person text, why text
@@ -118,7 +119,10 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN standing <> 'released' THEN z.released WHEN z.singles > z.released
             THEN bolts - z.singles + z.released ELSE 0 END AS released_in_part,
        CASE WHEN standing <> 'returned' THEN z.returned WHEN z.singles > z.returned
-            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part
+            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part,
+       CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
+            THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
+       own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses
   FROM lot_now l JOIN lot_singles z ON z.lot = l.id WHERE ref = $1;
 
 -- The same, void or not.
@@ -132,7 +136,10 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN standing <> 'released' THEN z.released WHEN z.singles > z.released
             THEN bolts - z.singles + z.released ELSE 0 END AS released_in_part,
        CASE WHEN standing <> 'returned' THEN z.returned WHEN z.singles > z.returned
-            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part
+            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part,
+       CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
+            THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
+       own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses
   FROM lot_whole l JOIN lot_singles z ON z.lot = l.id WHERE ref = $1;
 
 -- name: lot_where
@@ -147,12 +154,16 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN standing <> 'released' THEN z.released WHEN z.singles > z.released
             THEN bolts - z.singles + z.released ELSE 0 END AS released_in_part,
        CASE WHEN standing <> 'returned' THEN z.returned WHEN z.singles > z.returned
-            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part
+            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part,
+       CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
+            THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
+       own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses
   FROM lot_now l JOIN lot_singles z ON z.lot = l.id
  WHERE (CAST($1 AS TEXT) IS NULL OR arrived >= CAST($1 AS TEXT))
    AND (CAST($2 AS TEXT) IS NULL OR arrived < CAST($2 AS TEXT))
    AND (CAST($3 AS TEXT) IS NULL OR supplier = CAST($3 AS TEXT))
-   AND (CAST($4 AS TEXT) IS NULL OR standing = CAST($4 AS TEXT))
+   AND (CAST($4 AS TEXT) IS NULL OR standing = CAST($4 AS TEXT)
+        OR EXISTS (SELECT 1 FROM bolt_standing_now x WHERE x.lot = l.id AND x.standing = CAST($4 AS TEXT)))
    AND (CAST($5 AS TEXT) IS NULL OR delivery = CAST($5 AS TEXT))
  ORDER BY arrived, delivery, serial;
 

@@ -159,3 +159,7 @@ SELECT id, supplier, same_as, why, set_at, set_by, entry FROM supplier_same ORDE
 -- name: facts_bolt_standing
 -- out:  fact bolt_standing
 SELECT id, lot, bolt, standing, why, settled_at, settled_by, entry FROM bolt_standing ORDER BY entry, id;
+
+-- name: facts_verdict_grade
+-- out:  fact verdict_grade
+SELECT id, lot, verdict, grade, lowest, highest, one_look, bolts, entry FROM verdict_grade ORDER BY entry, id;

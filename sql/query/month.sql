@@ -10,7 +10,8 @@
 --       article text, colour text, dye_lot text, origin text, declared text, clear flag, bolts whole,
 --       bolts_burnt whole, burns whole, metres number or NULL, unit_price number or NULL, currency text, verdict verdict,
 --       log_ratio number or NULL, standing standing, since text or NULL, why text, detail text, analyses whole,
---       words text, bolts_tested whole, tests whole, kg number or NULL, derived whole, unknown whole, in_part whole
+--       words text, bolts_tested whole, tests whole, kg number or NULL, derived whole, unknown whole, in_part whole,
+--       grade text, lowest number or NULL, highest number or NULL, one_look flag
 -- row:  month_bolt (tenterbook/month.h): id text, number text, metres number or NULL, width_cm number or NULL,
 --       mass_gm2 number or NULL, derived flag, standing standing
 -- row:  month_tested: bolt text, burns whole, tests whole
@@ -25,26 +26,17 @@
 -- in:   $1 from text (day of arrival), $2 until text (the day after the last)
 -- out:  month_lot
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
-       COALESCE(c.text, '') AS declared, COALESCE(c.clear, 0) AS clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
-       l.unit_price, l.currency, COALESCE(v.verdict, '') AS verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, l.standing,
-       t.settled_at AS since, COALESCE(t.why, '') AS why,
-       COALESCE(v.detail, '') AS detail,
-       (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses, l.declared AS words,
+       s.said AS declared, s.clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
+       l.unit_price, l.currency, s.verdict, s.log_ratio, l.standing,
+       t.settled_at AS since, COALESCE(t.why, '') AS why, s.detail, s.analyses, l.declared AS words,
        l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
        CASE WHEN l.standing <> 'released' THEN z.released WHEN z.singles > z.released
-            THEN l.bolts - z.singles + z.released ELSE 0 END AS in_part
+            THEN l.bolts - z.singles + z.released ELSE 0 END AS in_part,
+       s.grade, s.lowest, s.highest, s.one_look
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
   JOIN lot_singles z ON z.lot = l.id
-  LEFT JOIN declaration c
-    ON c.id = (SELECT x.id FROM declaration x WHERE x.lot = l.id AND x.origin <> 'relabel'
-                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
-  LEFT JOIN verdict_now v
-    ON v.id = (SELECT x.id FROM verdict_now x
-                WHERE x.lot = l.id
-                  AND NOT EXISTS (SELECT 1 FROM declaration r
-                                   WHERE r.lot = l.id AND r.origin = 'relabel' AND r.entry <= x.entry)
-                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  JOIN lot_said s ON s.lot = l.id
   LEFT JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE d.arrived >= $1 AND d.arrived < $2
@@ -117,20 +109,19 @@ SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
 -- in:   $1 until text (the day after the last day of arrival)
 -- out:  month_lot
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
-       l.declared, l.clear, l.bolts, l.bolts_burnt, l.burns, l.metres, l.unit_price, l.currency, l.verdict,
-       l.log_ratio, l.standing, t.settled_at AS since, COALESCE(t.why, '') AS why,
-       COALESCE(v.detail, '') AS detail, (SELECT COUNT(*) FROM analysis_now a WHERE a.lot = l.id) AS analyses,
-       l.declared AS words,
+       s.said AS declared, s.clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
+       l.unit_price, l.currency, s.verdict, s.log_ratio, l.standing,
+       t.settled_at AS since, COALESCE(t.why, '') AS why, s.detail, s.analyses, l.declared AS words,
        l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
        CASE WHEN l.standing <> 'released' THEN z.released WHEN z.singles > z.released
-            THEN l.bolts - z.singles + z.released ELSE 0 END AS in_part
+            THEN l.bolts - z.singles + z.released ELSE 0 END AS in_part,
+       s.grade, s.lowest, s.highest, s.one_look
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
   JOIN lot_singles z ON z.lot = l.id
+  JOIN lot_said s ON s.lot = l.id
   LEFT JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
-  LEFT JOIN verdict_now v
-    ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE d.arrived < $1 AND l.standing IN ('waiting', 'held')
  ORDER BY d.arrived, d.id, l.serial;
 

@@ -2,7 +2,8 @@
 
 -- row:  judged (tenterbook/bench.h): id text, lot text, verdict verdict, log_ratio number or NULL,
 --       bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole,
---       bolts_tested whole, gone whole
+--       bolts_tested whole, gone whole, grade text or '', lowest number or NULL, highest number or NULL, one_look flag,
+--       against text or ''
 -- row:  standing (tenterbook/bench.h): id text, lot text, standing standing, why text, old_words text, new_words text,
 --       goods_of text, settled_at text, settled_by text, gone flag
 -- row:  bolt_standing (tenterbook/bench.h): id text, lot text, bolt text, standing standing, why text, settled_at text,
@@ -16,6 +17,13 @@
 -- fact: verdict
 INSERT INTO verdict (id, lot, verdict, log_ratio, bolts_burnt, bolts, reference, detail, judged_at, judged_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
+
+-- name: verdict_grade_add
+-- in:   $1 id key, $2 lot text, $3 verdict text, $4 grade text, $5 lowest number, $6 highest number, $7 one_look flag,
+--       $8 bolts text or '', $9 entry entry
+-- fact: verdict_grade
+INSERT INTO verdict_grade (id, lot, verdict, grade, lowest, highest, one_look, bolts, entry)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9);
 
 -- Where nothing could be weighed a ratio of exactly 0 is stored, which no weighing gives: it is read as none.
 -- Latest by journal row, not by clock; clocks go wrong and the journal does not.
@@ -34,8 +42,11 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
              OR EXISTS (SELECT 1 FROM bench_test x
                          WHERE x.swatch = w.id AND x.entry <= v.entry
                            AND NOT EXISTS (SELECT 1 FROM bench_test_void e WHERE e.test = x.id AND e.since <= v.entry
-                                              AND (e.until IS NULL OR e.until > v.entry))))) AS bolts_tested, CAST(0 AS BIGINT) AS gone
+                                              AND (e.until IS NULL OR e.until > v.entry))))) AS bolts_tested, CAST(0 AS BIGINT) AS gone,
+       COALESCE(g.grade, '') AS grade, g.lowest, g.highest, COALESCE(g.one_look, 0) AS one_look,
+       COALESCE(g.bolts, '') AS against
   FROM verdict_now v JOIN person p ON p.id = v.judged_by
+  LEFT JOIN verdict_grade g ON g.verdict = v.id
  WHERE v.lot = $1
  ORDER BY v.entry DESC, v.id DESC LIMIT 1;
 
@@ -56,8 +67,11 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
                            AND NOT EXISTS (SELECT 1 FROM bench_test_void e WHERE e.test = x.id AND e.since <= v.entry
                                               AND (e.until IS NULL OR e.until > v.entry))))) AS bolts_tested,
        COALESCE((SELECT MIN(e.since) FROM bench_void e
-                  WHERE e.lot = v.lot AND e.recorded <= v.entry AND e.since > v.entry), 0) AS gone
+                  WHERE e.lot = v.lot AND e.recorded <= v.entry AND e.since > v.entry), 0) AS gone,
+       COALESCE(g.grade, '') AS grade, g.lowest, g.highest, COALESCE(g.one_look, 0) AS one_look,
+       COALESCE(g.bolts, '') AS against
   FROM verdict v JOIN person p ON p.id = v.judged_by
+  LEFT JOIN verdict_grade g ON g.verdict = v.id
  WHERE v.lot = $1
  ORDER BY v.entry, v.id;
 

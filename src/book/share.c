@@ -26,6 +26,7 @@ static const struct tb_owner owners[] = {
     { "standing", "lot", true, true },
     { "swatch", "lot", true, true },
     { "verdict", "lot", true, true },
+    { "verdict_grade", "lot", true, true },
     { "voiding", "lot", true, true },
 };
 

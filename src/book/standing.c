@@ -48,7 +48,18 @@ tb_rc tb_bolt_standing_now(enum tb_standing_kind *out, struct tb_book *b, const 
 
 tb_rc tb_judged_add(struct tb_judged *v, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
+    tb_rc rc;
+
     v->id = tb_new_key(mem);
     v->judged_at = tb_moment_now(b, mem);
-    return tb_put_verdict(v, b, err);
+    if ((rc = tb_put_verdict(v, b, err)) != TB_OK || !v->grade || !*v->grade)
+        return rc;
+    return tb_put_verdict_grade(&(struct tb_verdict_grade_fact){ .lot = v->lot,
+                                                                 .verdict = v->id,
+                                                                 .grade = v->grade,
+                                                                 .lowest = v->lowest,
+                                                                 .highest = v->highest,
+                                                                 .one_look = v->one_look,
+                                                                 .bolts = v->against },
+                                b, err);
 }

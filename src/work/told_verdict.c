@@ -11,7 +11,7 @@ const char *tb_grade_key(enum tb_grade grade)
 }
 
 /* The word of a verdict is that of a grade, but for the grade that there was not always. */
-static enum tb_grade grade_of(enum tb_grade grade, enum tb_verdict_kind kind)
+enum tb_grade tb_grade_of(enum tb_grade grade, enum tb_verdict_kind kind)
 {
     return grade                    ? grade
            : kind == TB_FITS        ? TB_GRADE_FITS
@@ -22,7 +22,7 @@ static enum tb_grade grade_of(enum tb_grade grade, enum tb_verdict_kind kind)
 
 void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verdict *v, bool spared)
 {
-    *out = (struct tb_conclusion){ .grade = grade_of(v->grade, v->kind),
+    *out = (struct tb_conclusion){ .grade = tb_grade_of(v->grade, v->kind),
                                    .ratio = exp(tb_bounded(&v->bounds, v->log_ratio)),
                                    .limit = tb_bounds_reached(&v->bounds, v->log_ratio) != 0,
                                    .one_look = v->one_look,
@@ -42,44 +42,70 @@ void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v
                                 .limit = tb_bounds_reached(&v->bounds, v->log_ratio) };
 }
 
-tb_rc tb_told_verdict_read(struct tb_told_verdict *out, enum tb_verdict_kind kind, double log_ratio,
-                           const char *detail, struct tb_err *err)
+/* Verdicts of older programs have neither grade nor limits beside them. */
+static tb_rc read_details(struct tb_told_verdict *out, const struct tb_kept_verdict *kept, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_stored_verdict v;
-    tb_rc rc = tb_stored_verdict_parse(&v, detail ? detail : "", &mem, err);
+    tb_rc rc = tb_stored_verdict_parse(&v, kept->detail ? kept->detail : "", &mem, err);
 
-    *out = (struct tb_told_verdict){ .log_ratio = log_ratio };
-    tb_bounds_published(&out->bounds);
     if (rc == TB_OK) {
         out->bounds = v.bounds;
         out->one_look = v.one_look;
     }
-    out->grade = grade_of(v.grade, kind);
-    out->ratio = exp(tb_bounded(&out->bounds, log_ratio));
+    out->grade = tb_grade_of(v.grade, kept->kind);
     tb_arena_free(&mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+tb_rc tb_told_verdict_read(struct tb_told_verdict *out, const struct tb_kept_verdict *kept,
+                           struct tb_err *err)
+{
+    int grade = TB_UNGRADED;
+    tb_rc rc = TB_OK;
+
+    *out = (struct tb_told_verdict){ .log_ratio = kept->log_ratio };
+    tb_bounds_published(&out->bounds);
+    if (kept->grade && *kept->grade) {
+        rc = tb_word_read(&grade, &tb_grade_words, kept->grade, err);
+        out->grade = (enum tb_grade)grade;
+        out->bounds = (struct tb_bounds){ kept->lowest, kept->highest };
+        out->one_look = kept->one_look;
+    } else {
+        rc = read_details(out, kept, err);
+    }
+    out->ratio = exp(tb_bounded(&out->bounds, kept->log_ratio));
+    return rc;
 }
 
 void tb_judged_told(struct tb_told_verdict *out, const struct tb_judged *v)
 {
     struct tb_err unread;
 
-    (void)tb_told_verdict_read(out, v->verdict, v->log_ratio, v->detail, &unread);
+    (void)tb_told_verdict_read(out,
+                               &(struct tb_kept_verdict){ v->verdict, v->log_ratio, v->grade, v->lowest,
+                                                          v->highest, v->one_look, v->detail },
+                               &unread);
 }
 
 tb_rc tb_lot_told(struct tb_told_verdict *out, struct tb_book *b, const struct tb_lot *lot,
                   struct tb_err *err)
 {
+    struct tb_kept_verdict kept = { lot->verdict, lot->log_ratio, lot->grade, lot->lowest,
+                                    lot->highest, lot->one_look,  NULL };
     struct tb_arena mem = { 0 };
     struct tb_judged last = { 0 };
-    tb_rc rc;
+    tb_rc rc = TB_OK;
 
     *out = (struct tb_told_verdict){ .log_ratio = NAN, .ratio = NAN };
     if (lot->verdict == TB_UNJUDGED)
         return TB_OK;
-    if ((rc = tb_judged_latest(&last, b, lot->id, &mem, err)) == TB_OK)
-        rc = tb_told_verdict_read(out, last.verdict, last.log_ratio, last.detail, err);
+    if (!*lot->grade) {
+        rc = tb_judged_latest(&last, b, lot->id, &mem, err);
+        kept.detail = last.detail;
+    }
+    if (rc == TB_OK || rc == TB_ENOTFOUND)
+        rc = tb_told_verdict_read(out, &kept, err);
     tb_arena_free(&mem);
-    return rc == TB_OK || rc == TB_ENOTFOUND ? TB_OK : tb_within(err, rc, "lot %s", lot->ref);
+    return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", lot->ref);
 }

@@ -77,10 +77,22 @@ tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot 
     return v->verdict.kind == TB_CONTRADICTS ? weigh_decision(due, b, lot, mem, err) : TB_OK;
 }
 
+/* Those whose own burns contradict, one a line. */
+static const char *bolts_against(const struct tb_lot_verdict *v, struct tb_arena *mem)
+{
+    struct tb_text t = { 0 };
+
+    for (size_t i = 0; i < v->bolts; i++)
+        if (v->bolt[i].kind == TB_CONTRADICTS)
+            tb_text_addf(&t, "%s%s", t.n ? "\n" : "", v->bolt[i].number);
+    return tb_arena_take(mem, &t);
+}
+
 static tb_rc write_verdict(struct tb_book *b, const struct tb_lot *lot, const struct tb_lot_verdict *v,
                            struct tb_arena *mem, struct tb_err *err)
 {
     json_t *json = tb_lot_verdict_json(v, lot);
+    struct tb_bounds bounds = v->verdict.bounds;
     char *detail = json_dumps(json, JSON_COMPACT | JSON_SORT_KEYS | JSON_REAL_PRECISION(17));
     struct tb_judged now = { .lot = lot->id,
                              .verdict = v->verdict.kind,
@@ -88,11 +100,23 @@ static tb_rc write_verdict(struct tb_book *b, const struct tb_lot *lot, const st
                              .bolts_burnt = lot->bolts_burnt,
                              .bolts = lot->bolts,
                              .reference = v->verdict.digest,
-                             .detail = detail };
-    tb_rc rc = detail ? tb_judged_add(&now, b, mem, err)
-                      : tb_fail(err, TB_EINVAL,
-                                "the verdict on lot %s holds a text that is not UTF-8; it is not recorded",
-                                lot->ref);
+                             .detail = detail,
+                             .grade = tb_grade_key(tb_grade_of(v->verdict.grade, v->verdict.kind)),
+                             .lowest = bounds.low,
+                             .highest = bounds.high,
+                             .one_look = v->verdict.one_look,
+                             .against = bolts_against(v, mem) };
+    tb_rc rc;
+
+    if (!(bounds.high > 0)) { /* nothing was weighed */
+        tb_bounds_published(&bounds);
+        now.lowest = bounds.low;
+        now.highest = bounds.high;
+    }
+    rc = detail
+             ? tb_judged_add(&now, b, mem, err)
+             : tb_fail(err, TB_EINVAL,
+                       "the verdict on lot %s holds a text that is not UTF-8; it is not recorded", lot->ref);
 
     json_decref(json);
     free(detail);

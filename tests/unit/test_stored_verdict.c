@@ -293,17 +293,28 @@ static void a_recorded_verdict_is_told_within_its_own_limits(void **state)
     struct tb_told_verdict told;
 
     (void)state;
-    assert_int_equal(tb_told_verdict_read(&told, TB_UNDECIDED, -5, detail, &err), TB_OK);
+    assert_int_equal(tb_told_verdict_read(
+                         &told,
+                         &(struct tb_kept_verdict){ .kind = TB_UNDECIDED, .log_ratio = -5, .detail = detail },
+                         &err),
+                     TB_OK);
     assert_int_equal(told.grade, TB_GRADE_SPEAKS_AGAINST);
     assert_true(told.one_look);
     assert_true(fabs(told.ratio - 0.05) < 1e-12);
     same_number(told.log_ratio, -5);
     /* what was kept without details has its word, within the published bounds */
-    assert_int_equal(tb_told_verdict_read(&told, TB_CONTRADICTS, -500, "{}", &err), TB_OK);
+    assert_int_equal(
+        tb_told_verdict_read(
+            &told, &(struct tb_kept_verdict){ .kind = TB_CONTRADICTS, .log_ratio = -500, .detail = "{}" },
+            &err),
+        TB_OK);
     assert_int_equal(told.grade, TB_GRADE_CONTRADICTS);
     assert_true(told.ratio > 1.0 / 60 && told.ratio < 1.0 / 20);
     assert_string_equal(tb_grade_key(told.grade), "contradicts");
-    assert_int_equal(tb_told_verdict_read(&told, TB_FITS, 2, "[]", &err), TB_EFORMAT);
+    assert_int_equal(
+        tb_told_verdict_read(
+            &told, &(struct tb_kept_verdict){ .kind = TB_FITS, .log_ratio = 2, .detail = "[]" }, &err),
+        TB_EFORMAT);
     tb_judged_told(&told, &(struct tb_judged){ .verdict = TB_FITS, .log_ratio = 2, .detail = "[]" });
     assert_int_equal(told.grade, TB_GRADE_FITS);
 }

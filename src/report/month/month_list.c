@@ -17,7 +17,11 @@ tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_
     *out = (struct told){ .lot = *lot,
                           .value = lot->currency[0] && !lot->unknown ? lot->unit_price * lot->metres : NAN,
                           .length_kind = tb_length_kind(lot->bolts, lot->derived, lot->unknown) };
-    rc = tb_told_verdict_read(&out->verdict, lot->verdict, lot->log_ratio, lot->detail, err);
+    rc =
+        tb_told_verdict_read(&out->verdict,
+                             &(struct tb_kept_verdict){ lot->verdict, lot->log_ratio, lot->grade, lot->lowest,
+                                                        lot->highest, lot->one_look, lot->detail },
+                             err);
     if (rc != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
     tb_bench_coverage(&proof, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
