@@ -67,7 +67,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, l.verdict AS what, '' AS part,
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, '' AS what, '' AS part, d.received_at AS since, p.name AS who, '' AS pile,
        '' AS detail, '' AS until, 0 AS done, l.bolts AS pieces, l.bolts AS among
-  FROM lot_now l JOIN lot_singles z ON z.lot = l.id JOIN delivery d ON d.id = l.delivery JOIN person p ON p.id = d.received_by
+  FROM lot_now l JOIN lot_singles z ON z.lot = l.id JOIN delivery_now d ON d.id = l.delivery JOIN person p ON p.id = d.received_by
  WHERE l.standing = 'waiting' AND l.clear = 1 AND l.verdict = '' AND z.singles < l.bolts
    AND l.id NOT IN (SELECT o.lot FROM draw_bolt y JOIN bolt_now o ON o.id = y.bolt)
    AND NOT EXISTS (SELECT 1 FROM swatch_now w WHERE w.lot = l.id)
