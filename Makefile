@@ -65,7 +65,7 @@ $(BUILD)/gen/refgen: $(REFGEN_C) src/gen/gen.h | $(BUILD)/gen
 	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -Isrc -O1 -o $@ $(REFGEN_C) -lcsv
 
 $(BUILD)/gen/sqlgen: $(SQLGEN_C) src/gen/sqlgen.h src/gen/gen.h | $(BUILD)/gen
-	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -Isrc -O1 -o $@ $(SQLGEN_C)
+	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -Isrc -O1 -o $@ $(SQLGEN_C) -lsqlite3 -lsodium
 
 $(BUILD)/gen/ref_%.c $(BUILD)/gen/ref_%.h &: sql/reference/%.csv $(BUILD)/gen/refgen
 	$(Q)$(BUILD)/gen/refgen $* $(BUILD)/gen/ref_$*.h $(BUILD)/gen/ref_$*.c $<

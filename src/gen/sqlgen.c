@@ -69,6 +69,7 @@ int main(int argc, char **argv)
     c = made(argv[2]);
     write_header(h, &all);
     write_tables(c, &all);
+    write_shape(c, &all);
     write_functions(c, &all);
     return fclose(h) || fclose(c) ? 1 : 0;
 }

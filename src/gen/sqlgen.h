@@ -100,6 +100,8 @@ void write_parameters(FILE *f, const struct statement *s, bool typed);
 void write_header(FILE *f, const struct book_sql *all);
 /* The texts and what their columns are. */
 void write_tables(FILE *f, const struct book_sql *all);
+/* What the migrations make, as a digest; a migration that SQLite refuses ends the program. */
+void write_shape(FILE *f, const struct book_sql *all);
 /* The functions that bind and read. */
 void write_functions(FILE *f, const struct book_sql *all);
 

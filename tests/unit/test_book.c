@@ -370,6 +370,18 @@ static void a_copy_that_would_not_prove_is_not_made(void **state)
     assert_int_equal(access(copy, F_OK), -1);
 }
 
+/* Running the migrations takes longer than all else that opening does. */
+static void a_book_of_our_shape_is_known_without_the_migrations(void **state)
+{
+    struct scene *s = *state;
+    struct tb_text wrong = { 0 };
+
+    OK(tb_db_shape(&wrong, s->book->db, &err));
+    assert_int_equal(wrong.n, 0);
+    assert_int_equal(s->book->db->version, (int64_t)tb_migration_n);
+    assert_int_equal(s->book->db->shape.n, 0);
+}
+
 static void a_book_of_another_shape_is_refused_with_the_way_out(void **state)
 {
     static const struct {
@@ -646,6 +658,7 @@ int main(void)
         SCENE(an_honest_book_is_proved),
         SCENE(any_edit_with_a_shell_is_found_and_named),
         SCENE(a_copy_that_would_not_prove_is_not_made),
+        SCENE(a_book_of_our_shape_is_known_without_the_migrations),
         SCENE(a_book_of_another_shape_is_refused_with_the_way_out),
         SCENE(what_is_not_committed_was_never_there),
         SCENE(the_latest_value_of_a_setting_counts),
