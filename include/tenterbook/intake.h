@@ -94,11 +94,16 @@ struct tb_columns_of {
     const char *supplier, *columns; /* as opts.columns */
 };
 
-/* A row that a person has looked at: is it a total, or a bolt? */
+enum tb_line_kind {
+    TB_LINE_BOLT,
+    TB_LINE_TOTAL,
+    TB_LINE_PART /* a further length of the bolt above */
+};
+/* A row that a person has looked at: what is it? */
 struct tb_line_is {
     const char *sheet; /* its name; "" for any */
     size_t line;
-    bool total;
+    enum tb_line_kind kind;
 };
 
 /* What settles doubts. All zero: nothing is settled. Everything is borrowed for the call. */
@@ -246,7 +251,7 @@ struct tb_packing_list {
  * tb_intake_answer - what a person says of a list, as the options of `receive` say it: the answer to a question, say.
  *
  *   option  without the dashes: supplier, note, order, article, declared, currency, note-date, dates, decimal, encoding, columns, unit,
- *           width-unit, mass-unit, map, total-line, bolt-line, sheet, numbers-by-lot, without
+ *           width-unit, mass-unit, map, total-line, bolt-line, part-line, sheet, numbers-by-lot, without
  *   value   its value; "" for those that take none
  *   fails   TB_EINVAL: no such option, or not a value of it; the sentence says what it takes
  *   memory  copies live in mem; arrays of opts are copied before they grow, so they may be borrowed

@@ -88,6 +88,8 @@ void tb_ask_not_sent(struct tb_list_reader *r, const struct tb_row *row)
     tb_list_answer(r->list, q, "bolt-line", at);
     if (q)
         q->open = true;
+    tb_pend(r->rows, q, row->line, tb_length_metres(r, row, tb_cell_at(row, r->now->of[TB_FIELD_LENGTH])),
+            true);
 }
 
 bool tb_left_unsent(struct tb_list_reader *r, const struct tb_row *row)

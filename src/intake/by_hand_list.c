@@ -54,7 +54,7 @@ void tb_hand_settles(struct tb_intake_opts *opts, const struct tb_hand *h, struc
     struct tb_line_is *line = tb_arena_alloc(mem, (h->bolts + 1) * sizeof *line);
 
     for (size_t i = 0; i < h->bolts; i++)
-        line[i] = (struct tb_line_is){ "", i + 2, false };
+        line[i] = (struct tb_line_is){ "", i + 2, TB_LINE_BOLT };
     opts->line = line;
     opts->lines = h->bolts;
     opts->word = header;

@@ -68,10 +68,15 @@ static bool agrees_in_units(const struct tb_table_layout *l, const struct tb_row
     return agree == cells;
 }
 
+const char *tb_line_place(struct tb_list_reader *r, size_t line)
+{
+    return *r->sheet_name ? tb_store_internf(r->list->store, "%s:%zu", r->sheet_name, line)
+                          : tb_store_internf(r->list->store, "%zu", line);
+}
+
 const char *tb_row_place(struct tb_list_reader *r, const struct tb_row *row)
 {
-    return *r->sheet_name ? tb_store_internf(r->list->store, "%s:%zu", r->sheet_name, row->line)
-                          : tb_store_internf(r->list->store, "%zu", row->line);
+    return tb_line_place(r, row->line);
 }
 
 /* A header that was no table of its own, and is not the one that stands: what is below it would be read by the wrong columns. */
@@ -140,6 +145,10 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
     }
     if (tb_left_unsent(r, row))
         return TB_OK;
+    if (length && tb_said_part(r, row)) {
+        tb_take_part(r, row);
+        return TB_OK;
+    }
     heads = tb_row_heads(r, row) && !tb_said_total(r, row) && !tb_said_bolt(r, row);
     if (!heads && tb_take_total(r, row))
         return TB_OK;

@@ -17,6 +17,14 @@ struct tb_list_sum {
     size_t bolts;
 };
 
+/* What is asked about, and what a total below may show. */
+struct tb_pending {
+    struct tb_question *q; /* NULL: one that is no longer kept */
+    size_t line;
+    double metres;
+    bool taken; /* a bolt, in the sums, that may not have come; else a length, in no sum, that may be cloth */
+};
+#define TB_PENDING_MOST 8
 #define TB_MARKS_MOST 64
 #define TB_WORD_KEPT 40 /* bytes of a cell remembered with what its words are */
 
@@ -38,6 +46,8 @@ struct tb_list_rows {
     struct tb_list_sum block, sheet, file;  /* since the last total, in the sheet, in the file */
     struct tb_list_sum mark[TB_MARKS_MOST]; /* the file's sum where groups of bolts began, the latest last */
     size_t marks;
+    struct tb_pending pending[TB_PENDING_MOST]; /* since the last total */
+    size_t pendings;
     uint32_t last_lot;
     double longest; /* metres of the longest bolt so far */
     bool block_start;
@@ -63,8 +73,9 @@ struct tb_list_rows {
 
 /* cells.c: is it a length as a column of lengths holds it, with its unit at most? NULL is none. */
 bool tb_cell_is_length(const struct tb_cell *cell);
-/* rows.c: how a row is named in an option: "12", or "Sheet 1:12" in a workbook. */
+/* rows.c: how a row, or a line of the sheet that is read, is named in an option: "12", or "Sheet 1:12" in a workbook. */
 const char *tb_row_place(struct tb_list_reader *r, const struct tb_row *row);
+const char *tb_line_place(struct tb_list_reader *r, size_t line);
 
 /* times.c: how many bolts "3 x 50.0" is, and where the length of each begins; 0: it is none of that kind. */
 size_t tb_count_times(const char *text, size_t *at);
@@ -115,6 +126,10 @@ tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb
 
 /* sums.c: the bolts so far, and the groups they form. */
 void tb_sum_add(struct tb_list_rows *s, uint32_t lot, double metres);
+/* A bolt of them is so much longer than it was. */
+void tb_sum_more(struct tb_list_rows *s, double metres);
+/* A group that adds up to `metres` with all that may be cloth, or without all that may not have come. None: 0 bolts. */
+struct tb_list_sum tb_sum_pending(const struct tb_list_rows *s, double metres, size_t count);
 /* A group of bolts begins here. */
 void tb_sum_mark(struct tb_list_rows *s);
 /* A total was stated: the block ends. */
@@ -149,11 +164,23 @@ bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_la
 
 /* Did somebody say that this row is a bolt? */
 bool tb_said_bolt(const struct tb_list_reader *r, const struct tb_row *row);
+/* Or that it is a further length of the bolt above? */
+bool tb_said_part(const struct tb_list_reader *r, const struct tb_row *row);
 /* Or that it is a total? */
 bool tb_said_total(const struct tb_list_reader *r, const struct tb_row *row);
+/* part.c: a row that is a further length of the bolt above. */
+void tb_take_part(struct tb_list_reader *r, const struct tb_row *row);
+/* Something is asked about (q, where it is kept) that a total may show to be cloth, or not to have come (taken). */
+void tb_pend(struct tb_list_rows *s, struct tb_question *q, size_t line, double metres, bool taken);
+/* A total on that line, which states so many bolts, agrees with `sum` and what is pending: its questions have likely answers now. */
+void tb_pending_settle(struct tb_list_reader *r, size_t line, size_t stated, struct tb_list_sum sum);
+/* A total agrees with all bolts, also those that may not have come: it stays open, and is read on as if they had. */
+void tb_pending_counted(struct tb_list_rows *s);
 /* left_out.c: a total of so many metres and `count` bolts (0: it names none) that lacks one bolt since the last total asks about it. */
 void tb_ask_left_out(struct tb_list_reader *r, const struct tb_row *row, double metres, size_t count);
-/* totals.c: true when the row is a total, or may be one and is asked about. */
+/* totals.c: "m", or "kg" where the goods of the table are counted in kilograms. */
+const char *tb_length_unit_key(const struct tb_list_reader *r);
+/* True when the row is a total, or may be one and is asked about. */
 bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row);
 
 /* length.c, measure.c, price.c. False: the row is bad and was listed. */

@@ -35,8 +35,16 @@ void tb_sum_add(struct tb_list_rows *s, uint32_t lot, double metres)
     }
 }
 
+void tb_sum_more(struct tb_list_rows *s, double metres)
+{
+    s->block.metres += metres;
+    s->sheet.metres += metres;
+    s->file.metres += metres;
+}
+
 void tb_sum_close(struct tb_list_rows *s)
 {
+    s->pendings = 0;
     s->block = (struct tb_list_sum){ 0 };
     s->block_start = true;
     tb_sum_mark(s);
@@ -72,6 +80,28 @@ struct tb_list_sum tb_sum_of(const struct tb_list_rows *s, double metres, size_t
             break;
     }
     return found;
+}
+
+struct tb_list_sum tb_sum_pending(const struct tb_list_rows *s, double metres, size_t count)
+{
+    for (int taken = 0; taken < 2; taken++) {
+        struct tb_list_sum all = { 0 }, found;
+
+        for (size_t i = 0; i < s->pendings; i++)
+            if (s->pending[i].taken == (taken == 1)) {
+                all.metres += s->pending[i].metres;
+                all.bolts++;
+            }
+        if (!all.bolts)
+            continue;
+        found = tb_sum_of(s, taken ? metres + all.metres : metres - all.metres,
+                          taken && count ? count + all.bolts : count);
+        if (taken && found.bolts <= all.bolts)
+            continue;
+        if (found.bolts)
+            return (struct tb_list_sum){ metres, taken ? found.bolts - all.bolts : found.bolts };
+    }
+    return (struct tb_list_sum){ 0 };
 }
 
 bool tb_sum_counts(const struct tb_list_rows *s, size_t count)

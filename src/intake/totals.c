@@ -2,32 +2,13 @@
  * totals.c - total rows: known by their words, their sum or their count, checked against the bolts above them, never
  * bolts. What may be either is asked about. The rule is stated in docs/intake.md.
  */
-#include "intake/rows.h"
+#include "intake/totals.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum verdict { BOLT, TOTAL, DOUBT };
-
-/* A row as the rule looks at it. */
-struct look {
-    enum tb_number_like number;
-    enum tb_total_word word;
-    bool like;              /* it fills half of what the bolts fill */
-    size_t steady, missing; /* what the bolts fill, and what of it is empty here */
-    bool another;           /* it belongs to another delivery than the bolts above */
-    bool from_one;          /* the numbers of the list begin at 1, or at 0 */
-    bool new_lot;           /* it names a dye lot that no bolt above has, built like theirs */
-    bool again;             /* its number stands on a bolt already */
-    size_t count;           /* a number of bolts that it may state; 0: none */
-    double metres;          /* NAN: no length */
-    struct tb_list_sum sum; /* the group it adds up; 0 bolts: none */
-    bool longer;            /* than any bolt so far, and by half */
-    bool numbered;          /* the list numbers its bolts */
-    bool counts;            /* its length is the number of bolts of a group */
-    bool recap;             /* what it adds up stands further up: not the bolts since the last total */
-};
+enum verdict { BOLT, TOTAL, PART, DOUBT };
 
 /* A number of bolts, from its own column or the bolt column, where words may stand around it. */
 static size_t count_in(const struct tb_list_reader *r, const struct tb_row *row, enum tb_number_like number)
@@ -129,7 +110,7 @@ static bool another_delivery(const struct tb_list_reader *r, const struct tb_row
            strcmp(supplier->text, s->last_supplier) != 0;
 }
 
-static void look_at(struct look *k, struct tb_list_reader *r, const struct tb_row *row)
+static void look_at(struct tb_look *k, struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_cell *cell = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH]);
     const struct tb_cell *number = tb_cell_at(row, r->now->of[TB_FIELD_BOLT]);
@@ -150,6 +131,10 @@ static void look_at(struct look *k, struct tb_list_reader *r, const struct tb_ro
         k->sum = tb_sum_recap(r, row, k->metres);
         k->recap = k->sum.bolts > 0;
     }
+    if (!k->sum.bolts && r->rows->pendings && (k->number <= TB_NUMBER_STRANGE || k->word)) {
+        k->sum = tb_sum_pending(r->rows, k->metres, k->count);
+        k->pending = k->sum.bolts > 0;
+    }
     if (number && k->number == TB_NUMBER_PLAIN && (k->word || k->sum.bolts || k->count || !k->like))
         k->again = number_again(r, number->text);
     k->from_one = begins_at_one(r);
@@ -160,7 +145,7 @@ static void look_at(struct look *k, struct tb_list_reader *r, const struct tb_ro
 }
 
 /* A word for a total in a row that could be a bolt is a word of its article ("Total Eclipse"), unless figures agree. */
-static enum verdict judge_word(const struct look *k, const struct tb_list_rows *s)
+static enum verdict judge_word(const struct tb_look *k, const struct tb_list_rows *s)
 {
     bool agrees = k->sum.bolts >= 2 || (k->again && tb_sum_counts(s, k->count)) ||
                   (k->word == TB_TOTAL_ALONE && (k->again || tb_sum_counts(s, k->count)));
@@ -175,7 +160,7 @@ static enum verdict judge_word(const struct look *k, const struct tb_list_rows *
 }
 
 /* No number, or words where the others have figures: it cannot be a bolt of this list. */
-static enum verdict judge_numberless(const struct look *k)
+static enum verdict judge_numberless(const struct tb_look *k)
 {
     if (k->sum.bolts >= 2)
         return k->number == TB_NUMBER_STRANGE && k->like && k->count && k->count != k->sum.bolts ? DOUBT
@@ -186,7 +171,7 @@ static enum verdict judge_numberless(const struct look *k)
 }
 
 /* Nobody has a number: what the bolts above add up to, or what is unlike them, is not taken for one more. */
-static enum verdict judge_unnumbered(const struct look *k, const struct tb_list_rows *s)
+static enum verdict judge_unnumbered(const struct tb_look *k, const struct tb_list_rows *s)
 {
     if (k->sum.bolts >= 2)
         return k->like ? DOUBT : TOTAL;
@@ -196,7 +181,7 @@ static enum verdict judge_unnumbered(const struct look *k, const struct tb_list_
 }
 
 /* A number of its own speaks for a bolt; a sum, or a number of bolts, against it. */
-static enum verdict judge_numbered(const struct look *k, const struct tb_list_rows *s)
+static enum verdict judge_numbered(const struct tb_look *k, const struct tb_list_rows *s)
 {
     bool count = k->sum.bolts && k->count == k->sum.bolts;
     bool states = tb_sum_counts(s, k->count); /* a sum that does not agree states its bolts */
@@ -219,7 +204,7 @@ static enum verdict judge_numbered(const struct look *k, const struct tb_list_ro
     return states && (k->missing || (k->count > 1 && (k->longer || k->again))) ? DOUBT : BOLT;
 }
 
-static enum verdict judge(const struct look *k, const struct tb_list_reader *r)
+static enum verdict judge(const struct tb_look *k, const struct tb_list_reader *r)
 {
     const struct tb_bolt_habit *h = &r->now->habit;
     enum verdict v;
@@ -235,14 +220,8 @@ static enum verdict judge(const struct look *k, const struct tb_list_reader *r)
     return v == BOLT && k->sum.bolts >= 2 && h->digits * 4 < h->rows ? DOUBT : v;
 }
 
-/* What the goods of the table are counted in. */
-static const char *unit_of(const struct tb_list_reader *r)
-{
-    return tb_unit_key(r->now->of[TB_FIELD_LENGTH]->unit == TB_UNIT_KG ? TB_UNIT_KG : TB_UNIT_M);
-}
-
 /* A difference is reported and never mended: either figure may be the wrong one. */
-static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const struct look *k)
+static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const struct tb_look *k)
 {
     struct tb_list_rows *s = r->rows;
     const struct tb_list_sum *meant = s->block.bolts ? &s->block : &s->sheet;
@@ -255,83 +234,13 @@ static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const 
                                         "%.2f %s: a difference of %+.2f %s"
                                       : "line %zu: the total says %.2f %s, the %zu bolts above it "
                                         "add up to %.2f %s: a difference of %+.2f %s",
-                    row->line, k->metres, unit_of(r), meant->bolts, meant->metres, unit_of(r),
-                    k->metres - meant->metres, unit_of(r));
+                    row->line, k->metres, tb_length_unit_key(r), meant->bolts, meant->metres,
+                    tb_length_unit_key(r), k->metres - meant->metres, tb_length_unit_key(r));
     if (k->count && (k->word || !isnan(k->metres)) && s->sheet.bolts && !tb_sum_counts(s, k->count))
         tb_list_say(r->list,
                     k->count == 1 ? "line %zu: the total counts %zu bolt, above it there are %zu"
                                   : "line %zu: the total counts %zu bolts, above it there are %zu",
                     row->line, k->count, s->block.bolts ? s->block.bolts : s->sheet.bolts);
-}
-
-/* The words of the row before its first figure: "Totaal" of "Totaal: 4 rollen". NULL: none to teach. */
-static const char *word_to_teach(struct tb_list_reader *r, const struct tb_row *row, const struct look *k)
-{
-    const struct tb_cell *cell = tb_cell_at(row, r->now->of[TB_FIELD_BOLT]);
-    size_t n = cell ? strcspn(cell->text, "0123456789:=([") : 0;
-
-    while (n && cell->text[n - 1] == ' ')
-        n--;
-    if (k->number != TB_NUMBER_STRANGE || n < 2 || n > 40)
-        return NULL;
-    return tb_store_intern(r->list->store, cell->text, n);
-}
-
-/* A number of its own, and no sum that agrees. */
-static bool likely_bolt(const struct look *k)
-{
-    return k->number >= TB_NUMBER_ODD && k->word == TB_TOTAL_NOT &&
-           (k->sum.bolts ? k->sum.bolts == 1 && k->like && !k->again : !k->longer);
-}
-
-static void ask(struct tb_list_reader *r, const struct tb_row *row, const struct look *k)
-{
-    struct tb_list_store *s = r->list->store;
-    const char *word = word_to_teach(r, row, k);
-    const char *map = word ? tb_store_internf(s, "%s=total", word) : NULL;
-    const char *at = *r->sheet_name ? tb_store_internf(s, "%s:%zu", r->sheet_name, row->line)
-                                    : tb_store_internf(s, "%zu", row->line);
-    struct tb_question *q;
-
-    if ((map && tb_list_asked(r->list, "map", map)) || tb_list_asked(r->list, "total-line", at))
-        return; /* one answer for all lines of that word */
-    if (isnan(k->metres))
-        q = tb_list_ask(r->list, row->line,
-                        "line %zu: is this a total, or a bolt? Say --total-line %s or --bolt-line %s",
-                        row->line, at, at);
-    else if (k->sum.bolts)
-        q = tb_list_ask(r->list, row->line,
-                        "line %zu: %.2f %s is what %zu of the bolts above add up to, and may be a bolt as "
-                        "well; say --total-line %s or --bolt-line %s",
-                        row->line, k->metres, unit_of(r), k->sum.bolts, at, at);
-    else if (!k->numbered)
-        q = tb_list_ask(
-            r->list, row->line,
-            "line %zu: %.2f %s is unlike the bolts above, and not their sum; say --total-line %s if it is "
-            "a total, --bolt-line %s if it is a bolt",
-            row->line, k->metres, unit_of(r), at, at);
-    else if (k->number == TB_NUMBER_NONE)
-        q = tb_list_ask(
-            r->list, row->line,
-            "line %zu: %.2f %s without a bolt number are not the sum of the bolts above; if it is a "
-            "total that does not agree, say --total-line %s; if it is a bolt without a number, say "
-            "--bolt-line %s, "
-            "and it is given one",
-            row->line, k->metres, unit_of(r), at, at);
-    else
-        q = tb_list_ask(
-            r->list, row->line,
-            "line %zu: '%s' with %.2f %s is unlike the other bolts, and not the sum of those above; "
-            "say --total-line %s if it is a total, --bolt-line %s if it is a bolt",
-            row->line, tb_store_brief(s, tb_cell_at(row, r->now->of[TB_FIELD_BOLT])->text), k->metres,
-            unit_of(r), at, at);
-    if (map)
-        tb_list_answer(r->list, q, "map", map);
-    if (likely_bolt(k))
-        tb_list_answer(r->list, q, "bolt-line", at);
-    tb_list_answer(r->list, q, "total-line", at);
-    if (!likely_bolt(k))
-        tb_list_answer(r->list, q, "bolt-line", at);
 }
 
 /* What a person said of this row; DOUBT: nothing. */
@@ -341,9 +250,14 @@ static enum verdict said_of(const struct tb_list_reader *r, const struct tb_row 
         const struct tb_line_is *is = &r->opts->line[i];
 
         if (is->line == row->line && (!*is->sheet || strcmp(is->sheet, r->sheet_name) == 0))
-            return is->total ? TOTAL : BOLT;
+            return is->kind == TB_LINE_TOTAL ? TOTAL : is->kind == TB_LINE_PART ? PART : BOLT;
     }
     return DOUBT;
+}
+
+bool tb_said_part(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    return said_of(r, row) == PART;
 }
 
 bool tb_said_bolt(const struct tb_list_reader *r, const struct tb_row *row)
@@ -368,17 +282,25 @@ static enum verdict said_of_one(const struct tb_list_reader *r, const struct tb_
 /* The reading goes on as is likely, so that the questions after this one are the right ones. */
 bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row)
 {
-    struct look k = { 0 };
+    struct tb_look k = { 0 };
     enum verdict v;
 
     look_at(&k, r, row);
     v = said_of_one(r, row, judge(&k, r));
     if (v == DOUBT)
-        ask(r, row, &k);
-    if (v == BOLT || (v == DOUBT && likely_bolt(&k)))
+        tb_ask_total(r, row, &k);
+    if (v == BOLT || (v == DOUBT && tb_likely_bolt(&k)))
         return false;
+    if (v == DOUBT && tb_may_be_cloth(&k, r)) {
+        tb_sum_mark(r->rows); /* a total or cloth: a group may end here or go on */
+        return true;
+    }
     if (v == TOTAL) {
         check_sum(r, row, &k);
+        if (k.pending)
+            tb_pending_settle(r, row->line, k.count, k.sum);
+        else if (k.sum.bolts)
+            tb_pending_counted(r->rows);
         if (!tb_said_total(r, row) && !k.counts && !(k.sum.bolts && !k.recap))
             tb_ask_left_out(r, row, k.metres, k.count);
     }

@@ -160,7 +160,7 @@ static void tables_side_by_side_have_headings_and_totals_of_their_own(void **sta
 static void a_line_of_tables_side_by_side_that_is_no_bolt_is_left_out_by_its_number(void **state)
 {
     static const char *const list = SIDES "Roll;Metres;Roll;Metres\n1;48.2;4;52.6\nN 2;;5;51\n";
-    const struct tb_line_is line = { "", 7, true };
+    const struct tb_line_is line = { "", 7, TB_LINE_TOTAL };
     const struct tb_intake_opts o = { .line = &line, .lines = 1 };
 
     (void)state;

@@ -280,7 +280,7 @@ static void a_total_that_lacks_one_bolt_asks_about_that_bolt(void **state)
 {
     static const char list[] =
         "Roll,Article,Length m,Composition,Status\n1,Twill,50.5,100% wool,sent\n"
-        "2,Twill,51.5,100% wool,sent\n3,Twill,49,100% wool,not sent\nTotal 2 rolls,,102,,\n";
+        "2,Twill,51.5,100% wool,sent\n3,Twill,49,100% wool,?\nTotal 2 rolls,,102,,\n";
     static const struct tb_line_is out = { "", 4, true }, in = { "", 4, false };
     struct tb_intake_opts o = { SAID, .line = &out, .lines = 1 };
 
@@ -296,6 +296,71 @@ static void a_total_that_lacks_one_bolt_asks_about_that_bolt(void **state)
     bolts("Roll,Article,Length m,Composition\n1,Q,50,100% wool\n2,Q,51,100% wool\n3,Q,49,100% "
           "wool\nTotal,,149.5,\n",
           &said, "B 0:1|50.00\nB 0:2|51.00\nB 0:3|49.00\n");
+}
+
+#define PIECES(total)                                                                                        \
+    "Roll,Article,Metres,Composition\nR1,Twill,50,100% cotton\nR2,Twill,30,100% cotton\n,,18.5,\n"           \
+    "R3,Twill,49,100% cotton\n" total
+
+/* The first answer, and whether a line is printed with it. */
+static void first_answer(const char *list, const char *option, bool tried)
+{
+    struct seen s = read_text(list, &said);
+
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_string_equal(s.list.question[0].answer[0].option, option);
+    assert_int_equal(s.list.tried, tried);
+    seen_free(&s);
+}
+
+static void a_length_that_the_total_counts_is_more_of_the_bolt_above_or_a_bolt(void **state)
+{
+    static const struct tb_line_is part = { "", 4, TB_LINE_PART };
+    struct tb_intake_opts o = { SAID, .line = &part, .lines = 1 };
+    struct seen s;
+
+    (void)state;
+    first_answer(PIECES("TOTAL 3 ROLLS,,147.5,\n"), "part-line", true);
+    first_answer(PIECES("TOTAL 4 ROLLS,,147.5,\n"), "bolt-line", true);
+    /* how many bolts they are nobody says, or no total counts it */
+    first_answer(PIECES("TOTAL,,147.5,\n"), "part-line", false);
+    first_answer(PIECES("TOTAL,,140,\n"), "total-line", false);
+    first_answer(PIECES(""), "total-line", false);
+    s = read_text(PIECES("TOTAL 3 ROLLS,,147.5,\n"), &o);
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.totals, 1);
+    assert_non_null(
+        strstr(tb_text_str(&s.text), "B 0:R1|50.00\nB 0:R2|48.50|30.00 m + 18.50 m\nB 0:R3|49.00\n"));
+    assert_int_equal(s.list.bolt[1].parts, 2);
+    assert_true(s.list.lot[0].metres > 147.49 && s.list.lot[0].metres < 147.51);
+    seen_free(&s);
+}
+
+static void a_further_length_needs_a_bolt_that_it_can_be_added_to(void **state)
+{
+    static const struct tb_line_is part = { "", 2, TB_LINE_PART };
+    struct tb_intake_opts o = { SAID, .line = &part, .lines = 1 };
+
+    (void)state;
+    bad("Roll,Article,Metres,Composition\n,Twill,50,100% cotton\nR2,Twill,30,100% cotton\n", &o,
+        "X 2 row '': no bolt stands above it, so it is a further length of none");
+    o.line = &(struct tb_line_is){ "", 3, TB_LINE_PART };
+    bad("Roll,Article,Metres,Composition\nR1,Twill,99999,100% cotton\n,Twill,30,100% cotton\n", &o,
+        "X 3 C '30': it cannot be added to the length of the bolt above, 'R1' of line 2");
+    bad("Roll,Article,Metres,Composition\nR1,Twill,99,100% cotton\n,Twill,much,100% cotton\n", &o,
+        "X 3 C 'much': this is not a length");
+}
+
+static void a_total_without_a_bolt_that_may_not_have_come_makes_leaving_it_out_likely(void **state)
+{
+    (void)state;
+    first_answer("Roll,Article,Metres,Composition,Remark\n1,Twill,50,100% wool,\n2,Twill,51,100% wool,\n"
+                 "3,Twill,49,100% wool,cancelled\n2 rolls,,101,,\n",
+                 "total-line", true);
+    first_answer("Roll,Article,Metres,Composition,Remark\n1,Twill,50,100% wool,\n2,Twill,51,100% wool,\n"
+                 "3,Twill,49,100% wool,cancelled\n3 rolls,,150,,\n",
+                 "bolt-line", false);
 }
 
 static void three_times_a_length_is_three_bolts_when_somebody_says_so(void **state)
@@ -396,6 +461,9 @@ int main(void)
         cmocka_unit_test(percentages_in_a_language_nobody_knows_are_no_silence),
         cmocka_unit_test(a_column_of_counts_with_numbers_of_bolts_is_likely_theirs),
         cmocka_unit_test(a_total_that_lacks_one_bolt_asks_about_that_bolt),
+        cmocka_unit_test(a_length_that_the_total_counts_is_more_of_the_bolt_above_or_a_bolt),
+        cmocka_unit_test(a_further_length_needs_a_bolt_that_it_can_be_added_to),
+        cmocka_unit_test(a_total_without_a_bolt_that_may_not_have_come_makes_leaving_it_out_likely),
         cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
         cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),
         cmocka_unit_test(tables_side_by_side_are_read_one_after_the_other),

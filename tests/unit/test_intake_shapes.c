@@ -327,7 +327,7 @@ static void a_header_with_kilograms_below_metres_is_read_in_kilograms(void **sta
 static void a_row_of_another_unit_inside_a_list_is_refused_with_its_line(void **state)
 {
     static const char *const list = "roll no,length,width\n,m,cm\n1,10,150\n,%s,\n2,20,150\n";
-    struct tb_line_is line = { .sheet = "", .line = 4, .total = true };
+    struct tb_line_is line = { .sheet = "", .line = 4, .kind = TB_LINE_TOTAL };
     struct tb_intake_opts o = { .supplier = "M", .note = "1", .article = "A", .declared = "" };
     struct tb_text t = { 0 };
 
