@@ -88,15 +88,19 @@ static tb_rc check_seen(struct tb_job *j)
     const struct tb_receive_request *r = j->request;
     const struct receiving *w = j->own;
     struct tb_delivery d = { 0 };
-    tb_rc rc = r->again || !j->b ? TB_ENOTFOUND : tb_delivery_by_file(&d, j->b, w->digest, j->mem, j->err);
+    struct tb_receive_outcome *out = j->out;
+    tb_rc rc = tb_receive_explained(r) || !j->b ? TB_ENOTFOUND
+                                                : tb_delivery_by_file(&d, j->b, w->digest, j->mem, j->err);
 
-    if (rc == TB_OK)
+    if (rc == TB_OK && (rc = tb_receive_beside(&out->twin, j->b, d.ref, j->mem, j->err)) == TB_OK) {
+        (void)memcpy(out->list.digest, w->digest, sizeof w->digest);
         return tb_about(j->err,
                         tb_fail(j->err, TB_EEXISTS,
-                                "this very file was taken in before, as %s on %.10s; say so to take it in "
-                                "again",
+                                "this very file was taken in before, as %s on %.10s; say why it comes again, "
+                                "if it is another delivery",
                                 d.ref, d.received_at),
-                        "again");
+                        "again why");
+    }
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 

@@ -15,6 +15,12 @@ const char *tb_receive_name(const struct tb_receive_request *request);
 tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b,
                        const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);
 
+/* Was it said that the goods come again, and why? */
+bool tb_receive_explained(const struct tb_receive_request *request);
+/* The delivery of the book that a list is like, with the sums of its goods; the list itself is still to be put beside it. */
+tb_rc tb_receive_beside(struct tb_receive_twin *twin, struct tb_book *b, const char *ref,
+                        struct tb_arena *mem, struct tb_err *err);
+
 /* Writes deliveries, lots and bolts of out->list and fills in their references. Between begin and commit. */
 tb_rc tb_receive_store(struct tb_receive_outcome *out, struct tb_book *b,
                        const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);

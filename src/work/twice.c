@@ -60,6 +60,14 @@ static tb_rc note_twin(struct tb_receive_twin *twin, struct tb_book *b, const st
     return rc;
 }
 
+tb_rc tb_receive_beside(struct tb_receive_twin *twin, struct tb_book *b, const char *ref,
+                        struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_delivery_find(&twin->there, b, ref, mem, err);
+
+    return rc == TB_OK ? note_twin(twin, b, NULL, mem, err) : rc;
+}
+
 static tb_rc same_note(struct tb_receive_twin *twin, struct tb_book *b, const struct tb_list_delivery *d,
                        const char *supplier, struct tb_arena *mem, struct tb_err *err)
 {
@@ -146,7 +154,7 @@ static tb_rc same_bolts(struct tb_receive_twin *twin, struct tb_book *b, const s
         "again why");
 }
 
-static bool is_explained(const struct tb_receive_request *r)
+bool tb_receive_explained(const struct tb_receive_request *r)
 {
     return r->again && r->why && *r->why;
 }
@@ -162,6 +170,18 @@ static tb_rc is_known(bool *out, const struct tb_packing_list *l, struct tb_book
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
+/* A name that is not in the book. *like is the supplier in it who has nearly that name: its goods may be the same; else untouched. */
+static tb_rc new_supplier(struct tb_supplier *like, struct tb_receive_outcome *out, struct tb_book *b,
+                          const char *name, bool another, struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = another ? TB_OK : check_name(name, b, mem, err);
+
+    if (rc != TB_OK || another || (rc = tb_receive_near(out, b, name, mem, err)) != TB_OK || !out->near ||
+        strcmp(out->near_to, name) != 0)
+        return rc;
+    return tb_supplier_find(like, b, out->near, mem, err);
+}
+
 tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b, const struct tb_receive_request *r,
                        struct tb_arena *mem, struct tb_err *err)
 {
@@ -171,16 +191,13 @@ tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b, const 
 
     for (uint32_t i = 0; i < l->deliveries && rc == TB_OK; i++) {
         const struct tb_list_delivery *d = &l->delivery[i];
-        struct tb_supplier s;
+        struct tb_supplier s = { 0 };
 
         rc = tb_supplier_find(&s, b, d->supplier, mem, err);
-        if (rc == TB_ENOTFOUND) {
-            rc = r->another ? TB_OK : check_name(d->supplier, b, mem, err);
-            if (rc == TB_OK && !r->another)
-                rc = tb_receive_near(out, b, d->supplier, mem, err);
+        if (rc == TB_ENOTFOUND &&
+            (rc = new_supplier(&s, out, b, d->supplier, r->another, mem, err)) == TB_OK && !s.id)
             continue;
-        }
-        if (rc == TB_OK && !known && !is_explained(r) &&
+        if (rc == TB_OK && !known && !tb_receive_explained(r) &&
             (rc = same_note(&out->twin, b, d, s.id, mem, err)) == TB_OK)
             rc = same_bolts(&out->twin, b, l, i, s.id, mem, err);
     }

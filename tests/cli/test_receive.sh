@@ -41,12 +41,15 @@ ok "the journal proves what was received" has "Everything fits."
 
 run receive plain.csv
 ok "the same file again is refused by its digest" \
-	refused "plain.csv: this very file was taken in before, as W26-001 on 2026-11-26; say so to take it in again (--again)"
+	refused "plain.csv: this very file was taken in before, as W26-001 on 2026-11-26; say why it comes again, if it is another delivery (--again --why TEXT)"
+ok "with what is there" grep -q '^  there: W26-001, note ' err
+run receive plain.csv --again
+ok "and --again alone gives no reason" is 1
 cp plain.csv copy.csv
 run receive copy.csv
 ok "a copy under another name is the same file" is 1
-run receive plain.csv --again --json
-ok "--again takes it in once more" has '"delivery": "W26-'
+run receive plain.csv --again --why "a second truck" --json
+ok "with a reason it is taken in once more" has '"delivery": "W26-'
 ok "the JSON is one object with the lots" \
 	[ "$(/usr/bin/python3 -c 'import json;d=json.load(open("out"));print(len(d["files"][0]["deliveries"][0]["lots"]))')" = 2 ]
 
@@ -117,7 +120,7 @@ ok "what the printed line gives is taken" has "2 bolts, 52.00 m"
 run receive open-77.csv --on 2026-10-01
 follow
 ok "and stored, as printed" grep -q "^W[0-9-]*: Weberei Rinnthal, note 77, arrived 2026-10-01: 1 lot, 2 bolts, 52.00 m" out
-run receive open-77.csv --on 2026-10-01 --again --json
+run receive open-77.csv --on 2026-10-01 --again --why tried --json
 ok "the questions are in the JSON, for whoever shows them" /usr/bin/python3 -c '
 import json
 q = json.load(open("out"))["files"][0]["questions"]
@@ -129,9 +132,9 @@ for odd in two.csv unit.csv columns.csv; do
 done
 run receive plain.csv --without weather
 ok "only what a list can do without is left out" misused "--without is 'weather'; it takes one of: note-date order width mass price origin bolt-numbers"
-run receive plain.csv --again --dry-run --without price --without width
+run receive plain.csv --again --why tried --dry-run --without price --without width
 ok "what is left out is not a column of it" grep -q "^  J  width " out
-run receive plain.csv --again --dry-run --note-date 2026-03-15
+run receive plain.csv --again --why tried --dry-run --note-date 2026-03-15
 ok "the day of the note can be said" has "note N-1 of 2026-03-15"
 run receive plain.csv --note-date 14.3.2026
 ok "as a day" misused "--note-date is '14.3.2026'; it takes a day from 1990-01-01 to 2199-12-31"
@@ -168,7 +171,7 @@ ok "at a terminal each thing is asked by itself, and Enter takes the likely answ
 ok "what was typed counts" grep -q "^> W[0-9-]*: Rinnthal GmbH, note 78, " out
 ok "what would be taken in is shown before it is stored" grep -q "^> Would be taken in: Rinnthal GmbH, note 78, .*53.00 m" out
 ok "and is stored then" [ "$(bolts)" = $((before + 2)) ]
-talk '' receive plain.csv --again --yes --dry-run
+talk '' receive plain.csv --again --why tried --yes --dry-run
 ok "--yes does not ask" is 0
 
 # --- totals ---------------------------------------------------------------------------------------------------
@@ -205,6 +208,13 @@ ok "with what is there beside what is here" grep -q '^  there: W26-' err
 ok "and a reason asked for" grep -q '(--again --why TEXT)$' err
 run receive bytes.csv --again --why "the other half" --json
 ok "which is kept" grep -q 'taken in again: the other half' out
+
+talk '\n' receive bytes.csv
+ok "at a terminal it is shown beside what is there" grep -q '  there: W26-' out
+ok "and Enter leaves it" [ "$code" = 1 ]
+talk 'the second half\n\n' receive plain.csv
+ok "the very same file asks for a reason there" grep -q 'Type why it comes again, if it is another delivery; Enter leaves it' out
+ok "and comes in with it" grep -q 'taken in again: the second half' out
 
 # --- what a supplier may put into a file, and what comes out of it again --------------------------------------
 printf 'Supplier,Delivery note no.,Date,Article,Roll No.,Length (m),Composition\n"Ev\033[31mil Mills",K 2,2026-10-09,=1+1,17,50,100%% cotton\n' >"$(printf 'K\366per.csv')"

@@ -198,6 +198,10 @@ static void the_same_file_again_is_refused_until_it_is_meant(void **state)
     assert_null(again.delivery);
     tb_receive_outcome_free(&again);
     r.again = true;
+    REFUSED(s, receive(&again, s, &r), TB_EEXISTS, "say why it comes again");
+    assert_string_equal(again.twin.there.ref, out.delivery[0]);
+    tb_receive_outcome_free(&again);
+    r.why = "a second truck";
     OK(receive(&again, s, &r));
     assert_string_not_equal(again.delivery[0], out.delivery[0]);
     tb_receive_outcome_free(&again);

@@ -82,6 +82,27 @@ static void mostly_the_same_bolts_under_another_note_are_noticed(void **state)
     scene_free(s);
 }
 
+static void the_same_bolts_under_nearly_the_name_of_a_supplier_are_noticed(void **state)
+{
+    struct scene *s = with_first();
+    const char *path = file(s, "near.csv",
+                            HEAD "Alder Mil,N-9,2026-03-15,Q10,A1,100,100% cotton\n"
+                                 "Alder Mil,N-9,2026-03-15,Q10,A2,50.5,100% cotton\n");
+    struct tb_receive_outcome out;
+
+    (void)state;
+    REFUSED(s, TAKE(.path = path), TB_EEXISTS,
+            "2 of 2 bolts looked at have the numbers and lengths of those of ");
+    assert_string_equal(out.near, "Alder Mill");
+    tb_receive_outcome_free(&out);
+    REFUSED(s, TAKE(.path = file(s, "note.csv", HEAD "Alder Mil,N-1,2026-03-15,Q10,B1,10,100% cotton\n")),
+            TB_EEXISTS, "note N-1 of Alder Mill was taken in before");
+    tb_receive_outcome_free(&out);
+    OK(TAKE(.path = path, .another = true));
+    tb_receive_outcome_free(&out);
+    scene_free(s);
+}
+
 static void the_same_numbers_with_other_lengths_or_of_others_are_another_delivery(void **state)
 {
     struct scene *s = with_first();
@@ -210,6 +231,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_same_note_in_other_bytes_is_shown_and_taken_only_with_a_reason),
         cmocka_unit_test(mostly_the_same_bolts_under_another_note_are_noticed),
+        cmocka_unit_test(the_same_bolts_under_nearly_the_name_of_a_supplier_are_noticed),
         cmocka_unit_test(the_same_numbers_with_other_lengths_or_of_others_are_another_delivery),
         cmocka_unit_test(a_void_delivery_is_no_twin_and_its_file_is_taken_in_anew),
         cmocka_unit_test(a_name_that_looks_the_same_is_noticed),

@@ -209,6 +209,29 @@ static tb_rc ask_all(struct tb_ctx *ctx, struct tb_intake_opts *o, const struct 
     return rc;
 }
 
+/* Goods that the book seems to have: shown beside what is there, and taken in where the person says why they come again. */
+static tb_rc ask_why(struct tb_ctx *ctx, struct tb_receive_request *trial,
+                     const struct tb_receive_outcome *out, struct tb_err *err)
+{
+    struct tb_err refused = *err;
+    char *line;
+
+    (void)fprintf(ctx->out, "%s\n", tb_shown(ctx, err->msg));
+    (void)fflush(ctx->out);
+    tb_receipt_twin(ctx, &out->twin);
+    tb_say(ctx->out, "Type why it comes again, if it is another delivery; Enter leaves it.\n> ");
+    line = tb_typed(ctx->out);
+    if (line && line[strspn(line, " ")]) {
+        trial->again = true;
+        trial->why = tb_arena_strdup(&ctx->mem, line);
+        free(line);
+        return TB_OK;
+    }
+    free(line);
+    *err = refused;
+    return TB_EEXISTS;
+}
+
 /* The answers may leave other things open than the likely ones did, so the list is read again until nothing is. */
 tb_rc tb_receive_converse(struct tb_ctx *ctx, struct tb_receive_request *request, struct tb_err *err)
 {
@@ -226,6 +249,8 @@ tb_rc tb_receive_converse(struct tb_ctx *ctx, struct tb_receive_request *request
         open = rc == TB_EINVAL && out.list.questions;
         if (open)
             rc = ask_all(ctx, &trial.list, &out.list, err);
+        else if (rc == TB_EEXISTS && out.twin.there.ref && !trial.again)
+            open = (rc = ask_why(ctx, &trial, &out, err)) == TB_OK;
         else if (rc == TB_OK && !request->dry)
             rc = confirm(ctx, &out, err);
         else if (rc != TB_OK)
@@ -233,5 +258,7 @@ tb_rc tb_receive_converse(struct tb_ctx *ctx, struct tb_receive_request *request
         tb_receive_outcome_free(&out);
     }
     request->list = trial.list;
+    request->again = trial.again;
+    request->why = trial.why;
     return rc;
 }

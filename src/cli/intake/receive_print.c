@@ -250,12 +250,14 @@ void tb_receipt_twin(struct tb_ctx *ctx, const struct tb_receive_twin *t)
     if (!t->there.ref)
         return;
     tb_length_words(&there, &(struct tb_lengths){ t->metres, 0, t->bolts, 0, t->unknown, false });
-    tb_length_words(&here, &(struct tb_lengths){ t->here->metres, t->here->kg, t->here->bolts,
-                                                 t->here->derived, t->here->unknown, false });
+    if (t->here)
+        tb_length_words(&here, &(struct tb_lengths){ t->here->metres, t->here->kg, t->here->bolts,
+                                                     t->here->derived, t->here->unknown, false });
     tb_say(stderr, "  there: %s, note %s, arrived %s: %lld lots, %lld bolts, %s\n", t->there.ref,
            tb_shown(ctx, t->there.note), t->there.arrived, (long long)t->lots, (long long)t->bolts, there.s);
-    tb_say(stderr, "  here:  note %s: %lld bolts, %s\n", tb_shown(ctx, t->here->note),
-           (long long)t->here->bolts, here.s);
+    if (t->here)
+        tb_say(stderr, "  here:  note %s: %lld bolts, %s\n", tb_shown(ctx, t->here->note),
+               (long long)t->here->bolts, here.s);
     tb_text_free(&there);
     tb_text_free(&here);
 }
