@@ -191,7 +191,11 @@ static void safer_first(struct tb_next *next, size_t n)
 void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alone)
 {
     double *weight = tb_array(double, s->n), log_ratio = tb_shortlist_weights(weight, s);
-    struct tb_shortlist few = { .ev = s->ev, .group = s->group, .entry = tb_array(struct tb_entry, s->n) };
+    struct tb_shortlist few = { .ev = s->ev,
+                                .group = s->group,
+                                .entry = tb_array(struct tb_entry, s->n),
+                                .pool = s->pool,
+                                .logs = s->logs };
     struct tb_mind m = { 0 };
     size_t from = v->n_next;
 
@@ -210,7 +214,7 @@ void tb_next_tests(struct tb_verdict *v, const struct tb_shortlist *s, bool alon
     propose(v, &m);
     if (v->kind != TB_FITS)
         take_turns(v, &m, from, log_ratio);
-    tb_shortlist_free(&few);
+    free(few.entry); /* the rest is borrowed */
     free(m.chance);
     free(weight);
     if (v->n_next)

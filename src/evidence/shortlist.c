@@ -139,6 +139,11 @@ void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern)
     }
 }
 
+const struct tb_logs *tb_shortlist_logs(const struct tb_shortlist *s, const struct tb_entry *e)
+{
+    return e->pooled ? &s->pool->list.logs[e->row] : &s->logs[e->row];
+}
+
 /* Starts from the prior, which add() has put there. */
 static void weigh(struct tb_shortlist *s)
 {

@@ -40,6 +40,8 @@ void tb_shortlist_make(struct tb_shortlist *out, const struct tb_evidence *ev, c
 void tb_shortlist_all(struct tb_shortlist *out, const struct tb_evidence *ev, const struct tb_group *g);
 /* Free it; it can be freed again. */
 void tb_shortlist_free(struct tb_shortlist *s);
+/* What the only pattern of the group makes of an entry, own or pooled; of a list that still has its figures. */
+const struct tb_logs *tb_shortlist_logs(const struct tb_shortlist *s, const struct tb_entry *e);
 /* The chances of another pattern in `chance` and `logs`, row by row of the own entries. */
 void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern);
 /*

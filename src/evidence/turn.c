@@ -34,10 +34,14 @@ void tb_before_take(struct tb_before *out, const struct tb_mind *m)
 
     out->mixup = tb_array(double, m->s->n + 1);
     for (size_t i = 0; i < m->s->n; i++) {
-        const struct tb_blend *b = &m->s->entry[i].blend;
+        const struct tb_entry *e = &m->s->entry[i];
 
-        tb_blend_logs(&l, ev, b, p->terms);
-        out->mixup[i] = exp(log(ev->fig.mixup) + p->strange.any - tb_join_logs(ev, b->n, &l, &p->strange));
+        if (m->s->group->n == 1)
+            l = *tb_shortlist_logs(m->s, e);
+        else
+            tb_blend_logs(&l, ev, &e->blend, p->terms);
+        out->mixup[i] =
+            exp(log(ev->fig.mixup) + p->strange.any - tb_join_logs(ev, e->blend.n, &l, &p->strange));
     }
     for (int f = 0; f < ev->fibres; f++) {
         double log_odd = log(ev->odd[f]);
