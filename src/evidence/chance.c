@@ -93,9 +93,16 @@ static double unfinished(const struct tb_evidence *ev, const struct tb_blend *b,
     return (1 - noise) * p + noise * m->base;
 }
 
+/* Its chances stand in the model. */
+static bool is_pure(const struct tb_evidence *ev, const struct tb_blend *b)
+{
+    return ev->pure_made && b->n == 1 && b->share[0] == 1;
+}
+
+/* `s` is not asked of a pure cloth. */
 static double chance(const struct tb_evidence *ev, const struct tb_blend *b, const struct sight *s, int cue)
 {
-    double p = unfinished(ev, b, s, cue);
+    double p = is_pure(ev, b) ? ev->pure[b->fibre[0]][cue] : unfinished(ev, b, s, cue);
 
     return b->finish ? tb_finish_chance(ev, b, cue, p) : p;
 }
@@ -105,8 +112,19 @@ double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int
 {
     struct sight s;
 
-    sight_of(&s, ev, b);
+    if (!is_pure(ev, b))
+        sight_of(&s, ev, b);
     return chance(ev, b, &s, cue);
+}
+
+void tb_chances_of_pure(struct tb_evidence *ev)
+{
+    ev->pure_made = false;
+    for (int f = 0; f < ev->fibres; f++)
+        for (int c = 0; c < ev->cues; c++)
+            ev->pure[f][c] =
+                tb_cue_chance(ev, &(struct tb_blend){ .n = 1, .fibre = { f }, .share = { 1 } }, c);
+    ev->pure_made = true;
 }
 
 /* An absent cue counts with the chance of its absence: not seeing says something too. */
@@ -115,7 +133,8 @@ void tb_blend_chances(double *out, const struct tb_evidence *ev, const struct tb
 {
     struct sight s;
 
-    sight_of(&s, ev, b);
+    if (!is_pure(ev, b))
+        sight_of(&s, ev, b);
     for (size_t i = 0; i < terms->n; i++) {
         double p = chance(ev, b, &s, terms->term[i].cue);
 

@@ -51,6 +51,8 @@ struct tb_blend {
 bool tb_finish_on(const struct tb_evidence *ev, int finish, bool named, const struct tb_blend *b);
 /* The chance of a cue of a finished blend, from its chance p unfinished. */
 double tb_finish_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue, double p);
+/* The chances of the pure fibres, into the model, once its q are settled: they are asked for more than all others. */
+void tb_chances_of_pure(struct tb_evidence *ev);
 /* P(the cue is said | a burn of this blend that behaves as its fibres do). */
 double tb_cue_chance(const struct tb_evidence *ev, const struct tb_blend *b, int cue);
 /* The chance of what was observed, term by term: p of a cue that was seen, 1 - p of one that was not. */

@@ -118,6 +118,8 @@ struct tb_evidence {
     double odd[TB_FIBRES_MOST];    /* the mixture an odd burn is drawn from, sums to 1 */
     double pairs_sum, triples_sum; /* sums of products of priors over all pairs, triples */
     double q[TB_FIBRES_MOST][TB_CUES_MOST];
+    bool pure_made;                            /* pure[] is that of q */
+    double pure[TB_FIBRES_MOST][TB_CUES_MOST]; /* chance of a cue in a burn of the fibre alone, bare */
     /* descriptions of each channel, of the fibre or the best described one that burns like it; >= 0 */
     double described[TB_FIBRES_MOST][TB_CHANNELS_MOST];
     struct tb_ramp ramp[TB_RAMPS_MOST];
