@@ -14,6 +14,8 @@ struct tb_declared_blend {
     bool exact;            /* every share was said */
     unsigned finish;       /* named: bits */
     struct tb_blend blend; /* as said; equal shares where nothing was */
+    struct tb_kept
+        *kept; /* of all shown fibres (kept.h); NULL: the compositions are gone through each time */
 };
 
 /*

@@ -3,6 +3,7 @@
  * judged.
  */
 #include "evidence/judge.h"
+#include "evidence/kept.h"
 #include "evidence/sums.h"
 
 #include <math.h>
@@ -288,6 +289,8 @@ static tb_rc ask(struct tb_asked *a, const struct tb_declaration *decl, struct t
         a->ok = false;
     }
     take_notes(&a->v, &a->notes);
+    for (size_t i = 0; a->ok && i < q->n; i++)
+        q->group[i].declared.kept = tb_kept_new(q->ev, &q->group[i].declared);
     if (!a->ok)
         take_reason(&a->v, &a->reason);
     return TB_OK;
@@ -318,6 +321,7 @@ void tb_asked_free(struct tb_asked *a)
 {
     for (size_t i = 0; i < a->q.n; i++) {
         free(a->q.group[i].pattern);
+        tb_kept_free(a->q.group[i].declared.kept);
         tb_sums_free(&a->q.group[i].sums);
     }
     tb_verdict_free(&a->v);

@@ -2,7 +2,7 @@
  * walk.c - the compositions a declaration leaves open, gone through one by one, and how likely they make what
  * was seen.
  */
-#include "evidence/declared.h"
+#include "evidence/kept.h"
 
 #include <math.h>
 
@@ -157,11 +157,8 @@ struct weigh {
 };
 
 /* A running sum of exponentials: the largest so far is taken out, so that nothing overflows. */
-static void weigh_one(void *to, const struct tb_blend *b, double weight)
+static void add(struct weigh *w, double log_like)
 {
-    struct weigh *w = to;
-    double log_like = log(weight) + tb_patterns_log(w->ev, b, w->pattern, w->n);
-
     if (log_like > w->most) {
         w->sum = w->sum * exp(w->most - log_like) + 1;
         w->most = log_like;
@@ -170,11 +167,41 @@ static void weigh_one(void *to, const struct tb_blend *b, double weight)
     }
 }
 
+static void weigh_one(void *to, const struct tb_blend *b, double weight)
+{
+    struct weigh *w = to;
+
+    add(w, log(weight) + tb_patterns_log(w->ev, b, w->pattern, w->n));
+}
+
+/* The same of those that are kept, in the same order. */
+static void weigh_kept(struct weigh *w, struct tb_kept *k)
+{
+    for (size_t p = 0; p < w->n; p++)
+        tb_kept_know(k, w->ev, w->pattern[p].terms);
+    for (size_t i = 0; i < k->n; i++) {
+        double sum = 0;
+
+        for (size_t p = 0; p < w->n; p++) {
+            double chance[TB_CUES_MOST];
+            struct tb_logs l;
+
+            tb_kept_chances(chance, k, w->ev, i, w->pattern[p].terms);
+            tb_chance_logs(&l, w->ev, chance, w->pattern[p].terms);
+            sum += w->pattern[p].power * tb_join_logs(w->ev, k->blend[i].n, &l, &w->pattern[p].strange);
+        }
+        add(w, log(k->weight[i]) + sum);
+    }
+}
+
 double tb_declared_log_evidence(const struct tb_evidence *ev, const struct tb_declared_blend *d,
                                 unsigned bits, const struct tb_pattern *pattern, size_t n)
 {
     struct weigh w = { ev, pattern, n, -INFINITY, 0 };
 
-    tb_declared_walk(ev, d, bits, weigh_one, &w);
+    if (d->kept && bits == all_bits(d))
+        weigh_kept(&w, d->kept);
+    else
+        tb_declared_walk(ev, d, bits, weigh_one, &w);
     return w.most + log(w.sum);
 }
