@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define SUM_MOST 0.5  /* points: a sum further from 100 is wrong, whatever the rounding of its figures */
 #define SUM_NEAR 1e-6 /* what adding up figures in binary may leave */
@@ -146,6 +147,28 @@ static void follow_first(struct tb_declaration *d)
     }
 }
 
+/*
+ * "棉100% 涂层", "100% polyester coating": a coating alone is no cloth, so where nothing else is declared of fibres that no coating
+ * is made of, they are the cloth that is coated.
+ */
+static void take_ground(struct tb_declaration *d, const struct tb_tokens *t, const struct tb_cut *cut)
+{
+    static const char *const coats[] = { "polyurethane", "chlorinated", "fluorinated",
+                                         "acrylic",      "olefin",      "elastomer" };
+    struct tb_part *p = d->comp.n == 1 ? &d->comp.part[0] : NULL;
+    bool ground = p && p->kind == TB_PART_COATING && p->n;
+
+    for (size_t i = 0; i < t->n && ground; i++)
+        ground = !tb_cut_names_both(cut, t, i) && t->item[i].kind != TB_TOKEN_COLON;
+    for (size_t k = 0; ground && k < p->n; k++)
+        for (size_t i = 0; i < TB_COUNT(coats); i++)
+            ground &= p->share[k].fibre < 0 || strcmp(tb_fibre_at(p->share[k].fibre)->family, coats[i]) != 0;
+    if (!ground)
+        return;
+    p->kind = TB_PART_WHOLE;
+    d->finish |= 1u << tb_finish_by_key("coating");
+}
+
 void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t, const struct tb_cut *cut)
 {
     struct tb_part_text *text = tb_array(struct tb_part_text, cut->n);
@@ -161,6 +184,7 @@ void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t, const struc
         free(text[i].atom);
     }
     free(text);
+    take_ground(d, t, cut);
     follow_first(d);
     if (d->n > 1)
         qsort(d->doubt, d->n, sizeof *d->doubt, by_place);

@@ -83,6 +83,7 @@ void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
     *out = (struct tb_declaration){ .text = tb_strndup(text ? text : "", text ? most : 0), .also = -1 };
     len = strlen(out->text);
     tb_tokens_read(&tokens, out->text, len, NULL);
+    tb_take_beside(&tokens, out->text);
     note_words(out, &tokens);
     tb_tokens_cut(&cut, &tokens);
     drop_asides(out, &tokens, &cut);

@@ -7,6 +7,8 @@
 #include "fibre/index.h"
 #include "tenterbook/token.h"
 
+/* Words beside the fibres: coatings of a material become one token, and words that may be a fibre or a finish what they are here. */
+void tb_take_beside(struct tb_tokens *t, const char *text);
 /* Parts, shares and doubts out of the tokens that count. */
 void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t, const struct tb_cut *cut);
 
