@@ -49,3 +49,17 @@ bool tb_list_asked(const struct tb_packing_list *l, const char *option, const ch
     }
     return false;
 }
+
+bool tb_list_asked_of(const struct tb_packing_list *l, const char *header)
+{
+    size_t n = strlen(header);
+
+    for (size_t i = 0; i < l->questions; i++)
+        for (size_t k = 0; k < l->question[i].answers; k++) {
+            const struct tb_answer *a = &l->question[i].answer[k];
+
+            if (strcmp(a->option, "map") == 0 && strncmp(a->value, header, n) == 0 && a->value[n] == '=')
+                return true;
+        }
+    return false;
+}

@@ -3,6 +3,7 @@
 
 #include "base/say.h"
 
+#include <math.h>
 #include <stdint.h>
 #include <string.h>
 
@@ -25,6 +26,18 @@ bool tb_cell_is_length(const struct tb_cell *c)
     return c && (c->type == TB_CELL_NUMBER ||
                  (c->type == TB_CELL_TEXT && tb_figure_scan(&f, c->text) && !f.before_n && !f.range &&
                   (!f.rest_n || tb_unit_find(TB_FIELD_LENGTH, f.rest, f.rest_n))));
+}
+
+bool tb_cell_figure(const struct tb_cell *cell, double *v)
+{
+    struct tb_figure f;
+
+    if (cell->type == TB_CELL_NUMBER)
+        return *v = cell->number, true;
+    if (cell->type != TB_CELL_TEXT || !tb_figure_scan(&f, cell->text) || f.range || f.before_n)
+        return false;
+    *v = isnan(f.point) ? f.comma : isnan(f.comma) ? f.point : f.point < f.comma ? f.point : f.comma;
+    return true;
 }
 
 void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const struct tb_source_column *c,

@@ -1,6 +1,7 @@
 /* content.c - what the columns of a table hold, whatever their headers say: compositions, words, figures. */
 #include "intake/rows.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -28,13 +29,47 @@ static void learn_cell(struct tb_content *c, const char *text)
     c->whole += c->last_whole;
 }
 
+#define NEAR 0.2       /* shares of a length: what is left of it after allowances, or was more before them */
+#define ROUNDED 0.0125 /* the same length in yards and in metres, each rounded to whole ones */
+
+/* How a figure compares with the length of its row: nearly that, or that in the other unit. */
+static void learn_figure(struct tb_content *c, const struct tb_cell *cell, double length)
+{
+    double v;
+
+    if (!tb_cell_figure(cell, &v))
+        return;
+    c->figures++;
+    c->counted += v == (double)c->counted + 1;
+    c->sum += v;
+    c->below += v <= length && v >= length * (1 - NEAR);
+    c->above += v >= length && v <= length * (1 + NEAR);
+    c->other_unit +=
+        fabs(v * 0.9144 - length) <= length * ROUNDED || fabs(v - length * 0.9144) <= length * ROUNDED;
+}
+
 void tb_content_learn(struct tb_table_layout *l, const struct tb_row *row)
 {
-    for (size_t i = 0; i < row->n && i < TB_COLUMNS_MOST; i++)
-        if (row->cell[i].type == TB_CELL_TEXT)
-            learn_cell(&l->content[i], row->cell[i].text);
+    const struct tb_cell *length = tb_cell_at(row, l->of[TB_FIELD_LENGTH]);
+    double v;
+
+    if (!length || !tb_cell_figure(length, &v))
+        v = NAN;
+    for (size_t i = 0; i < row->n && i < TB_COLUMNS_MOST; i++) {
+        const struct tb_cell *cell = &row->cell[i];
+        struct tb_content *c = &l->content[i];
+
+        if (cell->type == TB_CELL_TEXT)
+            learn_cell(c, cell->text);
         else
-            l->content[i].filled += row->cell[i].type != TB_CELL_EMPTY;
+            c->filled += cell->type != TB_CELL_EMPTY;
+        if (cell->type == TB_CELL_EMPTY || tb_is_ditto(cell->text))
+            continue;
+        c->digits += strpbrk(cell->text, "0123456789") != NULL;
+        c->changes += strncmp(c->before, cell->text, sizeof c->before - 1) != 0;
+        (void)snprintf(c->before, sizeof c->before, "%s", cell->text);
+        learn_figure(c, cell, v);
+    }
 }
 
 static enum tb_field field_at(const struct tb_table_layout *l, size_t index)

@@ -65,6 +65,21 @@ static void guess_halves(struct tb_guess *g, const struct tb_header_words *w, co
     tb_text_free(&t);
 }
 
+/* "Hmotnost (g/m2)": no other figure has such a unit, whatever the word is. It gives way to a word that is known. */
+static void mass_by_unit(struct tb_guess *g, const char *header)
+{
+    enum tb_unit u = tb_header_words_mass(header);
+
+    if (!u)
+        return;
+    g->hit[0] =
+        (struct tb_word_hit){ .field = u == TB_UNIT_G_PER_M || u == TB_UNIT_OZ_PER_YD ? TB_FIELD_MASS_LINEAR
+                                                                                      : TB_FIELD_MASS,
+                              .unit = u,
+                              .weak = true };
+    g->n = 1;
+}
+
 /* Both rows together first, as one header was meant; then each half by itself. */
 void tb_guess_column(struct tb_guess *g, const struct tb_header_words *w, struct tb_list_store *s,
                      const struct tb_texts *first, const struct tb_row *second, size_t i)
@@ -89,6 +104,8 @@ void tb_guess_column(struct tb_guess *g, const struct tb_header_words *w, struct
         g->n = tb_header_words_find(w, high, g->hit);
         unit_from(g, low);
     }
+    if (!g->n)
+        mass_by_unit(g, both.s);
     g->header = tb_store_intern(s, both.s, both.n);
     g->currency = currency_in(g->header);
     tb_text_free(&both);

@@ -47,6 +47,12 @@ struct tb_content {
         whole;     /* cells; with letters; with a composition in them; with nothing else */
     char last[48]; /* looked at last: most repeat */
     bool last_declares, last_whole;
+    size_t digits, figures, counted,
+        changes; /* cells with a digit; plain figures; those that count 1, 2, 3 ...; cells unlike the one above */
+    size_t below, above,
+        other_unit;  /* figures a little below the length of their row, above it; its yards or metres */
+    double sum;      /* of the figures */
+    char before[24]; /* the cell above */
 };
 struct tb_table_layout {
     size_t sheet; /* number in the workbook */
@@ -67,6 +73,8 @@ struct tb_table_layout {
 
 /* cells.c: the cell of a column; NULL: the row has none there. */
 const struct tb_cell *tb_cell_at(const struct tb_row *row, const struct tb_source_column *c);
+/* The figure in a cell, the smaller of two readings; false: it holds none, or more than one. */
+bool tb_cell_figure(const struct tb_cell *cell, double *v);
 /* Does the row hold anything in that column? */
 bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c);
 

@@ -9,26 +9,14 @@
 
 #define NEARLY 0.7 /* of two columns that look so alike nobody knows which is meant */
 
-static bool figure_of(const struct tb_cell *cell, double *v)
-{
-    struct tb_figure f;
-
-    if (cell->type == TB_CELL_NUMBER)
-        return *v = cell->number, true;
-    if (cell->type != TB_CELL_TEXT || !tb_figure_scan(&f, cell->text) || f.range || f.before_n)
-        return false;
-    *v = isnan(f.point) ? f.comma : isnan(f.comma) ? f.point : f.point < f.comma ? f.point : f.comma;
-    return true;
-}
-
 /* Where the figures begin that end before `to` and add up to `stated`; SIZE_MAX: none do. *n: how many they are. */
 static size_t adds_up(const struct tb_row *row, size_t to, double stated, size_t *n)
 {
     size_t from = SIZE_MAX, seen = 0;
     double sum = 0, v;
 
-    for (size_t i = to; i > 0 && (row->cell[i - 1].type == TB_CELL_EMPTY || figure_of(&row->cell[i - 1], &v));
-         i--) {
+    for (size_t i = to;
+         i > 0 && (row->cell[i - 1].type == TB_CELL_EMPTY || tb_cell_figure(&row->cell[i - 1], &v)); i--) {
         if (row->cell[i - 1].type == TB_CELL_EMPTY)
             continue;
         sum += v;
@@ -48,11 +36,11 @@ static void learn_sum(struct tb_profile *p, const struct tb_row *row)
 
     while (at && row->cell[at - 1].type == TB_CELL_EMPTY)
         at--;
-    if (!at || !figure_of(&row->cell[--at], &stated))
+    if (!at || !tb_cell_figure(&row->cell[--at], &stated))
         return;
     to = at;
     from = adds_up(row, to, stated, &n);
-    if (from == SIZE_MAX && at && figure_of(&row->cell[at - 1], &count)) {
+    if (from == SIZE_MAX && at && tb_cell_figure(&row->cell[at - 1], &count)) {
         to = at - 1;
         from = adds_up(row, to, stated, &n);
         if (from != SIZE_MAX && count != (double)n)
@@ -122,7 +110,8 @@ double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field f
     figures = (double)p->column[i].figures;
     mean = figures > 0 ? p->column[i].sum / figures : 0;
     if (field == TB_FIELD_LENGTH)
-        return figures >= 0.6 * rows && mean >= 2 && mean <= 3000
+        return figures >= 0.6 * rows && (p->rows < 2 || p->column[i].counted * 5 < p->rows * 4) &&
+                       mean >= 2 && mean <= 3000
                    ? 1 + (double)(p->column[i].decimals + p->column[i].changes) / rows
                    : 0;
     if ((double)p->column[i].digits < 0.6 * rows || (double)p->column[i].changes < 0.7 * rows)
@@ -139,28 +128,76 @@ static enum tb_unit unit_behind(const char *header)
     return space ? tb_unit_find(TB_FIELD_LENGTH, space + skip, strcspn(space + skip, ")]")) : TB_UNIT_NONE;
 }
 
+#define BIT(field) ((uint64_t)1 << (field))
+
+/* What a header that is not understood lets a column be, where lengths are looked for. */
+enum claim {
+    OTHER,   /* its words speak of something else */
+    NOTHING, /* they say nothing */
+    WEIGHS,  /* a weight: goods without a length may be counted by it */
+    LENGTH   /* its unit or one of its words is that of a length */
+};
+
+static enum claim claim_of(const struct tb_list_reader *r, const char *header)
+{
+    static const uint64_t other = BIT(TB_FIELD_WIDTH) | BIT(TB_FIELD_WIDTH_USABLE) | BIT(TB_FIELD_PRICE) |
+                                  BIT(TB_FIELD_FAULTS) | BIT(TB_FIELD_WEIGHT_GROSS) | BIT(TB_FIELD_DAY);
+    uint64_t hint = tb_header_words_hint(r->words, header);
+
+    if (tb_header_words_unit(header) && unit_behind(header) != TB_UNIT_KG)
+        return LENGTH;
+    if (unit_behind(header) == TB_UNIT_KG || (hint & (BIT(TB_FIELD_WEIGHT_NET) | BIT(TB_FIELD_MASS))))
+        return hint & BIT(TB_FIELD_WEIGHT_GROSS) && !(hint & BIT(TB_FIELD_WEIGHT_NET)) ? OTHER : WEIGHS;
+    if (hint & BIT(TB_FIELD_LENGTH))
+        return LENGTH;
+    return hint & other || tb_header_words_width(header) || tb_header_words_mass(header) ? OTHER : NOTHING;
+}
+
 static double looks_of(const struct tb_list_reader *r, size_t i, enum tb_field field)
 {
     struct tb_word_hit hit[TB_HITS_MOST];
 
-    if (field == TB_FIELD_LENGTH && r->best.text[i] && unit_behind(r->best.text[i]) == TB_UNIT_KG)
-        return 0;
     return r->best.text[i] && !tb_header_words_find(r->words, r->best.text[i], hit)
                ? tb_profile_likeness(&r->profile, i, field)
                : 0;
 }
 
+/* The strongest claim of the columns with figures as lengths have them. */
+static enum claim best_claim(const struct tb_list_reader *r)
+{
+    enum claim best = OTHER;
+
+    for (size_t i = 0; i < r->best.n; i++)
+        if (looks_of(r, i, TB_FIELD_LENGTH) > 0 && claim_of(r, r->best.text[i]) > best)
+            best = claim_of(r, r->best.text[i]);
+    /* of a weight and figures that nothing explains, the figures come first */
+    for (size_t i = 0; best == WEIGHS && i < r->best.n; i++)
+        if (looks_of(r, i, TB_FIELD_LENGTH) > 0 && claim_of(r, r->best.text[i]) == NOTHING)
+            return NOTHING;
+    return best;
+}
+
 size_t tb_profile_map(const struct tb_list_reader *r, enum tb_field field, const char **map, size_t most)
 {
+    enum claim claim = field == TB_FIELD_LENGTH ? best_claim(r) : NOTHING;
     double best = 0;
     size_t n = 0;
 
     for (size_t i = 0; i < r->best.n; i++)
-        best = fmax(best, looks_of(r, i, field));
-    for (size_t i = 0; best > 0 && i < r->best.n && n < most; i++)
-        if (looks_of(r, i, field) >= NEARLY * best ||
-            (field == TB_FIELD_LENGTH && looks_of(r, i, field) > 0 && tb_header_words_unit(r->best.text[i])))
-            map[n++] = tb_store_internf(r->list->store, "%s=%s", r->best.text[i], tb_field_key(field));
+        if (field != TB_FIELD_LENGTH || (r->best.text[i] && claim_of(r, r->best.text[i]) == claim))
+            best = fmax(best, looks_of(r, i, field));
+    for (size_t i = 0; best > 0 && i < r->best.n && n < most; i++) {
+        const char *header = r->best.text[i];
+        enum tb_field is =
+            claim == WEIGHS && unit_behind(header ? header : "") != TB_UNIT_KG ? TB_FIELD_WEIGHT_NET : field;
+
+        if (!header || (field == TB_FIELD_LENGTH && (claim == OTHER || claim_of(r, header) < claim)))
+            continue;
+        if (looks_of(r, i, field) >= NEARLY * best || (claim >= WEIGHS && looks_of(r, i, field) > 0) ||
+            (claim == NOTHING && field == TB_FIELD_LENGTH && looks_of(r, i, field) > 0 &&
+             claim_of(r, header) > NOTHING))
+            map[n++] = tb_store_internf(r->list->store, "%s=%s", header, tb_field_key(is));
+    }
     return n;
 }
 

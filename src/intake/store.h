@@ -50,6 +50,8 @@ struct tb_question *tb_list_ask(struct tb_packing_list *l, size_t line, const ch
 void tb_list_unask(struct tb_packing_list *l, size_t n);
 /* One more answer of a question; NULL is accepted. The texts are copied. */
 void tb_list_answer(struct tb_packing_list *l, struct tb_question *q, const char *option, const char *value);
+/* Is it an answer to what was asked already that the column of that header means something? */
+bool tb_list_asked_of(const struct tb_packing_list *l, const char *header);
 /* Was it asked already, with this first answer; NULL: with any answer of that option? */
 bool tb_list_asked(const struct tb_packing_list *l, const char *option, const char *value);
 /* Numbers of what is found or made; supplier, note and the texts of a lot are interned. */

@@ -4,6 +4,8 @@
 
 #include "tenterbook/intake.h"
 
+#include <stdint.h>
+
 /* One reading of a header text. */
 struct tb_word_hit {
     enum tb_field field;
@@ -30,6 +32,15 @@ enum tb_unit tb_header_words_unit(const char *text);
 /* The same for n bytes of text, without looking for units or for a second language. */
 size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, size_t n,
                              struct tb_word_hit hit[TB_HITS_MOST]);
+/*
+ * words_hint.c: bit per enum tb_field that any of the words of a text may mean, also as the end of a longer one ("Fertiglänge"): what
+ * a header speaks of that is not known as a whole. It makes an answer likely, and never settles anything.
+ */
+uint64_t tb_header_words_hint(const struct tb_header_words *w, const char *text);
+/* Centimetres or inches among the words of a header; NONE: neither, or both. */
+enum tb_unit tb_header_words_width(const char *text);
+/* The unit of a mass per area or along the length in brackets or at the end of a header ("Hmotnost (g/m2)"); NONE: there is none. */
+enum tb_unit tb_header_words_mass(const char *text);
 /* Is it a word for "number" alone: "No.", "Nr", "#"? */
 bool tb_header_word_is_number(const char *text);
 enum tb_total_word {

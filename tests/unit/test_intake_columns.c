@@ -157,6 +157,104 @@ static void a_bath_by_any_name_is_the_dye_lot(void **state)
     }
 }
 
+/* The net length is paid for: of two columns with nearly the same figures nobody knows which is meant. */
+static void figures_close_to_the_length_under_an_unknown_header_are_asked_about(void **state)
+{
+    static const char *const header[] = { "Usable Mtrs",     "Chargeable m", "Delivered",
+                                          "After allowance", "Invoiced",     "Xyzzy" };
+    struct tb_header_word word = { "Usable Mtrs", TB_FIELD_IGNORE };
+    struct tb_intake_opts o = { SAID, .word = &word, .words = 1 };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(header); i++) {
+        struct tb_text t = { 0 }, map = { 0 };
+
+        tb_text_addf(
+            &t,
+            "Roll,Article,Mtrs,%s,Composition\n1,Twill,50,49.2,100%% cotton\n2,Twill,55,54.1,100%% cotton\n",
+            header[i]);
+        tb_text_addf(&map, "%s=length", header[i]);
+        asked(tb_text_str(&t), &said, "are nearly those of the length in 'Mtrs'");
+        answers(tb_text_str(&t), &said, "map", 0, tb_text_str(&map));
+        tb_text_free(&t);
+        tb_text_free(&map);
+    }
+    bolts("Roll,Article,Mtrs,Usable Mtrs,Composition\n1,Twill,50,49.2,100% cotton\n2,Twill,55,54.1,100% "
+          "cotton\n",
+          &o, "B 0:1|50.00\nB 0:2|55.00\n");
+    word.field = TB_FIELD_LENGTH;
+    bolts("Roll,Article,Mtrs,Usable Mtrs,Composition\n1,Twill,50,49.2,100% cotton\n2,Twill,55,54.1,100% "
+          "cotton\n",
+          &o, "B 0:1|49.20\nB 0:2|54.10\n");
+    /* the same in yards, or again, is one length; figures that have nothing to do with it are none */
+    bolts("Roll,Article,Mtrs,Xyzzy,Plugh,Composition\n1,Twill,50,54.7,3.1,100% "
+          "cotton\n2,Twill,55,60.1,9,100% cotton\n",
+          &said, "B 0:1|50.00\nB 0:2|55.00\n");
+}
+
+static void a_weight_counts_only_where_no_unknown_column_may_be_the_length(void **state)
+{
+    static const char list[] =
+        "Roll,Article,Lot,Fertiglänge,N.W. (kgs),Composition\n1,Twill,L1,95.5,28.5,100% cotton\n"
+        "2,Twill,L1,99,29.7,100% cotton\n";
+
+    (void)state;
+    answers(list, &said, "map", 0, "Fertiglänge=length");
+    asked("Roll,Article,Lot,Shipped,N.W. (kgs),Composition\n1,Twill,L1,95.5,28.5,100% cotton\n"
+          "2,Twill,L1,99,29.7,100% cotton\n",
+          &said, "no column is understood as the length, and the column 'Shipped' may be it");
+}
+
+static void a_count_of_rows_and_a_weight_are_no_likely_length(void **state)
+{
+    (void)state;
+    answers(
+        "Sl,Article,Composition,Lot,Roll No,Dia (inch),Finished Wt (kg)\n1,Jersey,100% cotton,B1,R1,32,22.5\n"
+        "2,Jersey,100% cotton,B1,R2,32,21.5\n",
+        &said, "map", 0, "Finished Wt (kg)=length");
+    answers("Sl,Article,Composition,Lot,Roll No,Finished Weight\n1,Jersey,100% cotton,B1,R1,22.5\n"
+            "2,Jersey,100% cotton,B1,R2,21.5\n",
+            &said, "map", 0, "Finished Weight=weight_net");
+    answers("Sl,Article,Composition,Lot,Roll No,Finished Weight\n1,Jersey,100% cotton,B1,R1,22.5\n"
+            "2,Jersey,100% cotton,B1,R2,21.5\n",
+            &said, "unit", 0, "kg");
+}
+
+static void a_unit_of_mass_or_width_in_the_header_is_never_left_out(void **state)
+{
+    (void)state;
+    bolts("Roll,Article,m,Xyzzy (g/m2),Composition\n1,Twill,50,180,100% cotton\n", &said,
+          "B 0:1|50.00|180.0 g/m2\n");
+    bolts("Roll,Article,m,\"Ширина, см\",Composition\n1,Twill,50,150,100% cotton\n", &said,
+          "B 0:1|50.00|150.0 cm\n");
+    answers("Roll,Article,m,Xyzzy (cm),Composition\n1,Twill,50,150,100% cotton\n", &said, "map", 0,
+            "Xyzzy (cm)=width");
+    asked("Roll,Article,m,Repeat (cm),Composition\n1,Twill,50,32,100% cotton\n", &said,
+          "names a unit of width");
+}
+
+/* Bolts of two baths taken for one lot would be judged by the burn of one. */
+static void codes_that_may_tell_dye_lots_apart_are_asked_about(void **state)
+{
+    (void)state;
+    answers("Roll,Article,Colour,m,Finishing batch,Composition\n1,Twill,Navy,50,7,100% "
+            "cotton\n2,Twill,Navy,51,8,100% "
+            "cotton\n",
+            &said, "map", 0, "Finishing batch=lot");
+    asked("Roll,Article,Colour,m,Xyzzy,Composition\n1,Twill,Navy,50,X7,100% cotton\n2,Twill,Navy,51,X7,100% "
+          "cotton\n"
+          "3,Twill,Navy,51,X8,100% cotton\n",
+          &said, "the column 'Xyzzy' is not understood, and no column is the dye lot");
+    /* where the dye lot is known, and where a code numbers each bolt, nothing is asked */
+    bolts("Roll,Article,Lot,m,Xyzzy,Composition\n1,Twill,L1,50,X7,100% cotton\n2,Twill,L1,51,X7,100% cotton\n"
+          "3,Twill,L1,51,X8,100% cotton\n",
+          &said, "B 0:1|50.00\nB 0:2|51.00\nB 0:3|51.00\n");
+    bolts("Roll,Article,Colour,m,Xyzzy,Composition\n1,Twill,Navy,50,X7,100% cotton\n2,Twill,Navy,51,X8,100% "
+          "cotton\n"
+          "3,Twill,Navy,51,X9,100% cotton\n",
+          &said, "B 0:1|50.00\nB 0:2|51.00\nB 0:3|51.00\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -168,6 +266,11 @@ int main(void)
         cmocka_unit_test(an_option_that_covers_two_suppliers_or_notes_is_asked_about),
         cmocka_unit_test(a_second_line_of_a_composition_is_not_lost),
         cmocka_unit_test(a_bath_by_any_name_is_the_dye_lot),
+        cmocka_unit_test(figures_close_to_the_length_under_an_unknown_header_are_asked_about),
+        cmocka_unit_test(a_weight_counts_only_where_no_unknown_column_may_be_the_length),
+        cmocka_unit_test(a_count_of_rows_and_a_weight_are_no_likely_length),
+        cmocka_unit_test(a_unit_of_mass_or_width_in_the_header_is_never_left_out),
+        cmocka_unit_test(codes_that_may_tell_dye_lots_apart_are_asked_about),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
