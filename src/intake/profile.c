@@ -45,6 +45,11 @@ static void learn_sum(struct tb_profile *p, const struct tb_row *row)
         from = adds_up(row, to, stated, &n);
         if (from != SIZE_MAX && count != (double)n)
             return;
+        if (from == SIZE_MAX && (from = adds_up(row, to, count, &n)) != SIZE_MAX) {
+            if (stated != (double)n) /* the number of them stands behind their sum */
+                return;
+            at = to;
+        }
     }
     if (from == SIZE_MAX || (p->sums && (p->sum_at != at || p->sum_to != to)))
         return;

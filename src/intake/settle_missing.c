@@ -110,27 +110,54 @@ static const char *partial_key(const struct tb_list_reader *r, size_t index)
     return "-";
 }
 
-/* Figures under no header behind the lengths are lengths too: "Lengths (m)" over four columns. False: there are none. */
-static bool ask_beside(struct tb_list_reader *r, size_t line)
+/* Columns with figures from this one on, of which it alone has a header. */
+static size_t headed_alone(const struct tb_list_reader *r, size_t from)
+{
+    size_t n = 1;
+
+    if (from >= r->best.n || !r->best.text[from] || !r->profile.column[from].figures)
+        return 0;
+    while (from + n < TB_PROFILED_MOST && r->profile.column[from + n].figures &&
+           (from + n >= r->best.n || !r->best.text[from + n]))
+        n++;
+    return n;
+}
+
+/* Where lengths stand side by side: below their header, whatever its words are where it stands over three columns or more. */
+static size_t lengths_beside(const struct tb_list_reader *r, size_t *from)
 {
     const struct tb_source_column *c = r->partial->of[TB_FIELD_LENGTH];
+    size_t most = c ? headed_alone(r, c->index) : 0;
+
+    *from = c ? c->index : 0;
+    for (size_t i = 0; !c && i < r->best.n && i < TB_PROFILED_MOST; i++)
+        if (headed_alone(r, i) > most && headed_alone(r, i) >= 3) {
+            most = headed_alone(r, i);
+            *from = i;
+        }
+    return most > 1 ? most : 0;
+}
+
+/* Figures under no header behind the lengths are lengths too: "Lengths (m)" over four columns, with the sum of each row behind them. */
+static bool ask_beside(struct tb_list_reader *r, size_t line)
+{
+    size_t from, n = lengths_beside(r, &from);
+    const struct tb_profile *p = &r->profile;
     struct tb_text t = { 0 };
-    size_t n = 1;
     struct tb_question *q;
 
-    while (c->index + n < TB_PROFILED_MOST && r->profile.column[c->index + n].figures &&
-           (c->index + n >= r->best.n || !r->best.text[c->index + n]))
-        n++;
-    if (n == 1)
+    if (!n)
         return false;
-    for (size_t i = 0; i < c->index; i++)
+    for (size_t i = 0; i < from; i++)
         tb_text_addf(&t, "%s,", partial_key(r, i));
     tb_text_addf(&t, "length*%zu", n);
+    for (size_t i = from + n; p->sums * 2 >= p->rows && p->sums && i <= p->sum_at; i++)
+        tb_text_add(&t, i == p->sum_at ? ",total" : ",-");
     q = tb_list_ask(
         r->list, line,
         "lengths stand side by side under and behind the header '%s'; say --columns with the fields in "
         "their order, - for one that is left out, length*%zu for the lengths",
-        c->header, n);
+        r->best.text[from], n);
     tb_list_answer(r->list, q, "columns", tb_text_str(&t));
     tb_text_free(&t);
     return true;
@@ -160,10 +187,13 @@ tb_rc tb_ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct t
            "what one of them means, --without bolt-numbers that the bolts have none and are given some");
     struct tb_question *q;
     struct tb_text seen = { 0 };
+    size_t beside;
     tb_rc rc = TB_OK;
 
     headers_seen(r, &seen);
-    if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && numbers_bolts(r)) {
+    if (r->partial && lengths_beside(r, &beside) >= 3 && ask_beside(r, line))
+        rc = TB_OK;
+    else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && numbers_bolts(r)) {
         q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);
         tb_list_answer(r->list, q, "map", numbers_bolts(r));
     } else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && counts_several(r)) {

@@ -278,9 +278,8 @@ static void a_column_of_counts_with_numbers_of_bolts_is_likely_theirs(void **sta
 
 static void a_total_that_lacks_one_bolt_asks_about_that_bolt(void **state)
 {
-    static const char list[] =
-        "Roll,Article,Length m,Composition,Status\n1,Twill,50.5,100% wool,sent\n"
-        "2,Twill,51.5,100% wool,sent\n3,Twill,49,100% wool,?\nTotal 2 rolls,,102,,\n";
+    static const char list[] = "Roll,Article,Length m,Composition,Status\n1,Twill,50.5,100% wool,sent\n"
+                               "2,Twill,51.5,100% wool,sent\n3,Twill,49,100% wool,?\nTotal 2 rolls,,102,,\n";
     static const struct tb_line_is out = { "", 4, true }, in = { "", 4, false };
     struct tb_intake_opts o = { SAID, .line = &out, .lines = 1 };
 
@@ -361,6 +360,31 @@ static void a_total_without_a_bolt_that_may_not_have_come_makes_leaving_it_out_l
     first_answer("Roll,Article,Metres,Composition,Remark\n1,Twill,50,100% wool,\n2,Twill,51,100% wool,\n"
                  "3,Twill,49,100% wool,cancelled\n3 rolls,,150,,\n",
                  "bolt-line", false);
+}
+
+static void lengths_side_by_side_have_their_sum_and_their_number_behind_them(void **state)
+{
+    static const char list[] =
+        "Article: Gauze,Composition: 100% cotton,Unit: yards,,,,,\nColour,Lot,Roll lengths,,,,Total,Rolls\n"
+        ",,1,2,3,4,,\nwhite,1,100,98,110,95,403,4\nmint,1,88,99,104,,291,3\nmint,2,101,93,,,194,2\n"
+        "Total,,,,,,888,9\n";
+    struct tb_intake_opts o = { SAID, .columns = "colour,lot,length*4,total", .length_unit = TB_UNIT_YD };
+    struct seen s;
+
+    (void)state;
+    likely_is(list, "columns", "colour,lot,length*4,total");
+    s = read_text(list, &o);
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 9);
+    assert_int_equal(s.list.lots, 3);
+    assert_int_equal(s.list.totals, 4);
+    assert_true(fabs(s.list.delivery[0].metres - 888 * 0.9144) < 0.05);
+    seen_free(&s);
+    /* a wrong sum is nobody's guess */
+    bad("Colour,Yards,,,Total,Rolls\nwhite,100,98,110,309,3\nmint,88,99,104,291,3\n",
+        &(struct tb_intake_opts){ SAID, .article = "Gauze", .declared = "",
+                                  .columns = "colour,length*3,total", .length_unit = TB_UNIT_M },
+        "its lengths add up to 308.00 m, and its total says 309.00 m");
 }
 
 static void three_times_a_length_is_three_bolts_when_somebody_says_so(void **state)
@@ -464,6 +488,7 @@ int main(void)
         cmocka_unit_test(a_length_that_the_total_counts_is_more_of_the_bolt_above_or_a_bolt),
         cmocka_unit_test(a_further_length_needs_a_bolt_that_it_can_be_added_to),
         cmocka_unit_test(a_total_without_a_bolt_that_may_not_have_come_makes_leaving_it_out_likely),
+        cmocka_unit_test(lengths_side_by_side_have_their_sum_and_their_number_behind_them),
         cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
         cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),
         cmocka_unit_test(tables_side_by_side_are_read_one_after_the_other),
