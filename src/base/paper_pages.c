@@ -160,6 +160,15 @@ static bool same_columns(const struct places *p, const struct tb_paper_table *t,
     return p->lines < LINES_LEAST || same * 10 >= phrases * 7;
 }
 
+/* One phrase a line, as high as the lines of the pages before: a column that did not fit on them. */
+static bool is_column_alone(const struct tb_paper_table *t, size_t before, size_t from, size_t end)
+{
+    for (size_t i = from; i < end; i++)
+        if (t->line[i].n > 1)
+            return false;
+    return tb_paper_beside(t, before, from);
+}
+
 size_t tb_paper_group(const struct tb_paper_table *t, size_t from)
 {
     struct places *p = tb_new(struct places);
@@ -169,7 +178,8 @@ size_t tb_paper_group(const struct tb_paper_table *t, size_t from)
     while (at < t->lines && same) {
         for (end = at; end < t->lines && t->line[end].page == t->line[at].page; end++)
             ;
-        same = at == from || end - at < LINES_LEAST || same_columns(p, t, at, end);
+        same = at == from || end - at < LINES_LEAST ||
+               (same_columns(p, t, at, end) && !is_column_alone(t, from, at, end));
         if (at == from)
             look_at(p, t, at, end);
         at = same ? end : at;

@@ -118,6 +118,14 @@ bool tb_content_show(struct tb_list_reader *r)
     return any;
 }
 
+/* A few words before a composition in one line are mostly the name of the goods; NULL: there are none, or too many. */
+static const char *name_before(struct tb_list_reader *r, const char *text, size_t n)
+{
+    while (n && strchr(" ,;:-(/|", text[n - 1]))
+        n--;
+    return n < 2 || n > 60 || memchr(text, ':', n) ? NULL : tb_store_intern(r->list->store, text, n);
+}
+
 /* A composition that no heading names and no column holds: in a title, in a footer, between the bolts. */
 void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -138,7 +146,9 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
             if (r->loose[k].said == said)
                 said = NULL;
         if (said && r->looses < TB_LOOSE_MOST)
-            r->loose[r->looses++] = (struct tb_loose){ said, row->line, r->now != NULL, r->now, false };
+            r->loose[r->looses++] =
+                (struct tb_loose){ said, row->line, r->now != NULL, r->now, name_before(r, text, part.at),
+                                   false };
     }
 }
 
@@ -146,7 +156,7 @@ bool tb_learn_labelled(struct tb_list_reader *r, const struct tb_row *row, const
 {
     if (r->looses == TB_LOOSE_MOST)
         return false;
-    r->loose[r->looses++] = (struct tb_loose){ said, row->line, true, r->now, true };
+    r->loose[r->looses++] = (struct tb_loose){ said, row->line, true, r->now, NULL, true };
     return true;
 }
 
@@ -183,7 +193,7 @@ void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
             continue;
         said = tb_store_intern(r->list->store, cell->text + at, n);
         if (r->loose_days < TB_COUNT(r->loose_day) && !(r->loose_days && r->loose_day[0].said == said))
-            r->loose_day[r->loose_days++] = (struct tb_loose){ said, row->line, false, NULL, false };
+            r->loose_day[r->loose_days++] = (struct tb_loose){ said, row->line, false, NULL, NULL, false };
     }
 }
 

@@ -30,7 +30,8 @@ struct tb_loose {
     size_t line;
     bool below;                          /* it stands below the header of a table */
     const struct tb_table_layout *table; /* that one */
-    bool labelled;                       /* "Composition: ...": a heading, where bolts stand below it */
+    const char *name; /* what stands before it in its cell: "Poplin 118, 100% cotton"; NULL */
+    bool labelled;    /* "Composition: ...": a heading, where bolts stand below it */
 };
 #define TB_LOOSE_MOST 8
 

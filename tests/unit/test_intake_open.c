@@ -387,6 +387,23 @@ static void lengths_side_by_side_have_their_sum_and_their_number_behind_them(voi
         "its lengths add up to 308.00 m, and its total says 309.00 m");
 }
 
+static void words_before_the_only_composition_are_proposed_as_the_article(void **state)
+{
+    (void)state;
+    likely_is("\"Poplin 118, 100% cotton, width 150 cm\",,\nRoll,Colour,Metres\n1,sky,50\n2,sky,51\n",
+              "article", "Poplin 118");
+    /* two of them are of nobody knows which goods: the name of the file */
+    {
+        struct tb_intake_opts o = { SAID, .name = "mail-7.txt" };
+        struct seen s = read_text("\"Poplin, 100% cotton\",,\n\"Serge, 100% wool\",,\nRoll,Colour,Metres\n"
+                                  "1,sky,50\n2,sky,51\n",
+                                  &o);
+
+        assert_string_equal(likely(&s, "article"), "mail");
+        seen_free(&s);
+    }
+}
+
 static void three_times_a_length_is_three_bolts_when_somebody_says_so(void **state)
 {
     static const char list[] = "Roll,Article,Metres,Composition\nR08-10,Twill,3 x 50.0,100% cotton\n"
@@ -489,6 +506,7 @@ int main(void)
         cmocka_unit_test(a_further_length_needs_a_bolt_that_it_can_be_added_to),
         cmocka_unit_test(a_total_without_a_bolt_that_may_not_have_come_makes_leaving_it_out_likely),
         cmocka_unit_test(lengths_side_by_side_have_their_sum_and_their_number_behind_them),
+        cmocka_unit_test(words_before_the_only_composition_are_proposed_as_the_article),
         cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
         cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),
         cmocka_unit_test(tables_side_by_side_are_read_one_after_the_other),

@@ -235,6 +235,22 @@ static void a_page_with_other_columns_is_a_sheet_of_its_own(void **state)
            "10:150|soft|EUR\n");
 }
 
+/* Also where its edge is that of a column of the page before: one phrase a line makes no rows of a table. */
+static void a_column_alone_as_high_as_the_rows_before_is_no_rows_of_them(void **state)
+{
+    (void)state;
+    begin();
+    head(90);
+    for (int i = 0; i < 4; i++)
+        bolt(105 + i * 15, "Serge 12", "L1", i % 2 ? "101" : "102", "50.00", "");
+    cairo_show_page(cr);
+    for (int i = 0; i < 5; i++)
+        say(40, 90 + i * 15, i ? "100% wool" : "Quality");
+    expect("[page 1]\n1:Article|Dye lot|Roll No.|Length (m)|Composition\n2:Serge 12|L1|102|50.00\n"
+           "3:Serge 12|L1|101|50.00\n4:Serge 12|L1|102|50.00\n5:Serge 12|L1|101|50.00\n"
+           "[page 2, beside]\n6:Quality\n7:100% wool\n8:100% wool\n9:100% wool\n10:100% wool\n");
+}
+
 static void picture(double width, double height)
 {
     cairo_surface_t *scan = cairo_image_surface_create(CAIRO_FORMAT_RGB24, 50, 70);
@@ -322,6 +338,7 @@ int main(void)
         cmocka_unit_test(a_long_text_may_run_on_over_an_empty_cell),
         cmocka_unit_test(cells_that_touch_are_told_by_a_gap_that_is_no_space),
         cmocka_unit_test(a_page_with_other_columns_is_a_sheet_of_its_own),
+        cmocka_unit_test(a_column_alone_as_high_as_the_rows_before_is_no_rows_of_them),
         cmocka_unit_test(pictures_of_pages_are_refused_with_the_way_out),
         cmocka_unit_test(a_small_picture_is_a_letter_head),
         cmocka_unit_test(a_damaged_one_is_refused_with_the_way_out),
