@@ -25,7 +25,7 @@ static bool looked_anywhere(const struct tb_checklist *c)
 
 static void go_on(struct tb_checklist *c)
 {
-    c->at++;
+    c->page[c->at++].from = 0; /* whoever comes back sees it from its beginning */
     c->absent = false;
 }
 
@@ -68,13 +68,18 @@ static void enter(struct tb_checklist *c)
         go_on(c);
 }
 
+/* To the things before on this page, then to the page before. */
 static void back(struct tb_checklist *c)
 {
+    struct tb_check_page *p = c->at < c->pages ? &c->page[c->at] : NULL;
+
     c->absent = false;
-    if (c->at == 0)
+    if (p && p->from > 0)
+        p->from -= TB_CHECK_KEYS;
+    else if (c->at == 0)
         c->hint = N_("This is the first page.");
     else
-        c->at--;
+        c->page[--c->at].from = 0;
 }
 
 static void more(struct tb_check_page *p)
@@ -123,8 +128,9 @@ void tb_checklist_key(struct tb_checklist *c, int key)
     if (key == TB_KEY_GONE || key == 'q' || key == 'Q' || key == 3 || key == 4)
         c->end = TB_CHECK_LEFT;
     else if (key == TB_KEY_SCANNED)
-        c->hint = N_("A tag was scanned in the middle of this burn and is passed over: record or leave this "
-                     "burn first.");
+        c->hint =
+            N_("A tag was scanned in the middle of this burn, or figures were typed as fast as one, and "
+               "that is passed over: record or leave this burn first.");
     else if (key == '0' || key == TB_KEY_BACKSPACE || key == DELETE)
         back(c);
     else if (c->at == c->pages)

@@ -4,7 +4,8 @@
  *
  * On a page: 1 to 9 mark a thing as seen, and again take the mark back; ! before a figure says that it was looked for and is not
  * there; ! and Enter that nothing of the page is there; a space that nobody looked; ? that it could not be judged; + shows the
- * things that do not fit; Enter goes on; 0 or Backspace goes back. Behind the pages stands a summary: Enter takes it. q leaves.
+ * things that do not fit; Enter goes on; 0 or Backspace goes back, on a page
+ * of many things to those shown before. Behind the pages stands a summary: Enter takes it. q leaves.
  */
 #ifndef TENTERBOOK_TERMINAL_CHECKLIST_H
 #define TENTERBOOK_TERMINAL_CHECKLIST_H

@@ -51,6 +51,22 @@ static size_t scan_length(const struct tb_keys *k, size_t at)
     return i - at + (end == '\r' || end == '\n' || end == '\t' ? 1 : 0);
 }
 
+#define KEY_MS 30   /* bytes of one key are not further apart */
+#define SCAN_MS 120 /* nor those of a slow scanner */
+#define TAG_MS 250  /* nor those of a very slow one, once they can be nothing but a tag */
+
+int tb_keys_wait_ms(const struct tb_keys *k)
+{
+    size_t from = k->n;
+    bool tag = false;
+
+    for (; from > 0 && in_tag(k->byte[from - 1]); from--)
+        tag |= !between(k->byte[from - 1], '0', '9') && k->byte[from - 1] != 'q' && k->byte[from - 1] != 'Q';
+    if (from == k->n || (from > 0 && (k->byte[from - 1] == '[' || k->byte[from - 1] == ESCAPE)))
+        return KEY_MS;
+    return tag ? TAG_MS : SCAN_MS;
+}
+
 int tb_keys_next(struct tb_keys *k)
 {
     size_t n;

@@ -18,6 +18,11 @@ struct tb_keys {
     size_t n, at; /* bytes, and how many of them are taken already */
 };
 
+/*
+ * tb_keys_wait_ms - how long the next byte may be away from the last one and still be of the same key: a scanner types up to a
+ * tenth of a second a byte. What no key is, such as the letters of a tag, may wait longer, since nobody waits for it to do something.
+ */
+int tb_keys_wait_ms(const struct tb_keys *k);
 /* tb_keys_next - the next of them: a byte, TB_KEY_OTHER or TB_KEY_SCANNED; TB_KEY_GONE when all are taken. */
 int tb_keys_next(struct tb_keys *k);
 

@@ -9,7 +9,7 @@ static const int ends_asking[] = { SIGINT, SIGTERM, SIGHUP, SIGQUIT, SIGTSTP };
 
 /* What a signal that comes while somebody types has to put right. */
 static struct {
-    int fd;
+    int fd, when; /* when: what was typed before is dropped, or kept */
     struct termios shown, hidden;
     struct sigaction before[TB_COUNT(ends_asking)];
 } asking;
@@ -25,12 +25,12 @@ static void watch(void)
     for (size_t i = 0; i < TB_COUNT(ends_asking); i++)
         if (sigaction(ends_asking[i], NULL, &asking.before[i]) == 0 && asking.before[i].sa_handler != SIG_IGN)
             (void)sigaction(ends_asking[i], &act, NULL);
-    (void)tcsetattr(asking.fd, TCSAFLUSH, &asking.hidden);
+    (void)tcsetattr(asking.fd, asking.when, &asking.hidden);
 }
 
 static void unwatch(void)
 {
-    (void)tcsetattr(asking.fd, TCSAFLUSH, &asking.shown);
+    (void)tcsetattr(asking.fd, asking.when, &asking.shown);
     for (size_t i = 0; i < TB_COUNT(ends_asking); i++)
         (void)sigaction(ends_asking[i], &asking.before[i], NULL);
 }
@@ -52,6 +52,7 @@ bool tb_quiet_begin(int fd, enum tb_quiet_how how)
         return false;
     asking.fd = fd;
     asking.hidden = asking.shown;
+    asking.when = how == TB_QUIET_KEYS ? TCSADRAIN : TCSAFLUSH;
     asking.hidden.c_lflag &= (tcflag_t)(how == TB_QUIET_KEYS ? ~(ECHO | ICANON) : ~ECHO);
     if (how == TB_QUIET_KEYS) {
         asking.hidden.c_cc[VMIN] = 1;

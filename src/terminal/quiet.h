@@ -5,8 +5,8 @@
 #include "tenterbook/base.h"
 
 enum tb_quiet_how {
-    TB_QUIET_LINES, /* lines, as a terminal gives them */
-    TB_QUIET_KEYS   /* each key as it is pressed */
+    TB_QUIET_LINES, /* lines, as a terminal gives them; what was typed before nobody meant for this question */
+    TB_QUIET_KEYS   /* each key as it is pressed, those pressed before the screen was there too */
 };
 /* False: it is no terminal. One at a time. */
 bool tb_quiet_begin(int fd, enum tb_quiet_how how);

@@ -5,8 +5,6 @@
 #include <stdlib.h>
 #include <unistd.h>
 
-#define APART_MS 30 /* bytes of one key, or of one scan, are not further apart; keys of a hand are */
-
 /* The screen (screen.h) writes to standard output, which has a buffer of its own. */
 static void show(FILE *asked)
 {
@@ -41,7 +39,16 @@ static void read_keys(struct tb_keys *k)
     do {
         n = read(STDIN_FILENO, k->byte + k->n, sizeof k->byte - k->n);
         k->n += n > 0 ? (size_t)n : 0;
-    } while (n > 0 && k->n < sizeof k->byte && poll(&more, 1, APART_MS) > 0);
+    } while (n > 0 && k->n < sizeof k->byte && poll(&more, 1, tb_keys_wait_ms(k)) > 0);
+}
+
+void tb_typed_line_end(struct tb_keys *k)
+{
+    struct pollfd more = { .fd = STDIN_FILENO, .events = POLLIN };
+    ssize_t n = poll(&more, 1, 0) > 0 ? read(STDIN_FILENO, k->byte, 1) : 0;
+
+    k->at = 0;
+    k->n = n == 1 && k->byte[0] != '\n' && k->byte[0] != '\r' ? 1 : 0;
 }
 
 int tb_typed_key(FILE *asked, struct tb_keys *k)

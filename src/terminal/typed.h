@@ -15,6 +15,11 @@ bool tb_at_terminal(void);
  */
 char *tb_typed(FILE *asked);
 /*
+ * tb_typed_line_end - begin with the keys behind a line: of a scanner that ends a tag with two bytes the second is passed over. What
+ * was typed since is kept in k.
+ */
+void tb_typed_line_end(struct tb_keys *k);
+/*
  * tb_typed_key - a key of a terminal that gives keys (quiet.h); TB_KEY_GONE: there is no more.
  *   asked  as above
  *   k      what came with the key before; all zero before the first

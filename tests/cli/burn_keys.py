@@ -10,7 +10,7 @@ def run(*args):
 
 
 def converse(args, steps):
-    """Each step: words to wait for, then what is typed. All that was shown, the exit code, and whether the terminal shows typing again."""
+    """Each step: words to wait for, then what is typed: all at once, or a byte every so many seconds. All that was shown, the exit code, and whether the terminal shows typing again."""
     master, slave = pty.openpty()
     p = subprocess.Popen([tb, *args], stdin=slave, stdout=slave, stderr=slave, env=env, start_new_session=True)
     shown, end = "", time.monotonic() + 60
@@ -27,7 +27,9 @@ def converse(args, steps):
             words, keys = steps.pop(0)
             at += shown[at:].index(words) + len(words)
             time.sleep(0.05)
-            os.write(master, keys.encode())
+            for key in ([keys] if isinstance(keys, str) else keys[0]):
+                os.write(master, key.encode())
+                time.sleep(0 if isinstance(keys, str) else keys[1])
     p.kill() if p.poll() is None else None
     code = p.wait()
     echoes = bool(termios.tcgetattr(slave)[3] & termios.ECHO)
@@ -82,6 +84,15 @@ tell("neither a key of several bytes nor a tag that is scanned marks anything", 
      and "2 of 8" not in shown and burns("W26-001.01.02") == [], shown)
 shown, code, echoes, left = converse(["burn", "W26-001.01.02"], skip + [(next_page, "!"), (next_page, "\r")] + [(next_page, " ")] * 3 + [("Enter records it", "W26-001.01.03\r"), ("is passed over", "q")])
 tell("nor does the Enter of such a tag record the burn", code == 1 and not left and burns("W26-001.01.02") == [], shown)
+
+for pace in 0.05, 0.1:
+    shown, code, echoes, left = converse(["burn", "W26-001.01.02"], [(next_page, ("W26-001.01.03\r", pace)), ("is passed over", "q")])
+    tell("nor does a tag of a scanner that takes %g ms a byte" % (1000 * pace), not left and "[x]" not in shown and "2 of 8" not in shown
+         and shown.count("is passed over") == 1, shown)
+for end in "\r", "\r\n":
+    shown, code, echoes, left = converse(["burn"], [("Enter alone ends", "W26-001.01.02" + end + "1"), ("[x]", "q"), ("Enter alone ends", "\r")])
+    tell("a key pressed right behind a scan counts, " + ("also where the scan ends in two bytes" if end == "\r\n" else "before its question is shown"),
+         not left and "Nothing is marked" not in shown and "1 of 8" in shown, shown)
 
 # each answer is typed only when its question is seen with "> " behind it
 shown, code, echoes, left = converse(["receive", "--by-hand", "--on", "2026-10-03"], [("\n> ", "Birch Mill\n"), ("\n> ", "N-2\n"), ("\n> ", "\x04"), ("to drop it.\n> ", "\n")])

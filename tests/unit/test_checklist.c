@@ -190,6 +190,26 @@ static void keys_that_come_together_are_still_single_keys(void **state)
     }
 }
 
+/* Common practice, no source: scanners are set to send a byte every 0 to 100 ms. */
+static void a_tag_is_waited_for_as_long_as_a_slow_scanner_takes_and_a_key_is_not(void **state)
+{
+    static const struct {
+        const char *so_far;
+        int least, most;
+    } row[] = { { "W", 101, 300 },   { "W26-001.0", 101, 300 },    { "0", 101, 150 },  { "0718", 101, 150 },
+                { "1\r", 0, 50 },    { "W26-001.01.02\r", 0, 50 }, { " ", 0, 50 },     { "!", 0, 50 },
+                { "\x1b", 0, 50 },   { "\x1b[", 0, 50 },           { "\x1bO", 0, 50 }, { "q", 101, 150 },
+                { "\x1b[3~", 0, 50 } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_keys k = { .n = strlen(row[i].so_far) };
+
+        memcpy(k.byte, row[i].so_far, k.n);
+        assert_in_range(tb_keys_wait_ms(&k), row[i].least, row[i].most);
+    }
+}
+
 static void zero_and_backspace_go_back_and_marks_stay(void **state)
 {
     struct list *l = fresh();
@@ -216,6 +236,15 @@ static void things_that_do_not_fit_are_shown_by_a_plus_sign_with_figures_of_thei
     assert_true(shows(l, "Nothing here has this figure."));
     press(l, "+1");
     assert_int_equal(l->odour[0].mark, TB_CHECK_SEEN);
+    press(l, "+");
+    assert_true(shows(l, "10 to 11 of 11"));
+    press(l, "0"); /* back to those before, on the same page */
+    assert_true(shows(l, "1 to 9 of 11"));
+    assert_int_equal(l->c.at, 1);
+    press(l, "0");
+    assert_int_equal(l->c.at, 0);
+    press(l, " +"), press(l, "\r\b"); /* whoever comes back sees the page from its beginning */
+    assert_true(shows(l, "1 to 9 of 11"));
     free(l);
 }
 
@@ -271,6 +300,7 @@ int main(void)
         cmocka_unit_test(a_key_of_several_bytes_is_one_key_that_does_nothing),
         cmocka_unit_test(a_tag_that_is_scanned_is_one_key_that_marks_nothing_and_says_so),
         cmocka_unit_test(keys_that_come_together_are_still_single_keys),
+        cmocka_unit_test(a_tag_is_waited_for_as_long_as_a_slow_scanner_takes_and_a_key_is_not),
         cmocka_unit_test(zero_and_backspace_go_back_and_marks_stay),
         cmocka_unit_test(things_that_do_not_fit_are_shown_by_a_plus_sign_with_figures_of_their_own),
         cmocka_unit_test(only_the_summary_takes_it_and_only_where_something_was_looked_at),

@@ -89,6 +89,7 @@ static tb_rc converse(struct tb_observation *seen, struct tb_ctx *ctx, struct tb
     struct tb_keys keys = { .n = 0 };
     tb_rc rc = TB_EINVAL;
 
+    tb_typed_line_end(&keys);
     while (rc != TB_OK && c->end != TB_CHECK_LEFT) {
         c->end = TB_CHECK_GOES_ON;
         while (c->end == TB_CHECK_GOES_ON) {
