@@ -344,6 +344,7 @@ struct tb_settle_lots_request {
 };
 struct tb_settled_lot {
     struct tb_lot lot;          /* as it is after */
+    enum tb_grade grade;        /* of its verdict; TB_UNGRADED: it has none */
     const char *dispute_opened; /* as above */
 };
 struct tb_settle_lots_outcome {
@@ -374,6 +375,7 @@ struct tb_settle_bolts_outcome {
     struct tb_lot lot; /* as it is after */
     enum tb_standing_kind as;
     const char *why, *dispute_opened;
+    enum tb_grade grade; /* of the verdict of the lot; TB_UNGRADED: it has none */
     size_t bolts;
     bool whole; /* all bolts of the lot stand so now, and that was recorded of the lot */
 };

@@ -78,10 +78,11 @@ void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *found,
                          enum tb_grade grade);
 
 /*
- * Every cue with its meaning below its channel; with words only those whose name or meaning has all of them, and where the words
- * name a fibre those that published descriptions say of it. How many there are.
+ * Every cue with its meaning below its channel; with words only those whose name or meaning has all of them, or one where none has
+ * all, and where the words name a fibre those that published descriptions say of it. How many there are.
  */
 size_t tb_cues_words(struct tb_text *out, const char *const *word, size_t n);
+json_t *tb_json_cues(size_t *found, const char *const *word, size_t n);
 
 /* ---- lots ---------------------------------------------------------------------------------------------- */
 
@@ -139,6 +140,8 @@ json_t *tb_json_same(const struct tb_same_outcome *done);
 /* A record that was voided, and its lot. */
 json_t *tb_json_voided(const struct tb_void_outcome *done);
 
+/* What stands against releasing a lot: its verdict, words in doubt, that nothing of it was tested. Nothing where nothing does. */
+void tb_released_words(struct tb_text *out, const struct tb_lot *lot, enum tb_grade grade);
 /* Several lots that were settled, single bolts of one, and what was decided of single bolts; lines as tb_bench_words. */
 void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outcome *done);
 json_t *tb_json_settled_lots(const struct tb_settle_lots_outcome *done);

@@ -17,13 +17,31 @@ const char *tb_lot_standing_words(char out[TB_COUNTED], const struct tb_lot *lot
     return lot->released_in_part || lot->returned_in_part ? out : tb_standing_key(lot->standing);
 }
 
-/* Whoever lets goods go should know what stands against it. */
-static void notes(struct tb_text *out, const struct tb_lot *lot, enum tb_standing_kind as,
-                  const char *dispute_opened)
+void tb_released_words(struct tb_text *out, const struct tb_lot *lot, enum tb_grade grade)
 {
-    if (as == TB_RELEASED && lot->verdict == TB_CONTRADICTS)
+    if (grade == TB_GRADE_CONTRADICTS)
         tb_text_say(out, "Note: lot %s is released although what was seen contradicts the declaration.\n",
                     lot->ref);
+    else if (grade == TB_GRADE_SPEAKS_AGAINST)
+        tb_text_say(out, "Note: lot %s is released although what was seen speaks against the declaration.\n",
+                    lot->ref);
+    if (!lot->clear)
+        tb_text_say(out, "Note: lot %s is released although the words \"%s\" are in doubt.\n", lot->ref,
+                    lot->declared);
+    if (!lot->bolts_tested)
+        tb_text_addf(out,
+                     _n("Note: lot %s is released and its %lld bolt is neither burnt nor tested.\n",
+                        "Note: lot %s is released and none of its %lld bolts is burnt or tested.\n",
+                        lot->bolts),
+                     lot->ref, (long long)lot->bolts);
+}
+
+/* Whoever lets goods go should know what stands against it. */
+static void notes(struct tb_text *out, const struct tb_lot *lot, enum tb_standing_kind as,
+                  enum tb_grade grade, const char *dispute_opened)
+{
+    if (as == TB_RELEASED)
+        tb_released_words(out, lot, grade);
     if (dispute_opened && as != TB_HELD)
         tb_text_say(out, "Note: the dispute about lot %s, opened on %s, is still open.\n", lot->ref,
                     dispute_opened);
@@ -33,7 +51,7 @@ void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outc
 {
     for (size_t i = 0; i < done->n; i++) {
         tb_text_say(out, "Lot %s is %s: %s.\n", done->lot[i].lot.ref, tb_standing_key(done->as), done->why);
-        notes(out, &done->lot[i].lot, done->as, done->lot[i].dispute_opened);
+        notes(out, &done->lot[i].lot, done->as, done->lot[i].grade, done->lot[i].dispute_opened);
     }
 }
 
@@ -63,7 +81,7 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_re
     else
         tb_text_say(out, "Lot %s is %s; the others are %s.\n", done->lot.ref,
                     tb_lot_standing_words(standing, &done->lot), tb_standing_key(done->lot.standing));
-    notes(out, &done->lot, done->as, done->dispute_opened);
+    notes(out, &done->lot, done->as, done->grade, done->dispute_opened);
 }
 
 json_t *tb_json_settled_bolts(const struct tb_settle_bolts_request *r,

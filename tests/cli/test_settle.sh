@@ -18,7 +18,9 @@ run set flame yes
 run receive list.csv --supplier "Ohm Weavers" --note N-1 --on 2026-11-20 --yes
 run settle M26-001.02 M26-001.03 --as released --why "both fit"
 ok "several lots are settled at once" [ "$code" = 0 -a ! -s err -a "$(cat out)" = "Lot M26-001.02 is released: both fit.
-Lot M26-001.03 is released: both fit." ]
+Note: lot M26-001.02 is released and its 1 bolt is neither burnt nor tested.
+Lot M26-001.03 is released: both fit.
+Note: lot M26-001.03 is released and its 1 bolt is neither burnt nor tested." ]
 run settle M26-001.02 --as returned --why "a stain"
 run settle M26-001 --as held --why "the whole delivery"
 ok "a delivery with one lot that was returned is refused, and the lot is named" refused "lot M26-001.02 was returned; if it is back, settle it as waiting first"
@@ -103,6 +105,18 @@ lot=$(sed -n 's/^ *"lot": "\(.*\)",$/\1/p' out)
 run settle "$lot" --as released --why "both fit"
 run settle "$lot" --bolt F1 --as held --why "a stain"
 ok "of a released lot one bolt is held, and of the others nothing wrong is said" [ "$(sed -n '2p' out)" = "Lot $lot is released in part: 1 of 2 bolts." ]
+
+# --- what stands against releasing a lot is said, whatever way it is released ---
+printf 'Bolt No,Length m,Article,Composition\nW1,50,felt 9,Bamboo\nW2,50,felt 8,100%% wool\n' >doubt.csv
+run receive doubt.csv --supplier "Ohm Weavers" --note N-75 --on 2026-11-20 --yes
+doubt=$(grep -oE "^M26-[0-9]+" out)
+run settle "$doubt.01" --as released --why "wanted"
+ok "that the words of a released lot are in doubt is noted" has "Note: lot $doubt.01 is released although the words \"Bamboo\" are in doubt."
+ok "and that nothing of it was tested" has "Note: lot $doubt.01 is released and its 1 bolt is neither burnt nor tested."
+run settle "$doubt" --as released --why "wanted"
+ok "of each lot of a delivery too" [ "$(grep -c "neither burnt nor tested" out)" = 2 -a "$(grep -c "are in doubt" out)" = 1 ]
+run settle "$doubt.02" --as held --why "asked"
+ok "nothing of it where a lot is held" [ "$code" = 0 -a "$(grep -c "^Note" out)" = 0 ]
 
 # --- a bolt that is held by itself ---
 printf 'Bolt No,Length m,Article,Composition\nS1,50,felt 4,100%% wool\nS2,48,felt 4,100%% wool\nS3,47,felt 4,100%% wool\n' >felt.csv

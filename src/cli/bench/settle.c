@@ -36,8 +36,8 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     tb_early_words(&t, s->settled_at, lot);
     if (lot->verdict != TB_UNJUDGED)
         verdict_words(&t, done);
-    if (s->standing == TB_RELEASED && lot->verdict == TB_CONTRADICTS)
-        tb_text_say(&t, "Note: it is released although what was seen contradicts the declaration.\n");
+    if (s->standing == TB_RELEASED)
+        tb_released_words(&t, lot, done->told.grade);
     if (s->standing == TB_RELABELLED)
         tb_text_say(
             &t,
