@@ -39,13 +39,17 @@ struct tb_bench_day {
     size_t unpriced;      /* lots left out, since one money was asked for and they have no price */
     size_t spared;        /* lots left out: what they were declared to hold must not be burned */
     const char *rates;    /* "1 USD = 0.92 EUR; ...": what amounts were converted by; "" none were */
+    const char *
+        without_rate; /* "GBP, SEK": money for which no rate into the site's own is set; "" none is missing */
+    const char
+        *money; /* the site's own, where several had to be compared; "" not set, or nothing to compare */
     struct tb_bench_day *other; /* what cannot be compared has a plan of its own, for all of the hours */
     size_t others;
 };
 /*
  * tb_bench_day_plan - choose the lots of a day.
  *
- *   out     lots in different money are converted where the site sets its money and a rate for each other one; else each money
+ *   out     lots in different money are converted where the site sets its money and a rate; each money that is left
  *           has a plan of its own, and so have the lots without a price, which are weighed by their metres
  *   b       may be NULL with a table
  *   fails   TB_EINVAL: hours or minutes that are not above 0, a row of the table that cannot

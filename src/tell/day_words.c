@@ -10,7 +10,12 @@ void tb_bench_day_how_words(struct tb_text *out, const struct tb_bench_day *d)
     struct tb_text each = { 0 };
 
     if (*d->rates)
-        tb_text_say(out, "Lots are compared in %s, by the rates that are set: %s.\n", d->currency, d->rates);
+        tb_text_say(out, "Lots are compared in %s, by the rates that are set: %s.\n", d->money, d->rates);
+    if (*d->without_rate)
+        tb_text_say(
+            out,
+            "No rate into %s is set for %s (tenterbook set rate:CODE NUMBER says what one of it is worth).\n",
+            d->money, d->without_rate);
     if (!d->others && strcmp(d->currency, "m") == 0)
         tb_text_say(out, "Lots are weighed by their metres, since no price says what is at stake.\n");
     if (!d->others)

@@ -142,6 +142,7 @@ json_t *tb_json_day(const struct tb_bench_day *d)
     for (size_t i = 0; i < d->others; i++)
         tb_json_push(others, one_plan(&d->other[i]));
     tb_json_put(j, "rates", tb_json_some(d->rates));
+    tb_json_put(j, "without_rate", tb_json_some(d->without_rate));
     tb_json_put(j, "others", others);
     return j;
 }

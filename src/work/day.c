@@ -177,9 +177,8 @@ static void add_money(struct monies *m, const char *name, struct tb_arena *mem)
     m->name[m->n++] = name;
 }
 
-/* Only where every rate is known: half converted, the lots could be compared no better. */
-static tb_rc find_rates(struct monies *m, bool *known, const char *own, struct tb_book *b,
-                        struct tb_arena *mem, struct tb_err *err)
+static tb_rc find_rates(struct monies *m, const char *own, struct tb_book *b, struct tb_arena *mem,
+                        struct tb_err *err)
 {
     tb_rc rc = TB_OK;
 
@@ -189,34 +188,37 @@ static tb_rc find_rates(struct monies *m, bool *known, const char *own, struct t
         if (strcmp(m->name[i], own) == 0)
             continue;
         rc = tb_setting_number(&m->rate[i], b, tb_arena_printf(mem, "rate:%s", m->name[i]), TB_BOOK_NOW, err);
-        *known = *known && m->rate[i] > 0;
     }
     return rc;
 }
 
+/* What has no rate keeps its own money and its own plan. */
 static void convert(struct planning *p, const struct monies *m, const char *own)
 {
-    struct tb_text said = { 0 };
+    struct tb_text said = { 0 }, missing = { 0 };
 
     for (size_t i = 0; i < m->n; i++)
-        if (strcmp(m->name[i], own) != 0)
+        if (!(m->rate[i] > 0))
+            tb_text_addf(&missing, "%s%s", missing.n ? ", " : "", m->name[i]);
+        else if (strcmp(m->name[i], own) != 0)
             tb_text_addf(&said, "%s1 %s = %g %s", said.n ? "; " : "", m->name[i], m->rate[i], own);
     for (size_t i = 0; i < p->n; i++)
         for (size_t k = 0; k < m->n; k++)
-            if (strcmp(p->lot[i].currency, m->name[k]) == 0) {
+            if (m->rate[k] > 0 && strcmp(p->lot[i].currency, m->name[k]) == 0) {
                 p->lot[i].task.value *= m->rate[k];
                 p->lot[i].gain *= m->rate[k];
                 p->lot[i].currency = own;
                 break;
             }
     p->out->rates = tb_arena_take(p->mem, &said);
+    p->out->without_rate = tb_arena_take(p->mem, &missing);
+    p->out->money = own;
 }
 
 static tb_rc one_money(struct planning *p, struct tb_book *b, struct tb_err *err)
 {
     struct monies m = { 0 };
     const char *own;
-    bool known = true;
     tb_rc rc;
 
     for (size_t i = 0; i < p->n; i++)
@@ -224,10 +226,9 @@ static tb_rc one_money(struct planning *p, struct tb_book *b, struct tb_err *err
             add_money(&m, p->lot[i].currency, p->mem);
     if (m.n < 2 || (rc = tb_setting_text(&own, b, "money", TB_BOOK_NOW, p->mem, err)) != TB_OK)
         return m.n < 2 ? TB_OK : rc;
-    if (!*own || (rc = find_rates(&m, &known, own, b, p->mem, err)) != TB_OK)
+    if (!*own || (rc = find_rates(&m, own, b, p->mem, err)) != TB_OK)
         return !*own ? TB_OK : rc;
-    if (known)
-        convert(p, &m, own);
+    convert(p, &m, own);
     return TB_OK;
 }
 
@@ -303,7 +304,9 @@ tb_rc tb_bench_day_plan(struct tb_bench_day *out, struct tb_book *b,
     struct planning p = { .request = request, .out = out, .book = b, .mem = mem };
     tb_rc rc;
 
-    *out = (struct tb_bench_day){ .minutes = 60 * request->hours, .currency = "", .rates = "" };
+    *out = (struct tb_bench_day){
+        .minutes = 60 * request->hours, .currency = "", .rates = "", .without_rate = "", .money = ""
+    };
     if (!request->table && !(request->burn_minutes > 0))
         return tb_fail(err, TB_EINVAL, "a burn of %g minutes is not possible", request->burn_minutes);
     if (!(request->hours > 0))

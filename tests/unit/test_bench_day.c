@@ -140,12 +140,15 @@ static void different_money_has_plans_of_its_own_until_rates_are_set(void **stat
     OK(tb_act_set(&s->actor, &(struct tb_set_request){ "money", "EUR" }, &err));
     OK(DAY(.hours = 1, .burn_minutes = 6));
     assert_int_equal(day.others, 1); /* a rate is missing */
+    assert_string_equal(day.without_rate, "USD");
+    assert_string_equal(day.money, "EUR");
     OK(tb_act_set(&s->actor, &(struct tb_set_request){ "rate:USD", "0.92" }, &err));
     OK(DAY(.hours = 1, .burn_minutes = 6));
     assert_int_equal(day.others, 0);
     assert_int_equal(day.lots, 2);
     assert_string_equal(day.currency, "EUR");
     assert_string_equal(day.rates, "1 USD = 0.92 EUR");
+    assert_string_equal(day.without_rate, "");
     assert_string_equal(day.pick[0].lot, dollars.ref);
     assert_true(fabs(day.pick[0].task.value - 230) < 1e-9);
     OK(DAY(.hours = 1, .burn_minutes = 6, .currency = "usd"));
