@@ -171,6 +171,39 @@ static void nearest(struct tb_text *t, const char *word, bool cue)
             tb_text_addf(t, "%s%s", t->n ? ", " : "", best[i].key);
 }
 
+/* Whether the words of a cue have one that begins so: people know what they saw, not what a table calls it. */
+static bool has_word(const struct tb_ref_cue *cue, const char *word)
+{
+    struct tb_text all = { 0 };
+    const char *name = strchr(word, ':');
+    char *folded;
+    size_t n;
+    bool found = false;
+
+    if (name && strncmp(cue->key, word, (size_t)(name + 1 - word)) != 0)
+        return false;
+    name = name ? name + 1 : word;
+    n = strlen(name);
+    tb_text_addf(&all, "%s %s", strchr(cue->key, ':') + 1, cue->meaning);
+    folded = tidy(all.s);
+    for (const char *p = folded; n && p && !found; p = strchr(p, '_')) {
+        p += *p == '_';
+        found = strncmp(p, name, n) == 0;
+    }
+    free(folded);
+    tb_text_free(&all);
+    return found;
+}
+
+static void by_meaning(struct tb_text *t, const char *word)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < tb_ref_cue_n && n < NEAREST_MOST; i++)
+        if (has_word(&tb_ref_cue[i], word))
+            tb_text_addf(t, "%s%s", n++ ? ", " : "", tb_ref_cue[i].key);
+}
+
 /* The cues that carry this name in any channel. */
 static size_t bare_matches(struct tb_text *t, int *one, const char *word)
 {
@@ -196,7 +229,9 @@ tb_rc tb_cue_find(int *out, const char *word, struct tb_err *err)
     if (one < 0 && !strchr(key, ':') && bare_matches(&t, &one, key) > 1)
         rc = tb_fail(err, TB_EINVAL, "'%s' may be any of %s: say which", word, tb_text_str(&t));
     if (rc == TB_OK && one < 0) {
-        nearest(&t, key, true);
+        by_meaning(&t, key);
+        if (!t.n)
+            nearest(&t, key, true);
         rc = t.n ? tb_fail(err, TB_EINVAL, "there is no cue '%s'; the nearest: %s", word, tb_text_str(&t))
                  : tb_fail(err, TB_EINVAL, "there is no cue '%s'", word);
     }

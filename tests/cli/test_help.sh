@@ -57,3 +57,19 @@ ok $? "a book that is not there is refused with one sentence"
 "$tb" help cues Schurwolle >"$dir/one"; grep -q "^What published descriptions say of wool:$" "$dir/one" && grep -q "burnt hair, horn, feathers or bone (said by 37 of 37)$" "$dir/one" && ! grep -q hard_bead "$dir/one"; ok $? "the name of a fibre finds what is said of it"
 "$tb" help cues plum >"$dir/one" 2>"$dir/err"; [ $? = 1 ] && grep -q "no cue has 'plum' in its name or meaning" "$dir/err"; ok $? "a word that no cue has is refused"
 "$tb" help lots more >"$dir/one" 2>"$dir/err"; [ $? = 2 ]; ok $? "other words behind a command are a misuse"
+
+# --- cues, looked for by their meaning ---
+t=$(cd "$(dirname "$tb")" && pwd)/tenterbook
+. "$(dirname "$0")/answer.sh"
+cd "$dir" || exit 1
+run help cues hair smoke
+ok "where no cue has all of the words, those that have one are shown, and that is said" has "No cue has all of these words in its name or meaning; these have one of them:"
+ok "among them what was meant" grep -q "odour:burning_hair" out
+run help cues qqq zzz
+ok "words that no cue has are all named" refused "no cue has 'qqq zzz' in its name or meaning, and no description of such a fibre is known; tenterbook help cues lists all"
+run --json help cues hair
+ok "programs get the cues" [ "$(/usr/bin/python3 -c "import json; print([c['channel'] for c in json.load(open('out'))['cues'] if c['cue'] == 'odour:burning_hair'])")" = "['odour']" ]
+run --json help cues wool
+ok "and what is said of a fibre" [ "$(/usr/bin/python3 -c "import json; j = json.load(open('out')); print(j['fibre'], all(0 < c['said'] <= c['of'] for c in j['said_of_it']))")" = "wool True" ]
+run --json help burn
+ok "what is for people to read is refused as JSON" [ "$code" = 2 -a ! -s out ]

@@ -100,6 +100,12 @@ static void an_unknown_cue_offers_the_nearest(void **state)
     assert_int_equal(tb_cue_find(&cue, "smoke:blak", &err), TB_EINVAL);
     assert_non_null(strstr(err.msg, "smoke:black"));
     assert_int_equal(cue, -7);
+    assert_int_equal(tb_cue_find(&cue, "hair", &err),
+                     TB_EINVAL); /* by what it means, before how it is spelt */
+    assert_non_null(strstr(err.msg, "odour:burning_hair"));
+    assert_null(strstr(err.msg, "in_flame:chars"));
+    assert_int_equal(tb_cue_find(&cue, "smoke:hair", &err), TB_EINVAL); /* none of that channel */
+    assert_null(strstr(err.msg, "odour:"));
     assert_int_equal(tb_channel_find(&cue, "odor", &err), TB_EINVAL);
     assert_non_null(strstr(err.msg, "odour"));
 }
