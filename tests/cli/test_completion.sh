@@ -42,3 +42,21 @@ offers 'tenterbook --book none.db judge W'
 ok "where there is no book nothing is offered and nothing said" [ -z "$(tr -d '\n' <out)$(cat err)" ]
 offers 'tenterbook help cu'
 ok "help completes what it explains" grep -qx cues out
+offers 'tenterbook --book b.db settle W26-001.01 --as re'
+ok "the standings are completed" [ "$(sort out | tr '\n' ' ')" = "relabelled released returned " ]
+offers 'tenterbook --book b.db settle W26-001.01 --as '
+ok "all five of them" [ "$(sort out | tr '\n' ' ')" = "held relabelled released returned waiting " ]
+offers 'tenterbook --book b.db try W26-001.01.01 --test micro'
+ok "so are tests without a flame" grep -qx microscope out
+offers 'tenterbook --book b.db label --market g'
+ok "so are markets" [ "$(cat out)" = gb ]
+offers 'tenterbook --book b.db supplier al'
+ok "so are names of suppliers, as they have to be typed" grep -qxF 'Alder\ Mill' out
+offers 'tenterbook --book b.db burn w26-1'
+ok "references are completed however they are typed" [ "$(grep -c '^W26-001\.0[12]$' out)" = 2 ]
+tenterbook --book b.db draw W26-001.02 --every >/dev/null
+offers 'tenterbook --book b.db cut 2'
+ok "bolts that were drawn are offered to be cut" grep -qx 2 out
+tenterbook --book b.db burn W26-001.01.01 --saw smoke:black >/dev/null
+offers 'tenterbook --book b.db burn W26-001.01.01 --corrects '
+ok "the burns of a swatch are offered to be corrected, and the last one" [ "$(grep -c . out)" = 2 -a "$(grep -c '^last$' out)" = 1 -a "$(grep -cE '^[0-9A-Za-z]{26}$' out)" = 1 ]

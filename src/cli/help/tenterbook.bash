@@ -7,6 +7,34 @@ _tenterbook_options() { "$1" "$2" --help 2>/dev/null | sed -n 's/^  \(--[a-z0-9-
 _tenterbook_lots() { "$@" lots 2>/dev/null | sed -n 's/^\([^ ]*-[0-9]*\.[0-9]*\) .*/\1/p'; }
 _tenterbook_tags() { "$@" 2>/dev/null | sed -n 's/^ *"swatch": "\(.*\)",\{0,1\}$/\1/p' | sort -u; }
 
+_tenterbook_tests() { "$1" help cues 2>/dev/null | sed -n 's/^\([a-z_0-9]*\): .*(a test without a flame)$/\1/p'; }
+_tenterbook_markets() { "$1" label --help 2>/dev/null | tr '\n' ' ' | sed 's/.*Markets: \([^.]*\)\..*/\1/' | grep -oE '[a-z][a-z] \(' | tr -d ' ('; }
+_tenterbook_standings() { "$1" settle --help 2>/dev/null | sed -n '/^  --as /,/^  --why /p' | sed '/^  --why /d' | sed 's/--[a-z]* *[A-Z]*//; s/(.*//' | grep -oE '[a-z]+,?$|[a-z]+,' | tr -d ,; }
+_tenterbook_suppliers() { "$@" lots --json 2>/dev/null | sed -n 's/^ *"supplier": "\(.*\)",\{0,1\}$/\1/p' | sort -u; }
+# Bolts that were drawn and not cut.
+_tenterbook_drawn() { "$@" todo --json 2>/dev/null | tr '\n' ' ' | grep -oE '"kind": "uncut"[^}]*' | sed 's/.*"what": "\([^"]*\)".*/\1/; s/, /\n/g'; }
+_tenterbook_burns() { "$@" --json 2>/dev/null | sed -n 's/^ *"burn": "\(.*\)",\{0,1\}$/\1/p'; }
+
+# As references are compared: without regard to case, and to zeros before a number.
+_tenterbook_plain() { printf '%s\n' "$@" | tr a-z A-Z | sed 's/\([-.]\)0*\([0-9]\)/\1\2/g'; }
+
+# The references that begin with what is typed, however it is typed.
+_tenterbook_refer() {
+	local typed word wanted; wanted=$(_tenterbook_plain "$1"); shift
+	for word in "$@"; do
+		case $(_tenterbook_plain "$word") in "$wanted"*) COMPREPLY+=("$word") ;; esac
+	done
+}
+
+# Names have spaces: they are offered as they have to be typed.
+_tenterbook_name() {
+	local typed=$1 name
+	while IFS= read -r name; do
+		[ -n "$name" ] || continue
+		case $(printf %s "$name" | tr A-Z a-z) in "$(printf %s "$typed" | tr A-Z a-z)"*) COMPREPLY+=("$(printf %q "$name")") ;; esac
+	done
+}
+
 # What is being typed, whole: bash takes it apart at colons and equal signs.
 _tenterbook_typed() {
 	local line=${COMP_LINE:0:COMP_POINT}
@@ -52,6 +80,15 @@ _tenterbook() {
 		_tenterbook_offer "$typed" "${words[@]}"
 		compopt -o nospace 2>/dev/null
 		return ;;
+	--as) _tenterbook_offer "$typed" $(_tenterbook_standings "$tb"); return ;;
+	--test) _tenterbook_offer "$typed" $(_tenterbook_tests "$tb"); return ;;
+	--market) _tenterbook_offer "$typed" $(_tenterbook_markets "$tb"); return ;;
+	--same-as | --supplier) _tenterbook_name "$typed" < <(_tenterbook_suppliers "$tb" "${book[@]}"); return ;;
+	--corrects | --like)
+		local swatch=${COMP_WORDS[*]}
+		swatch=$(printf '%s' "$swatch" | grep -oE '[A-Za-z0-9]+-[0-9]+\.[0-9]+\.[0-9]+' | head -1)
+		_tenterbook_offer "$typed" last $([ -z "$swatch" ] || _tenterbook_burns "$tb" "${book[@]}" look "$swatch")
+		return ;;
 	esac
 	case $typed in
 	-*) _tenterbook_offer "$typed" $(_tenterbook_options "$tb" "$command") --help --json --book --as-person ;;
@@ -59,10 +96,12 @@ _tenterbook() {
 		case $command in
 		help) _tenterbook_offer "$typed" cues $("$tb" help 2>/dev/null | sed -n 's/^  \([a-z]*\) .*/\1/p') ;;
 		receive | restore | keep) COMPREPLY=($(compgen -f -- "$typed")) ;;
+		supplier | terms | record) _tenterbook_name "$typed" < <(_tenterbook_suppliers "$tb" "${book[@]}") ;;
 		*)
-			_tenterbook_offer "$typed" $(_tenterbook_lots "$tb" "${book[@]}")
+			_tenterbook_refer "$typed" $(_tenterbook_lots "$tb" "${book[@]}")
+			[ "$command" != cut ] || _tenterbook_refer "$typed" $(_tenterbook_drawn "$tb" "${book[@]}")
 			case $typed in
-			*-*.*) _tenterbook_offer "$typed" $(_tenterbook_tags "$tb" "${book[@]}" look "$(printf '%s' "$typed" | cut -d. -f1,2)" --json) ;;
+			*-*.*) _tenterbook_refer "$typed" $(_tenterbook_tags "$tb" "${book[@]}" look "$(printf '%s' "$typed" | cut -d. -f1,2)" --json) ;;
 			esac ;;
 		esac ;;
 	esac
