@@ -86,6 +86,16 @@ static tb_rc refuse_weighed(void *arg, const struct tb_lot *lot, struct tb_err *
                : TB_OK;
 }
 
+/* That goods were received unexamined was so, whatever else is said of them now. */
+static const char *remark_of(const char *now, const char *old, struct tb_arena *mem)
+{
+    static const char unexamined[] = "received unexamined"; /* as receive writes it */
+
+    if (!now || strncmp(old, unexamined, strlen(unexamined)) != 0 || strcasestr(now, "examined"))
+        return now;
+    return *now ? tb_arena_printf(mem, "%s; %s", unexamined, now) : unexamined;
+}
+
 static tb_rc find_changes(struct tb_job *j, const struct tb_delivery *d)
 {
     const struct tb_amend_request *r = j->request;
@@ -101,7 +111,7 @@ static tb_rc find_changes(struct tb_job *j, const struct tb_delivery *d)
     change(w, "note", d->note, r->note);
     change(w, "order", d->order_no, r->order);
     change(w, "note_day", d->note_day ? d->note_day : "", r->note_day);
-    change(w, "remark", d->remark, r->remark);
+    change(w, "remark", d->remark, remark_of(r->remark, d->remark, j->mem));
     change(w, "unit", unit, r->unit);
     change(w, "supplier", d->supplier_name, r->supplier);
     return w->n ? TB_OK : tb_fail(j->err, TB_EINVAL, "delivery %s is so already: nothing is amended", d->ref);

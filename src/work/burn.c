@@ -111,7 +111,7 @@ static tb_rc check_moments(const struct tb_burn_request *r, const struct tb_swat
 }
 
 /* What was burned, and what was photographed of it. */
-static tb_rc check_things(const struct tb_burn_request *r, struct tb_err *err)
+static tb_rc check_things(const struct tb_burn_request *r, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
 
@@ -122,7 +122,7 @@ static tb_rc check_things(const struct tb_burn_request *r, struct tb_err *err)
         return tb_fail(err, TB_EINVAL, "one burn takes at most %d photographs", TB_PHOTOS_MOST);
     for (size_t i = 0; i < r->photos && rc == TB_OK; i++)
         rc = tb_attachment_check(&r->photo[i], err);
-    return rc;
+    return rc == TB_OK ? tb_photos_check_new(r->photo, r->photos, NULL, 0, mem, err) : rc;
 }
 
 static tb_rc read_request(struct tb_job *j)
@@ -149,7 +149,7 @@ static tb_rc read_request(struct tb_job *j)
                                   .bolt_number = s->bolt_number,
                                   .known = s->known,
                                   .lot = s->lot };
-    if ((rc = check_things(r, j->err)) != TB_OK ||
+    if ((rc = check_things(r, j->mem, j->err)) != TB_OK ||
         (rc = tb_burn_observe(&out->burn, r->seen, j->mem, j->err)) != TB_OK)
         return rc;
     rc = check_moments(r, s, j->err);

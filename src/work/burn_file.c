@@ -37,13 +37,14 @@ struct filing {
     struct tb_weighed *weighed; /* lots of them */
     struct tb_weighed *before;  /* of the plan before: what still holds of it is not weighed again */
     size_t befores;
+    bool again; /* the file was recorded before, and whoever sends it knows that */
 };
 
 static void forget(struct filing *w)
 {
     tb_weighed_free(w->weighed, w->lots);
     tb_weighed_free(w->before, w->befores);
-    *w = (struct filing){ .out = w->out, .mem = w->mem };
+    *w = (struct filing){ .out = w->out, .mem = w->mem, .again = w->again };
 }
 
 /* --- planning --------------------------------------------------------------------------------------------- */
@@ -89,13 +90,13 @@ static tb_rc find_cloth(size_t *out, struct filing *w, struct tb_book *b, const 
     return TB_OK;
 }
 
-/* The same file again, or a row twice: a burn at the same moment would count as another one. */
+/* The same file again, or a row twice: a burn at the same moment would count as another one. Whoever says so means the former. */
 static tb_rc check_new(const struct filing *w, size_t row, const struct cloth *c, struct tb_book *b,
                        struct tb_err *err)
 {
     const char *at = w->burn[row].burned_at;
     int64_t n = 0;
-    tb_rc rc = at ? tb_burn_count_at(&n, b, c->swatch.bolt, c->swatch.part, at, err) : TB_OK;
+    tb_rc rc = at && !w->again ? tb_burn_count_at(&n, b, c->swatch.bolt, c->swatch.part, at, err) : TB_OK;
 
     for (size_t i = 0; i < row && at; i++)
         n += w->burn[i].burned_at && &w->cloth[w->of[i]] == c && strcmp(w->burn[i].burned_at, at) == 0;
@@ -252,8 +253,8 @@ static tb_rc plan(struct tb_job *j)
     w->burn = tb_arena_alloc(w->mem, r->n * sizeof *w->burn);
     w->of = tb_arena_alloc(w->mem, r->n * sizeof *w->of);
     j->subject = tb_arena_printf(j->mem, "file %s", r->name);
-    if ((rc = tb_flame_check(j->b, j->err)) != TB_OK || (rc = plan_rows(j)) != TB_OK ||
-        (rc = tb_burn_file_check_new(j)) != TB_OK)
+    if ((rc = tb_flame_check(j->b, j->err)) != TB_OK || (rc = tb_burn_file_check_new(j)) != TB_OK ||
+        (rc = plan_rows(j)) != TB_OK)
         return rc;
     gather(w, r->n, j->who);
     return weigh(w, j);
@@ -332,7 +333,7 @@ tb_rc tb_act_burn_file(struct tb_burn_file_outcome *out, const struct tb_actor *
                                        .again = 2,
                                        .size = sizeof(struct tb_burn_file_request),
                                        .said = said };
-    struct filing own = { .out = out, .mem = mem };
+    struct filing own = { .out = out, .mem = mem, .again = request->again };
     struct tb_job job = { .request = request, .out = out, .mem = mem, .own = &own };
     tb_rc rc;
 

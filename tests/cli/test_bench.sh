@@ -326,7 +326,7 @@ F
 run burn --from good.csv
 ok "a good file is recorded in one go" said "Recorded 3 burns of 3 swatches in 2 lots: 2 fit, 0 contradict, 0 undecided; now held by these burns: 0."
 run burn --from good.csv
-ok "the same file again is noticed, row by row" [ "$code$(head -1 err)" = "1good.csv line 2: a burn of the whole of bolt 19 at 2026-10-07T09:30:00Z is in the book already" ]
+ok "the same file again is noticed, with what records it all the same" refused "these very burns were recorded before, on 2026-10-20 from good.csv; say so to record them again (--again)"
 printf 'bolt,saw\n19,odour:burning_paper\n' >plain.csv
 "$t" keep again.db >/dev/null
 run --book again.db burn --from plain.csv
@@ -385,7 +385,7 @@ ok "a decision says the verdict beside it" begins 1 "Lot M26-001.01 is released:
 ok "with its coverage" grep -q '^Lot M26-001.01, declared "100% cotton": fits, at least [0-9]* to 1 for it; 2 of 3 bolts burnt.$' out
 run settle M26-002.01 --as released --why "wanted on Monday"
 ok "a contradicted lot that is released is called contradicted" grep -q '^Lot M26-002.01, declared "100% wool": contradicts, .* against it; 1 of 2 bolts burnt.$' out
-ok "and the note says so" has "Note: it is released although what was seen contradicts the declaration."
+ok "and the note says so" has "Note: lot M26-002.01 is released although what was seen contradicts the declaration."
 run settle M26-002.01 --as relabelled --why "laboratory 88" --new "100% acrylic" --goods-of "own stock"
 ok "relabelling keeps the old words" has 'The old words ("100% wool"), the new ones, who, when and whose goods are kept; 15 U.S.C. 70d(b) asks for three years. The official text and local counsel decide.'
 run look M26-002.01

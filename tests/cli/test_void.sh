@@ -139,6 +139,18 @@ ok "with a reason" [ "$code" = 2 -a ! -s out ]
 
 /usr/bin/python3 "$here/void_twins.py" "$t" || echo "not ok - the books were walked"
 
+# --- the last burn, by that word ---
+printf 'Bolt No,Length m,Article,Composition\nL1,50,felt 5,100%% wool\n' >felt.csv
+run receive felt.csv --supplier "Ohm Weavers" --note N-76 --on 2026-11-20 --yes
+felt=$(grep -oE "^M26-[0-9]+" out)
+run cut L1
+run burn "$felt.01.01" --saw smoke:black --json
+burn=$(json 'd["burn"]')
+run void last --why "a slip"
+ok "the burn recorded last is voided by that word" has "Void: $burn."
+run look "$felt.01"
+ok "and no other one" has "Void: burn $burn of swatch $felt.01.01"
+
 # --- no term runs for what counts nowhere ---
 printf 'Bolt No,Length m,Article,Composition\nV1,50,felt 7,100%% wool\n' >felt.csv
 run terms "Ohm Weavers" --hidden 8

@@ -169,9 +169,34 @@ static void what_is_one_already_or_nobody_is_refused(void **state)
     scene_free(s);
 }
 
+/* The words are those that receive writes by itself. */
+static void that_goods_came_unexamined_stays_whatever_else_is_remarked(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_amend_request r = { .delivery = s->delivery.ref,
+                                  .why = "seen later",
+                                  .remark = "received unexamined" };
+    struct tb_amend_outcome out;
+
+    (void)state;
+    OK(tb_act_amend(&out, &s->actor, &r, &s->mem, &err));
+    r.remark = "one bolt wet";
+    OK(tb_act_amend(&out, &s->actor, &r, &s->mem, &err));
+    assert_string_equal(out.delivery.remark, "received unexamined; one bolt wet");
+    assert_string_equal(out.amendment[0].old, "received unexamined");
+    r.remark = "two bolts wet";
+    OK(tb_act_amend(&out, &s->actor, &r, &s->mem, &err));
+    assert_string_equal(out.delivery.remark, "received unexamined; two bolts wet");
+    r.remark = "examined on arrival";
+    OK(tb_act_amend(&out, &s->actor, &r, &s->mem, &err));
+    assert_string_equal(out.delivery.remark, "examined on arrival");
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(that_goods_came_unexamined_stays_whatever_else_is_remarked),
         cmocka_unit_test(what_is_amended_counts_and_what_stood_there_is_kept),
         cmocka_unit_test(yards_that_were_taken_for_metres_are_computed_anew),
         cmocka_unit_test(an_amendment_that_is_not_whole_is_refused),

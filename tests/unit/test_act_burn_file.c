@@ -137,8 +137,14 @@ static void the_same_file_twice_and_a_site_without_flame_are_refused(void **stat
 
     (void)state;
     OK(file(out, s, &row, 1));
+    REFUSED(s, file(out, s, &row, 1), TB_EEXISTS, "these very burns were recorded before");
+    row.note = "the same burn, told otherwise";
     REFUSED(s, file(out, s, &row, 1), TB_EINVAL, "1 of 1 row cannot be recorded");
     assert_non_null(strstr(out->wrong[0].why, "is in the book already"));
+    row.note = "";
+    OK(tb_act_burn_file(out, &s->actor, &(struct tb_burn_file_request){ "burns.csv", &row, 1, .again = true },
+                        &s->mem, &err));
+    assert_int_equal(scene_lot(s).burns, 2); /* whoever says so records them again, with their moments too */
     OK(tb_book_begin(s->actor.book, "Ada Fell", "set", &err));
     OK(tb_setting_set(s->actor.book, "flame", "no", &err));
     OK(tb_book_commit(s->actor.book, &err));

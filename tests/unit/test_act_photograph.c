@@ -12,6 +12,21 @@ static struct tb_attachment photo_of(const char *name)
     return (struct tb_attachment){ .name = name, .media = "image/png", .bytes = png, .size = sizeof png };
 }
 
+/* The same with a byte of its own in a chunk of text, which is read by nobody. */
+static struct tb_attachment other_photo(unsigned char byte, struct tb_arena *mem)
+{
+    static const unsigned char text[] = { 0, 0, 0, 1, 't', 'E', 'X', 't', 0, 0, 0, 0, 0 };
+    unsigned char *p = tb_arena_alloc(mem, sizeof png + sizeof text);
+
+    memcpy(p, png, 8);
+    memcpy(p + 8, text, sizeof text);
+    p[16] = byte;
+    memcpy(p + 8 + sizeof text, png + 8, sizeof png - 8);
+    return (struct tb_attachment){
+        .name = "b.png", .media = "image/png", .bytes = p, .size = sizeof png + sizeof text
+    };
+}
+
 static const char *burned(struct scene *s, const char *saw, const char *could_not)
 {
     struct tb_observation seen = { 0 };
@@ -56,6 +71,27 @@ static void photographs_are_kept_with_a_burn_that_is_there(void **state)
     scene_free(s);
 }
 
+static void the_same_photograph_is_kept_once_with_a_burn(void **state)
+{
+    struct scene *s = scene_make("100% silk", 2);
+    const char *id = burned(s, "in_flame:melts", NULL);
+    struct tb_attachment photo[] = { photo_of("a.png"), photo_of("copy.png"), other_photo(1, &s->mem) };
+    struct tb_photograph_request r = { id, photo, 2 };
+    struct tb_burn burn;
+
+    (void)state;
+    REFUSED(s, tb_act_photograph(&burn, &s->actor, &r, &s->mem, &err), TB_EINVAL,
+            "a.png and copy.png are the same photograph");
+    r.photos = 1;
+    OK(tb_act_photograph(&burn, &s->actor, &r, &s->mem, &err));
+    r.photo = &photo[1];
+    REFUSED(s, tb_act_photograph(&burn, &s->actor, &r, &s->mem, &err), TB_EEXISTS,
+            "photograph copy.png is kept with this burn already, as a.png");
+    r.photo = &photo[2];
+    OK(tb_act_photograph(&burn, &s->actor, &r, &s->mem, &err));
+    scene_free(s);
+}
+
 static void a_burn_takes_no_more_photographs_than_it_may_have_with_those_that_are_there(void **state)
 {
     struct scene *s = scene_make("100% silk", 2);
@@ -66,7 +102,7 @@ static void a_burn_takes_no_more_photographs_than_it_may_have_with_those_that_ar
 
     (void)state;
     for (size_t i = 0; i < TB_PHOTOS_MOST; i++)
-        photo[i] = photo_of("a.png");
+        photo[i] = other_photo((unsigned char)i, &s->mem);
     OK(tb_act_photograph(&burn, &s->actor, &r, &s->mem, &err));
     r.photos = 1;
     REFUSED(s, tb_act_photograph(&burn, &s->actor, &r, &s->mem, &err), TB_EINVAL, "at most 16");
@@ -128,6 +164,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(photographs_are_kept_with_a_burn_that_is_there),
+        cmocka_unit_test(the_same_photograph_is_kept_once_with_a_burn),
         cmocka_unit_test(a_burn_takes_no_more_photographs_than_it_may_have_with_those_that_are_there),
         cmocka_unit_test(a_burn_like_another_says_all_that_it_said),
         cmocka_unit_test(what_tells_most_of_the_declared_fibre_is_asked_first),

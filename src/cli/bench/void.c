@@ -113,7 +113,9 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return tb_misuse(err, "--again goes with --back");
     if (tb_opt_on(ctx, "back"))
         return back(ctx, &request, err);
-    if (!request.knowing)
+    if (strcmp(request.name, "last") == 0) /* the burn this person recorded last */
+        rc = tb_burn_named(&request.name, ctx->book, request.name, ctx->who, &ctx->mem, err);
+    if (rc == TB_OK && !request.knowing)
         rc = ask(ctx, &request, err);
     if (rc == TB_OK && (rc = tb_act_void(&done, &ctx->actor, &request, &ctx->mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
@@ -135,7 +137,8 @@ const struct tb_cmd tb_cmd_void = {
     .args = "ID --why TEXT [--yes | --back [--again]]",
     .brief = "take back what was recorded by mistake",
     .about =
-        "A burn or a bench test (by the number that 'look' shows), a swatch (by its tag), a bolt, a lot or a "
+        "A burn or a bench test (by the number that 'look' shows; last: the burn you recorded last), a "
+        "swatch (by its tag), a bolt, a lot or a "
         "delivery that was recorded by mistake. It stays in the book and on the page of its lot, with who "
         "took "
         "it back, when and why, and counts nowhere else: not among the bolts burnt, not in the verdict, the "
