@@ -76,8 +76,10 @@ static const char *measure_fault(struct tb_measure *out, enum tb_field field, co
             "ounces a square yard or ounces a running yard? Say --mass-unit oz/yd2 or --mass-unit oz/yd");
     if (unit == TB_UNIT_NONE)
         return _("it has no unit");
-    if (!width && (unit == TB_UNIT_G_PER_M || unit == TB_UNIT_OZ_PER_YD) && isnan(cm))
+    if (!width && (unit == TB_UNIT_G_PER_M || unit == TB_UNIT_OZ_PER_YD) && isnan(cm)) {
+        out->no_width = true;
         return _("a mass along the length can be turned into g/m2 only with the width");
+    }
     out->value = width ? width_cm(v, unit) : mass_gsm(v, unit, cm);
     out->said = f.range ? cell->text : NULL;
     if (width && !(out->value >= TB_WIDTH_LEAST && out->value <= TB_WIDTH_MOST))
@@ -103,10 +105,10 @@ static bool take_measure(struct tb_list_reader *r, const struct tb_row *row, enu
     }
     if (tb_is_ditto(cell->text))
         return true;
-    if (m->text && strcmp(m->text, cell->text) == 0 && (field != TB_FIELD_MASS_LINEAR))
+    if (m->text && !m->no_width && strcmp(m->text, cell->text) == 0 && (field != TB_FIELD_MASS_LINEAR))
         return true;
     fault = measure_fault(&next, field, cell, c->decimal, c->unit, cm);
-    if (fault) {
+    if (fault && !next.no_width) {
         tb_row_bad_why(r, row, c, fault);
         return false;
     }
@@ -136,6 +138,7 @@ bool tb_take_width_mass(struct tb_list_reader *r, const struct tb_row *row, stru
         m = &s->title_mass;
     bolt->width_cm = w->text ? (float)w->value : NAN;
     bolt->mass_gsm = m->text ? (float)m->value : NAN;
+    s->no_width += m->text && m->no_width; /* that is said, and stops nothing */
     if (w->text && w->said)
         bolt->said =
             tb_store_internf(r->list->store, "%s%swidth %s", bolt->said, *bolt->said ? ", " : "", w->said);

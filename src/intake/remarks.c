@@ -73,6 +73,19 @@ static void say_kilograms(struct tb_list_reader *r)
             unknown);
 }
 
+static void say_no_width(struct tb_list_reader *r)
+{
+    size_t n = r->rows->no_width;
+
+    if (n)
+        tb_list_say(
+            r->list,
+            n == 1
+                ? "%zu bolt has a mass along its length and no width: its mass per area is not known"
+                : "%zu bolts have a mass along their length and no width: their mass per area is not known",
+            n);
+}
+
 /* Silence beside declarations is mostly a cell that was forgotten. */
 static void say_undeclared(struct tb_list_reader *r)
 {
@@ -134,6 +147,7 @@ void tb_list_remarks(struct tb_list_reader *r)
     say_filled(r);
     say_numbered(r);
     say_kilograms(r);
+    say_no_width(r);
     say_kept(r);
     say_undeclared(r);
 }

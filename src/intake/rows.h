@@ -9,6 +9,7 @@ struct tb_measure {
     const char *text; /* interned; NULL: nothing read yet */
     double value;     /* in the unit of the book; NAN: not said */
     const char *said; /* a range as written; NULL */
+    bool no_width;    /* a mass along the length, where no width is said: its mass per area is not known */
 };
 
 /* Metres and number of some bolts. */
@@ -64,6 +65,7 @@ struct tb_list_rows {
     size_t prices_differ;
     const char *split_said;    /* article cell with several headings that was told last */
     size_t declared_by_option; /* bolts that declare nothing, and have what an option says */
+    size_t no_width;           /* bolts with a mass along their length and no width */
     size_t numbered;           /* bolts that have a number of the program's own */
     struct {
         const char *text, *currency; /* interned; what the price below was read from */
@@ -207,6 +209,8 @@ bool tb_left_unsent(struct tb_list_reader *r, const struct tb_row *row);
 void tb_note_below(struct tb_list_reader *r, const struct tb_row *row);
 /* Asks about them where the next bolt declares something else: they were the end of the composition above. */
 void tb_ask_below(struct tb_list_reader *r, const struct tb_row *row);
+/* The end of a sheet: a share that stands below the last bolt, under the composition. */
+void tb_ask_below_end(struct tb_list_reader *r);
 /* Asks where --supplier or --note covers several that the rows name. */
 void tb_ask_named_twice(struct tb_list_reader *r, const struct tb_row *row);
 

@@ -306,6 +306,8 @@ static void masses_are_read_in_every_shape(void **state)
                                        run = { BASE, .mass_unit = TB_UNIT_OZ_PER_YD },
                                        kg = { BASE, .mass_unit = TB_UNIT_KG };
 
+    struct seen s;
+
     (void)state;
     /* 1 oz/yd2 = 33.906 g/m2; 1 momme = 4.340 g/m2 */
     bolts("bolt,m,weight\n1,9,8oz/yd2\n2,9,12MM\n3,9,16 m/m\n4,9,19 momme\n5,9,200 gsm\n", &base,
@@ -314,7 +316,12 @@ static void masses_are_read_in_every_shape(void **state)
     /* 270 g a running metre, 150 cm wide: 180 g/m2 */
     bolts("bolt,m,width cm,weight\n1,9,150,270 g/ml\n", &base, "B 0:1|9.00|150.0 cm|180.0 g/m2\n");
     bolts("bolt,m,width cm,g/lm\n1,9,150,270\n", &base, "B 0:1|9.00|150.0 cm|180.0 g/m2\n");
-    bad("bolt,m,weight\n1,9,270 g/ml\n", &base, "X 2 C '270 g/ml': a mass along the length can be turned");
+    s = read_text("bolt,m,weight\n1,9,270 g/ml\n2,8,270 g/ml\n", &base);
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(isnan(s.list.bolt[0].mass_gsm) && isnan(s.list.bolt[1].mass_gsm));
+    assert_true(
+        says(&s, "2 bolts have a mass along their length and no width: their mass per area is not known"));
+    seen_free(&s);
     bad("bolt,m,weight\n1,9,8 oz\n", &base, "X 2 C '8 oz': ounces a square yard or ounces a running yard?");
     asked("bolt,m,weight oz\n1,9,8\n", &base,
           "can be in any of these units: oz/yd2, oz/yd; say which with --mass-unit");
