@@ -29,12 +29,21 @@ static void drop_time(char *s)
         colon[-1] = '\0';
 }
 
-static int month_at(const char *s, size_t n)
+/* The month of a name, or the other one it has in another language ("listopad"): 0: there is none. */
+static int month_at(const char *s, size_t n, bool other)
 {
-    for (size_t i = 0; i < tb_ref_month_name_n; i++)
-        if (strlen(tb_ref_month_name[i].word) == n && memcmp(tb_ref_month_name[i].word, s, n) == 0)
+    int first = 0;
+
+    for (size_t i = 0; i < tb_ref_month_name_n; i++) {
+        const char *word = tb_ref_month_name[i].word;
+
+        if (word[0] != s[0] || strncmp(word, s, n) != 0 || word[n])
+            continue;
+        if (!other || (first && tb_ref_month_name[i].month != first))
             return tb_ref_month_name[i].month;
-    return 0;
+        first = first ? first : tb_ref_month_name[i].month;
+    }
+    return other ? first : 0;
 }
 
 /* Bytes of a sign for year, month or day in Chinese, Japanese or Korean; 0: there is none. Folding takes Korean apart. */
@@ -51,7 +60,8 @@ static size_t unit_sign(const char *s)
 }
 
 /* Numbers and at most one month name, with separators and a few small words between; false for anything else. */
-static bool take_apart(const char *s, struct number num[4], size_t *n, int *month, size_t *month_at_number)
+static bool take_apart(const char *s, struct number num[4], size_t *n, int *month, size_t *month_at_number,
+                       bool other)
 {
     *n = 0;
     *month = 0;
@@ -77,7 +87,7 @@ static bool take_apart(const char *s, struct number num[4], size_t *n, int *mont
                    !unit_sign(s + len))
                 len++;
             if (!tb_word_listed("de del di of st nd rd th d m r g gada ta a", s, len, " ")) {
-                if (*month || !(*month = month_at(s, len)))
+                if (*month || !(*month = month_at(s, len, other)))
                     return false;
                 *month_at_number = *n;
             }
@@ -135,7 +145,7 @@ static void read_parts(struct tb_day_reading *out, struct number num[4], size_t 
 }
 
 /* Every possible order is given, since the column as a whole may rule some of them out. */
-unsigned tb_day_scan(struct tb_day_reading *out, const char *text)
+static unsigned scan(struct tb_day_reading *out, const char *text, bool other, bool *named)
 {
     struct number num[4];
     size_t n, month_place = 0;
@@ -148,7 +158,8 @@ unsigned tb_day_scan(struct tb_day_reading *out, const char *text)
         return 0;
     s = tb_fold(text, strlen(text));
     drop_time(s);
-    read = take_apart(s, num, &n, &month, &month_place);
+    read = take_apart(s, num, &n, &month, &month_place, other);
+    *named = read && month;
     free(s);
     if (!read)
         return 0;
@@ -166,4 +177,31 @@ const char *tb_day_value(const struct tb_day_reading *r, char order)
     const char *v = order == 'm' ? r->mdy : order == 'y' ? r->ymd : r->dmy;
 
     return *v ? v : NULL;
+}
+
+/* Which language the name of the month is in, one day does not tell: such a day is not read, but asked about. */
+static bool two_months(struct tb_day_reading *other, const struct tb_day_reading *one, const char *text)
+{
+    bool named;
+
+    return scan(other, text, true, &named) && strcmp(one->ymd, other->ymd) != 0;
+}
+
+unsigned tb_day_scan(struct tb_day_reading *out, const char *text)
+{
+    struct tb_day_reading other;
+    bool named;
+    unsigned orders = scan(out, text, false, &named);
+
+    if (!orders || !named || !two_months(&other, out, text))
+        return orders;
+    *out = (struct tb_day_reading){ 0 };
+    return 0;
+}
+
+bool tb_day_two(struct tb_day_reading *one, struct tb_day_reading *other, const char *text)
+{
+    bool named;
+
+    return scan(one, text, false, &named) && named && two_months(other, one, text);
 }

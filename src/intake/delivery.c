@@ -89,10 +89,22 @@ static void bad_day(struct tb_list_reader *r, const struct tb_row *row, const ch
 /* A date above the table that nobody can read is no reason to refuse every bolt below it. */
 static bool ask_day(struct tb_list_reader *r, const struct tb_row *row, const char *text)
 {
+    struct tb_day_reading one, other;
     struct tb_question *q;
 
-    if (tb_list_asked(r->list, "without", NULL))
+    if (tb_list_asked(r->list, "without", NULL) || tb_list_asked(r->list, "note-date", NULL))
         return true;
+    if (tb_day_two(&one, &other, text)) {
+        q = tb_list_ask(
+            r->list, row->line,
+            "'%s' is %s in one language and %s in another; say --note-date with the day that is meant",
+            tb_store_brief(r->list->store, text), one.ymd, other.ymd);
+        tb_list_answer(r->list, q, "note-date", one.ymd);
+        tb_list_answer(r->list, q, "note-date", other.ymd);
+        if (q)
+            q->open = true;
+        return true;
+    }
     q = tb_list_ask(
         r->list, row->line,
         "'%s' above line %zu is not a date that can be read; say --without note-date, or --note-date "
@@ -107,7 +119,7 @@ bool tb_take_day(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
 {
     struct tb_list_rows *s = r->rows;
     const char *text = tb_group_text(r, row, TB_FIELD_DAY), *day;
-    struct tb_day_reading reading;
+    struct tb_day_reading reading, other;
 
     if (r->opts->day) {
         memcpy(d->day, r->opts->day, sizeof d->day);
@@ -117,7 +129,7 @@ bool tb_take_day(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
         return true;
     if (text != s->day_text) {
         day = tb_day_scan(&reading, text) ? tb_day_value(&reading, r->day_order) : NULL;
-        if (!day && !tb_cell_filled(row, r->now->of[TB_FIELD_DAY]))
+        if (!day && (!tb_cell_filled(row, r->now->of[TB_FIELD_DAY]) || tb_day_two(&reading, &other, text)))
             return ask_day(r, row, text);
         if (!day) {
             bad_day(r, row, text);

@@ -38,6 +38,8 @@ struct tb_day_reading {
 };
 /* Which orders are possible, 0: not a day. A day that reads the same in every order answers TB_DAY_ALL. */
 unsigned tb_day_scan(struct tb_day_reading *out, const char *text);
+/* A month whose name is that of another in another language ("12 listopada 2026"): the day in each. tb_day_scan does not read it. */
+bool tb_day_two(struct tb_day_reading *one, struct tb_day_reading *other, const char *text);
 /* day_find.c: the first day inside a text; where it begins, and *n bytes of it; SIZE_MAX: there is none. */
 size_t tb_day_find(struct tb_day_reading *out, const char *text, size_t *n);
 /* The day in this order: 'd', 'm' or 'y' first; NULL where that is impossible. */
