@@ -114,23 +114,40 @@ void tb_note_below(struct tb_list_reader *r, const struct tb_row *row)
     r->rows->below_at = tb_row_place(r, row);
 }
 
+static void ask_below(struct tb_list_reader *r)
+{
+    const struct tb_list_rows *s = r->rows;
+    struct tb_question *q = tb_list_ask(
+        r->list, s->below_line,
+        "line %zu has no bolt, and says '%s' in the column '%s'; if it is the end of the cell above, "
+        "write it there; --total-line %s leaves the line out",
+        s->below_line, tb_store_brief(r->list->store, s->below), r->now->of[TB_FIELD_COMPOSITION]->header,
+        s->below_at);
+
+    tb_list_answer(r->list, q, "total-line", s->below_at);
+    if (q)
+        q->open = true;
+}
+
 void tb_ask_below(struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_COMPOSITION];
     struct tb_list_rows *s = r->rows;
-    struct tb_question *q;
 
-    if (s->below && tb_cell_filled(row, c) && strcmp(tb_cell_at(row, c)->text, s->below) != 0) {
-        q = tb_list_ask(
-            r->list, s->below_line,
-            "line %zu has no bolt, and says '%s' in the column '%s'; if it is the end of the cell above, "
-            "write it there; --total-line %s leaves the line out",
-            s->below_line, tb_store_brief(r->list->store, s->below), c->header, s->below_at);
-        tb_list_answer(r->list, q, "total-line", s->below_at);
-        if (q)
-            q->open = true;
-    }
+    if (s->below && tb_cell_filled(row, c) && strcmp(tb_cell_at(row, c)->text, s->below) != 0)
+        ask_below(r);
     s->below = NULL;
+}
+
+/* Below the last bolt there may be other words under that column; a share is the end of a composition. */
+void tb_ask_below_end(struct tb_list_reader *r)
+{
+    const char *above = r->rows->carry[TB_FIELD_COMPOSITION];
+
+    if (r->now && r->rows->below && strchr(r->rows->below, '%') &&
+        !(above && strcmp(above, r->rows->below) == 0))
+        ask_below(r);
+    r->rows->below = NULL;
 }
 
 void tb_ask_named_twice(struct tb_list_reader *r, const struct tb_row *row)

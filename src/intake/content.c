@@ -180,8 +180,21 @@ void tb_settle_labelled(struct tb_list_reader *r)
     r->looses = kept;
 }
 
+/* "Order date: 12/09/2026": of all days that one is not the note's. */
+static bool of_an_order(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    uint64_t hint = 0;
+
+    for (size_t i = 0; i < row->n; i++)
+        if (row->cell[i].type == TB_CELL_TEXT && strlen(row->cell[i].text) <= 160)
+            hint |= tb_header_words_hint(r->words, row->cell[i].text);
+    return (hint & (uint64_t)1 << TB_FIELD_ORDER) && !(hint & (uint64_t)1 << TB_FIELD_NOTE);
+}
+
 void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
 {
+    if (of_an_order(r, row))
+        return;
     for (size_t i = 0; i < row->n; i++) {
         const struct tb_cell *cell = &row->cell[i];
         struct tb_day_reading day;

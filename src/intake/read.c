@@ -54,6 +54,8 @@ static tb_rc sheet_end(struct tb_list_reader *r, struct tb_err *err)
 
     if (rc == TB_OK && r->sheet_taken && !r->second_pass)
         rc = tb_learn_sheet_end(r, err);
+    if (rc == TB_OK && r->sheet_taken && r->second_pass)
+        tb_ask_below_end(r);
 
     if (rc == TB_OK && r->sheet_taken && !r->now && !r->second_pass && r->sheet.beside)
         return tb_about(

@@ -480,6 +480,73 @@ static void a_weight_takes_no_length_from_a_list_that_has_one(void **state)
           &o, "B 0:1|86.87|95 yd\nB 0:2|90.53|99 yd\n"); /* 1 yd = 0.9144 m: international yard of 1959 */
 }
 
+/* Names of months: Unicode CLDR. October in Croatian, November in Polish. */
+static void a_month_that_two_languages_call_alike_is_asked_about(void **state)
+{
+    static const char list[] = "Date: 12 listopada 2026\nRoll,Article,m,Composition\n1,Twill,50,100% wool\n";
+    struct tb_intake_opts o = { SAID, .day = "2026-10-12" };
+    struct seen s = read_text(list, &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_true(s.list.question[0].open);
+    assert_string_equal(s.list.question[0].answer[0].value, "2026-11-12");
+    assert_string_equal(s.list.question[0].answer[1].value, "2026-10-12");
+    seen_free(&s);
+    taken(list, &o, "D Weaver Inlet|7||2026-10-12\nL Twill|||100% wool|row|\nB 0:1|50.00\n");
+    asked("Roll,Article,m,Composition,Date\n1,Twill,50,100% wool,12 listopada 2026\n", &said,
+          "is 2026-11-12 in one language and 2026-10-12 in another");
+    taken("Date: 12 rujna 2026\nRoll,Article,m,Composition\n1,Twill,50,100% wool\n", &said,
+          "D Weaver Inlet|7||2026-09-12\nL Twill|||100% wool|row|\nB 0:1|50.00\n");
+    taken("Date: 3 სექტემბერი 2026\nRoll,Article,m,Composition\n1,Twill,50,100% wool\n", &said,
+          "D Weaver Inlet|7||2026-09-03\nL Twill|||100% wool|row|\nB 0:1|50.00\n");
+}
+
+static const char *answer_of(const struct seen *s, const char *option)
+{
+    for (size_t i = 0; i < s->list.questions; i++)
+        if (s->list.question[i].answers && strcmp(s->list.question[i].answer[0].option, option) == 0)
+            return s->list.question[i].answer[0].value;
+    return "";
+}
+
+static void
+what_a_title_says_before_a_composition_is_likelier_the_article_than_the_name_of_the_file(void **state)
+{
+    struct seen s =
+        read_text("\"Poplin 118, 100% cotton, width 150 cm\"\nRoll,Lot,m\n1,L1,50\n2,L1,51\n", &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_string_equal(answer_of(&s, "article"), "Poplin 118");
+    assert_string_equal(answer_of(&s, "declared"), "100% cotton");
+    seen_free(&s);
+}
+
+static void the_day_of_an_order_is_not_proposed_as_that_of_the_note(void **state)
+{
+    (void)state;
+    taken("Order date,2026-09-12\nRoll,Article,m,Composition\n1,Twill,50,100% wool\n", &said,
+          "D Weaver Inlet|7||\nL Twill|||100% wool|row|\nB 0:1|50.00\n");
+    asked("Printed,2026-09-12\nRoll,Article,m,Composition\n1,Twill,50,100% wool\n", &said,
+          "line 1 says '2026-09-12'");
+}
+
+static void a_share_below_the_last_bolt_is_asked_about(void **state)
+{
+    static const struct tb_line_is out = { "", 4, true };
+    static const struct tb_intake_opts o = { SAID, .line = &out, .lines = 1 };
+    static const char list[] =
+        "Roll,Article,m,Composition\n1,Twill,50,65% polyester\n2,Twill,51,65% polyester\n"
+        ",,,35% cotton\n";
+
+    (void)state;
+    asked(list, &said, "line 4 has no bolt, and says '35% cotton' in the column 'Composition'");
+    bolts(list, &o, "B 0:1|50.00\nB 0:2|51.00\n");
+    bolts("Roll,Article,m,Composition\n1,Twill,50,100% wool\n,,,E & OE\n", &said, "B 0:1|50.00\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -512,6 +579,11 @@ int main(void)
         cmocka_unit_test(tables_side_by_side_are_read_one_after_the_other),
         cmocka_unit_test(a_weight_takes_no_length_from_a_list_that_has_one),
         cmocka_unit_test(an_accented_letter_inside_a_word_divides_no_header),
+        cmocka_unit_test(a_month_that_two_languages_call_alike_is_asked_about),
+        cmocka_unit_test(
+            what_a_title_says_before_a_composition_is_likelier_the_article_than_the_name_of_the_file),
+        cmocka_unit_test(the_day_of_an_order_is_not_proposed_as_that_of_the_note),
+        cmocka_unit_test(a_share_below_the_last_bolt_is_asked_about),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
