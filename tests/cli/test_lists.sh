@@ -33,6 +33,6 @@ for name, lots in want.items():
         asked = p.returncode == 1 and p.stderr.strip() != ""
         print(f"{'ok' if asked else 'not ok'} - {name} is asked about, and not taken")
         print("# " + p.stderr.strip().replace("\n", "\n# "))
-print(f"{'ok' if right >= 25 and len(want) == 28 else 'not ok'} - of twenty-eight lists at least twenty-five are read right ({right})")
+print(f"{'ok' if right >= 33 and len(want) == 40 else 'not ok'} - of forty lists at least thirty-three are read right ({right})")
 PY
 /usr/bin/python3 compare.py "$t" "$lists"
