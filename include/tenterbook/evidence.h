@@ -295,6 +295,7 @@ struct tb_next {
     bool memory;         /* its figures are from memory */
     unsigned
         likely; /* of a bench test, bits by result: a chance of a tenth and more, as declared or as what else it could be */
+    size_t bolts; /* it is made on a swatch of each of so many bolts; 0: of one swatch */
     bool
         turns; /* of a bench test: by what the list of compositions says, its likely results may lead to two grades */
 };
@@ -302,7 +303,7 @@ struct tb_next {
 /* What one result of the confirming test would do. */
 struct tb_outcome {
     const char *
-        result; /* "acetone:stays"; "again": another swatch burns the same; "as_declared": as is published, or all kinds of fibre declared in one mount */
+        result; /* "acetone:stays"; "again": another swatch burns the same; "as_declared": as is published, or all kinds of fibre declared in one mount; "without_for", "without_against": of what is at odds one side is withdrawn */
     const char *meaning;       /* static; in words: "acetone leaves it as it was" */
     enum tb_verdict_kind kind; /* the verdict with it, ... */
     enum tb_grade grade;       /* ... its grade ... */
@@ -498,6 +499,8 @@ void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const s
 void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v);
 /* What each part could be, likeliest first, a line a part. */
 void tb_verdict_likeliest(struct tb_text *out, const struct tb_verdict *v);
+/* A test as one clause, "warp: look at the fibres under the microscope, on each of the 3 bolts"; bolts 0: on one. */
+void tb_next_clause(struct tb_text *out, enum tb_part_kind part, const char *name, size_t bolts);
 /* That test as one clause, "warp: look at the fibres under the microscope"; nothing where none is named. */
 void tb_verdict_confirm_clause(struct tb_text *out, const struct tb_verdict *v);
 /*

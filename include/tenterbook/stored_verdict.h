@@ -50,6 +50,7 @@ struct tb_stored_next {
     double gain_bits, settles, cost, minutes;
     const char **hazard; /* keys */
     size_t hazards;
+    size_t bolts; /* it is made on a swatch of each of so many; 0: of one */
     bool memory;
 };
 
@@ -139,6 +140,8 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *object
 tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *text, struct tb_arena *mem,
                               struct tb_err *err);
 
+/* A test as one clause in mem, "warp: look at the fibres under the microscope, on each of the 3 bolts". */
+const char *tb_stored_next_clause(const struct tb_stored_next *n, struct tb_arena *mem);
 /*
  * tb_lot_confirming - the test that would confirm the last verdict of a lot or lift it, as it was recorded: a clause in
  * mem, "warp: look at the fibres under the microscope"; "" where none was named, or a

@@ -116,12 +116,19 @@ static void say_twins(struct tb_text *out, const struct tb_verdict *v)
     }
 }
 
-/* "warp: try a drop of acetone" */
+void tb_next_clause(struct tb_text *out, enum tb_part_kind part, const char *name, size_t bolts)
+{
+    if (part != TB_PART_WHOLE)
+        tb_text_addf(out, "%s: ", tb_part_key(part));
+    if (bolts)
+        tb_text_say(out, "%s, on each of the %zu bolts", _(name), bolts);
+    else
+        tb_text_add(out, _(name));
+}
+
 static void name_test(struct tb_text *out, const struct tb_next *n)
 {
-    if (n->part != TB_PART_WHOLE)
-        tb_text_addf(out, "%s: ", tb_part_key(n->part));
-    tb_text_add(out, _(n->name));
+    tb_next_clause(out, n->part, n->name, n->bolts);
 }
 
 static void say_test(struct tb_text *out, const struct tb_next *n)
@@ -153,7 +160,10 @@ static void say_next(struct tb_text *out, const struct tb_verdict *v)
     bool free = false;
     size_t said = 0;
 
-    if (v->n_next)
+    if (v->n_next && v->confirm.test && v->confirm.channel < 0)
+        tb_text_say(out,
+                    "What can be done next; of the tests none by itself is likely to change the grade:\n");
+    else if (v->n_next)
         tb_text_say(out, "Next test worth making:\n");
     for (size_t i = 0; i < v->n_next; i++) {
         const struct tb_next *n = &v->next[i];

@@ -103,6 +103,14 @@ bool tb_fits_by_more(const struct tb_question *q);
  *   high, low  all of it together is far enough for the declaration to fit, or against it to contradict
  */
 bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bool low);
+/* A bench test (its channel), or (TB_STEP_BURN) all that one person burned of a part. */
+struct tb_odd_act {
+    enum tb_part_kind part;
+    size_t person; /* as the readings number them */
+    int channel;
+};
+/* The acts of one side of what is at odds, for the declaration (`pro`) or against it; high and low as above. Yours to free. */
+size_t tb_odd_acts(struct tb_odd_act **out, const struct tb_question *q, bool pro, bool high, bool low);
 /* log P(observations of n patterns | declared) of one part by itself. */
 double tb_group_log_declared(const struct tb_question *q, const struct tb_group *g,
                              const struct tb_pattern *pattern, size_t n);
@@ -132,7 +140,8 @@ void tb_next_offers(struct tb_verdict *v, const struct tb_question *q);
 const struct tb_next *tb_next_laboratory(const struct tb_verdict *v);
 /*
  * tb_outcomes_take - which test would confirm the verdict of a question that is answered, and what each result of it would
- * do: all of the subject is judged again with the result added. Where none would change it, the laboratory is named, without results.
+ * do: all of the subject is judged again with the result added. Where none would change it, neither one alone nor one on each bolt, it
+ * is said what withdrawing a mistake would do, where something is at odds; else the laboratory is named, without results.
  * Needs v->next.
  *
  *   sets     how many sets the subject has

@@ -13,16 +13,18 @@
 #define OUTVOTED 3  /* so many acts to one: the one is the mistake */
 
 /* A bench test, or the burns of one person, and how far it says something by itself. */
-struct side {
-    double odds;                 /* logarithm */
+struct act {
+    double pro, con;             /* logarithms of the odds for the declaration, and against it */
     const struct tb_pattern *of; /* NULL: there is none */
     int channel;                 /* of the bench test; TB_SOME_BURNS */
 };
 
 /* What says most for the declaration, and most against it. */
 struct sides {
-    struct side pro, con;
-    size_t pros, cons; /* how many acts are for it and against it, of all else that burns differently */
+    struct act *act; /* n */
+    size_t n;
+    struct act pro, con; /* of NULL: none says enough */
+    size_t pros, cons;   /* how many acts are for it and against it, of all else that burns differently */
 };
 
 /* Burns of one person alone are not at odds with anything: they are weighed beside a bench test, or another person's. */
@@ -69,46 +71,63 @@ static struct tb_blend likeliest_composition(const struct tb_question *q, const 
     return out;
 }
 
+/* An act is on one side: what is for the declaration is not against it. */
+static bool is_pro(const struct act *a)
+{
+    return a->pro >= log(AT_ODDS);
+}
+
+static bool is_con(const struct act *a)
+{
+    return a->con >= log(AT_ODDS) && !is_pro(a);
+}
+
 /*
  * Against: of all else that burns differently it is likelier. For: of the cloth that all of it together makes likeliest it is less
  * likely; a smooth rod is no reason for polyester where the burn is one of polyamide.
  */
-static void take_side(struct sides *s, const struct tb_question *q, const struct tb_group *g,
-                      const struct tb_blend *other, const struct tb_some *l, const struct side *as)
-{
-    struct side pro = *as, con = *as;
-
-    pro.odds =
-        tb_group_log_declared(q, g, l->pattern, l->n) - tb_patterns_log(q->ev, other, l->pattern, l->n);
-    con.odds = -tb_some_log_ratio(q, g, l);
-    s->pros += con.odds <= -log(AT_ODDS);
-    s->cons += con.odds >= log(AT_ODDS);
-    if (pro.odds >= s->pro.odds)
-        s->pro = pro;
-    if (con.odds >= s->con.odds && pro.odds < log(AT_ODDS)) /* an act is on one side */
-        s->con = con;
-}
-
-static void find_sides(struct sides *s, const struct tb_question *q, const struct tb_group *g)
+static void take_acts(struct sides *s, const struct tb_question *q, const struct tb_group *g)
 {
     struct tb_blend other = likeliest_composition(q, g);
     struct tb_some l = tb_some_open(g);
 
-    *s = (struct sides){ { log(AT_ODDS), NULL, 0 }, { log(AT_ODDS), NULL, 0 }, 0, 0 };
     for (size_t i = 0; i < g->n; i++)
         for (int c = TB_SOME_BURNS; c < q->ev->channels && tb_first_of_person(g, i) == i; c++) {
+            struct act a = { .of = &g->pattern[i], .channel = c };
+
             if (c == TB_SOME_ALL || (c >= 0 && !q->ev->channel[c].bench))
                 continue;
             tb_some_take(&l, q->ev, g, g->pattern[i].person, c, false);
             tb_some_as_one(&l);
-            if (l.n)
-                take_side(s, q, g, &other, &l, &(struct side){ 0, &g->pattern[i], c });
+            if (l.n == 0)
+                continue;
+            a.pro =
+                tb_group_log_declared(q, g, l.pattern, l.n) - tb_patterns_log(q->ev, &other, l.pattern, l.n);
+            a.con = -tb_some_log_ratio(q, g, &l);
+            TB_PUSH(s->act, s->n, a);
         }
     tb_some_free(&l);
 }
 
+/* Free s->act. */
+static void find_sides(struct sides *s, const struct tb_question *q, const struct tb_group *g)
+{
+    *s = (struct sides){ .n = 0 };
+    take_acts(s, q, g);
+    for (size_t i = 0; i < s->n; i++) {
+        const struct act *a = &s->act[i];
+
+        s->pros += a->con <= -log(AT_ODDS);
+        s->cons += a->con >= log(AT_ODDS);
+        if (is_pro(a) && (!s->pro.of || a->pro >= s->pro.pro))
+            s->pro = *a;
+        if (is_con(a) && (!s->con.of || a->con >= s->con.con))
+            s->con = *a;
+    }
+}
+
 /* "the microscope"; "what Ann Bell saw in the flame" */
-static char *name_of(const struct tb_question *q, const struct side *s)
+static char *name_of(const struct tb_question *q, const struct act *s)
 {
     struct tb_text t = { 0 };
 
@@ -144,28 +163,36 @@ static void note(struct tb_verdict *v, const struct tb_question *q, const struct
     free(con);
 }
 
-/* Is one side so much the weaker by number that it is the mistake? Whoever reads the verdict is told of it all the same. */
-static bool outvoted(struct tb_verdict *v, const struct tb_question *q, const struct sides *s)
+/* How many acts are on the side that is so much the weaker by number that they are mistakes; 0: neither is. */
+static size_t outvoted(const struct sides *s)
 {
-    size_t few = s->pros < s->cons ? s->pros : s->cons, many = s->pros + s->cons - few;
-    const struct side *lone = s->pros < s->cons ? &s->pro : &s->con;
-    char *name;
+    size_t few = s->pros < s->cons ? s->pros : s->cons;
 
-    if (few == 0 || many < OUTVOTED * few)
-        return false;
-    name = name_of(q, lone);
+    return s->pros + s->cons - few >= OUTVOTED * few ? few : 0;
+}
+
+/* Whoever reads the verdict is told of them all the same. */
+static void note_outvoted(struct tb_verdict *v, const struct tb_question *q, const struct sides *s)
+{
+    const struct act *lone = s->pros < s->cons ? &s->pro : &s->con;
+    char *name = name_of(q, lone);
+
     if (lone->of)
         tb_verdict_note(v,
                         "Of %zu burns and tests by different people %zu say the opposite of the others, the "
                         "most so %s: look whether a swatch or a record was mixed up there.",
-                        many + few, few, name);
+                        s->pros + s->cons, outvoted(s), name);
     else
         tb_verdict_note(v,
                         "Of %zu burns and tests by different people %zu say the opposite of the others: look "
                         "whether a swatch or a record was mixed up.",
-                        many + few, few);
+                        s->pros + s->cons, outvoted(s));
     free(name);
-    return true;
+}
+
+static bool apart(const struct sides *s, bool high, bool low)
+{
+    return !outvoted(s) && (s->pro.of || (high && s->con.of)) && (s->con.of || low);
 }
 
 bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bool low)
@@ -179,12 +206,40 @@ bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bo
         if (!by_several(q, g))
             continue;
         find_sides(&s, q, g);
-        if (outvoted(v, q, &s))
-            continue;
-        if ((s.pro.of || (high && s.con.of)) && (s.con.of || low)) {
+        if (outvoted(&s))
+            note_outvoted(v, q, &s);
+        if (apart(&s, high, low)) {
             note(v, q, g, &s);
             odds = true;
         }
+        free(s.act);
     }
     return odds;
+}
+
+/* Where no act by itself says enough for one side, all that is not on the other side is that side. */
+size_t tb_odd_acts(struct tb_odd_act **out, const struct tb_question *q, bool pro, bool high, bool low)
+{
+    size_t n = 0;
+
+    *out = NULL;
+    for (size_t i = 0; i < q->n; i++) {
+        const struct tb_group *g = &q->group[i];
+        struct sides s;
+
+        if (!by_several(q, g))
+            continue;
+        find_sides(&s, q, g);
+        for (size_t k = 0; k < s.n && apart(&s, high, low); k++) {
+            const struct act *a = &s.act[k];
+            bool one = pro ? (s.pro.of ? is_pro(a) : !is_con(a)) : (s.con.of ? is_con(a) : !is_pro(a));
+
+            if (one)
+                TB_PUSH(*out, n,
+                        ((struct tb_odd_act){ g->part, a->of->person,
+                                              a->channel >= 0 ? a->channel : TB_STEP_BURN }));
+        }
+        free(s.act);
+    }
+    return n;
 }

@@ -21,6 +21,14 @@ static tb_rc answered(bool *out, struct tb_book *b, const char *lot_id, struct t
     return TB_OK;
 }
 
+const char *tb_stored_next_clause(const struct tb_stored_next *n, struct tb_arena *mem)
+{
+    struct tb_text t = { 0 };
+
+    tb_next_clause(&t, n->part, n->name, n->bolts);
+    return tb_arena_take(mem, &t);
+}
+
 tb_rc tb_lot_confirming(const char **out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                         struct tb_err *err)
 {
@@ -35,8 +43,6 @@ tb_rc tb_lot_confirming(const char **out, struct tb_book *b, const char *lot_id,
     if (rc == TB_OK && (rc = answered(&known, b, lot_id, mem, err)) != TB_OK)
         return rc;
     if (rc == TB_OK && !known && v.confirm.test && *v.confirm.test && v.kind != TB_FITS)
-        *out = v.confirm.part == TB_PART_WHOLE
-                   ? v.confirm.name
-                   : tb_arena_printf(mem, "%s: %s", tb_part_key(v.confirm.part), v.confirm.name);
+        *out = tb_stored_next_clause(&v.confirm, mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }

@@ -141,6 +141,8 @@ static void read_next(struct tb_stored_verdict *v, struct tb_members *m, const j
     for (size_t i = 0; i < v->n_next; i++)
         v->next[i] = one_next(m, json_array_get(each, i));
     v->confirm = one_next(m, confirm);
+    if (tb_member_whole(m, confirm, "bolts") > 0)
+        v->confirm.bolts = (size_t)tb_member_whole(m, confirm, "bolts");
     v->supposed = text(m, confirm, "supposed");
     v->outcome = tb_member_list(m, confirm, "outcomes", sizeof *v->outcome, &v->n_outcome, &each);
     for (size_t i = 0; i < v->n_outcome; i++) {

@@ -51,10 +51,7 @@ static const char *next_of(struct tb_arena *mem, const struct tb_stored_verdict 
     const struct tb_stored_next *n =
         !named && kind == TB_TODO_UNDECIDED && v->n_next ? &v->next[0] : &v->confirm;
 
-    if (!n->test || !*n->test || v->kind == TB_FITS)
-        return "";
-    return n->part == TB_PART_WHOLE ? tb_arena_strdup(mem, n->name)
-                                    : tb_arena_printf(mem, "%s: %s", tb_part_key(n->part), n->name);
+    return !n->test || !*n->test || v->kind == TB_FITS ? "" : tb_stored_next_clause(n, mem);
 }
 
 /* A stored verdict is long and one sentence of it is wanted: the rest is let go of at once. */

@@ -147,9 +147,7 @@ static void confirming(struct page *p, struct tb_text *t, const struct story *s,
     if (v->verdict == TB_FITS || !n->test || !*n->test || s->laboratory.settled)
         return;
     tb_text_clear(t);
-    if (n->part != TB_PART_WHOLE)
-        tb_text_addf(t, "%s: ", tb_part_key(n->part));
-    tb_text_add(t, _(n->name));
+    tb_next_clause(t, n->part, n->name, n->bolts);
     if (s->recorded.supposed[0])
         tb_text_addf(t, _(", to see whether it is %s"), s->recorded.supposed);
     tb_page_pair(p, v->verdict == TB_CONTRADICTS ? _("The confirming test") : _("The test to make next"),

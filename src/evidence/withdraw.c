@@ -1,0 +1,76 @@
+/*
+ * withdraw.c - what is at odds: what the verdict would be once one of the two is known to be the mistake and is withdrawn.
+ *
+ * No further test decides it, since the two contradict each other whatever a third one says; a second look at those swatches and
+ * records does.
+ */
+#include "evidence/outcome.h"
+
+#include "base/say.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* What a person did to a part is as if nobody had done it. */
+static void leave_out(struct tb_again *a, const struct tb_subject *s, const struct tb_odd_act *act)
+{
+    const struct tb_evidence *ev = s->ev;
+
+    for (size_t i = 0; i < s->n; i++) {
+        struct tb_observation *o = &a->obs[i];
+
+        if (o->part != act->part || s->readings.person[i] != act->person)
+            continue;
+        for (int c = 0; c < ev->channels; c++)
+            if (ev->channel[c].bench ? c == act->channel : act->channel == TB_STEP_BURN)
+                o->looked[c] = false;
+        for (int c = 0; c < ev->cues; c++)
+            if (!o->looked[ev->cue[c].channel])
+                o->sight[c] = TB_SIGHT_NONE;
+    }
+}
+
+/* One side taken back. */
+static struct tb_again without(const struct tb_verdict *v, const struct tb_question *q,
+                               const struct tb_subject *s, bool pro)
+{
+    struct tb_again a = tb_again_of(s);
+    struct tb_odd_act *act;
+    size_t n = tb_odd_acts(&act, q, pro, v->ratio > v->fits_above, v->ratio < v->contradicts_below);
+
+    for (size_t i = 0; i < n; i++)
+        leave_out(&a, s, &act[i]);
+    free(act);
+    return a;
+}
+
+tb_rc tb_withdraw_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
+                       size_t sets, struct tb_err *err)
+{
+    static const struct tb_outcome outcome[2] = {
+        { .result = "without_against",
+          .meaning = N_("what speaks against it was the mistake and is withdrawn") },
+        { .result = "without_for", .meaning = N_("what speaks for it was the mistake and is withdrawn") }
+    };
+    struct tb_again a[2] = { without(v, q, s, false), without(v, q, s, true) };
+    tb_rc rc;
+
+    free(v->confirm_swatch);
+    v->confirm_swatch = NULL;
+    v->n_outcome = 0;
+    v->confirm = (struct tb_next){
+        .part = TB_PART_WHOLE,
+        .test = "withdraw",
+        .name = N_("find out which of the two is the mistake: let another person look at those swatches and "
+                   "records again, and withdraw it (tenterbook void)"),
+        .channel = -1,
+        .gain_bits = NAN,
+        .settles = NAN,
+        .effort = N_("minutes at the bench"),
+        .caution = "",
+    };
+    rc = tb_outcomes_judge(v, outcome, a, 2, s, sets, err);
+    tb_again_free(&a[0]);
+    tb_again_free(&a[1]);
+    return rc;
+}
