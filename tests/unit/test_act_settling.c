@@ -65,11 +65,6 @@ static const struct lot lots[] = {
       "withdraw",
       0 },
     { "100% wool", { BURNED("Ann", 1, HAIR, 1), BURNED("Bob", 1, PAPER, -1) }, "withdraw", 0 },
-    { "80% wool 20% polyamide", { BURNED("Ann", 1, HAIR, 1), BURNED("Bob", 1, PAPER, -1) }, "withdraw", 0 },
-    { "100% polyester",
-      { BURNED("Ann", 1, MELT, 1), BURNED("Bob", 2, PAPER, -1), BURNED("Cid", 1, MELT, 1) },
-      "withdraw",
-      0 },
 };
 
 /* A lot of the book, and what was recorded of it. */
