@@ -238,7 +238,8 @@ size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, si
 
             for (size_t k = 0; k < n; k++)
                 again = again || strcmp(header[k], c->header) == 0;
-            if (c->field == looked_at[f] && *c->header && !again && holds(r, c, which))
+            if (c->field == looked_at[f] && *c->header && !again && holds(r, c, which) &&
+                (which != TB_UNREAD_NAMES || !tb_header_words_width(c->header)))
                 header[n++] = c->header;
         }
     return n;

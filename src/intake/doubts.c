@@ -127,12 +127,10 @@ static bool ask_lot(struct tb_list_reader *r, const struct doubt *d)
     return true;
 }
 
-/* A width that its header measures in centimetres or inches is used where nothing else is the width. */
+/* Centimetres or inches measure a width, where nothing else is it; or the diameter of a tube, the repeat of a pattern. */
 static bool ask_width(struct tb_list_reader *r, const struct doubt *d)
 {
-    const struct tb_content *c = d->holds;
     enum tb_unit unit = tb_header_words_width(d->header);
-    double mean = c->figures ? c->sum / (double)c->figures * 100 * tb_unit_metres(unit) : 0;
     struct tb_question *q;
 
     if (!unit || d->table->of[TB_FIELD_WIDTH] || d->table->of[TB_FIELD_WIDTH_USABLE] || !measures(d))
@@ -145,7 +143,7 @@ static bool ask_width(struct tb_list_reader *r, const struct doubt *d)
     tb_list_answer(r->list, q, "map", map_to(r, d, TB_FIELD_WIDTH));
     tb_list_answer(r->list, q, "map", map_to(r, d, TB_FIELD_IGNORE));
     if (q)
-        q->open = mean < 60 || mean > 360;
+        q->open = !(d->hint & BIT(TB_FIELD_WIDTH));
     return true;
 }
 

@@ -211,8 +211,10 @@ enum tb_unit tb_header_words_unit(const char *text)
 static size_t keep_unit(struct tb_word_hit hit[TB_HITS_MOST], size_t n, const char *text)
 {
     for (size_t i = 0; i < n; i++)
-        if (hit[i].site && hit[i].field == TB_FIELD_LENGTH && !hit[i].unit)
-            hit[i].unit = tb_header_words_unit(text);
+        if (hit[i].site && !hit[i].unit)
+            hit[i].unit = hit[i].field == TB_FIELD_LENGTH  ? tb_header_words_unit(text)
+                          : hit[i].field == TB_FIELD_WIDTH ? tb_header_words_width(text)
+                                                           : TB_UNIT_NONE;
     return n;
 }
 

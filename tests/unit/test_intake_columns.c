@@ -229,6 +229,16 @@ static void a_unit_of_mass_or_width_in_the_header_is_never_left_out(void **state
           "B 0:1|50.00|150.0 cm\n");
     answers("Roll,Article,m,Xyzzy (cm),Composition\n1,Twill,50,150,100% cotton\n", &said, "map", 0,
             "Xyzzy (cm)=width");
+    {
+        struct seen s =
+            read_text("Roll,Article,m,Dia (inch),Composition\n1,Jersey,50,32,100% cotton\n", &said);
+
+        assert_int_equal(s.list.questions, 1);
+        assert_true(s.list.question[0].open); /* of a tube: no width is likely */
+        seen_free(&s);
+    }
+    asked("Roll,m,Fabric Type,Dia (inch),Composition\n1,50,Jersey,\"32 open\",100% cotton\n", &said,
+          "these columns are left out: 'Fabric Type'; say");
     asked("Roll,Article,m,Repeat (cm),Composition\n1,Twill,50,32,100% cotton\n", &said,
           "names a unit of width");
 }
