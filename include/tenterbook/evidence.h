@@ -350,7 +350,7 @@ struct tb_verdict {
     bool
         at_odds; /* a bench test, or what one person saw in the flame, says the opposite of the rest: neither fits nor contradicts */
     bool outdone;  /* it would fit, but one other pure cloth makes what was seen three times likelier */
-    bool imitated; /* it would fit, but cheaper cloth with a flame retardant would burn so too */
+    bool imitated; /* it would fit, but cheaper cloth than what is bought for its safety in a flame would burn so too */
     /* declared is a blend, or a finish is named: no burns of such cloths stand behind the bounds */
     bool untested_blend, untested_finish;
     double bench_error; /* chance of a mistake at the bench that stands in every burn */

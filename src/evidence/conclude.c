@@ -17,8 +17,9 @@ char *tb_verdict_rule(const struct tb_verdict *v)
                  "tests of the model carry no "
                  "more. A look is what one person saw in one channel. Below 1/%.3g the burn contradicts the "
                  "declaration, where the rest speaks against it too without any one look, enough is "
-                 "published of how the declared cloth burns, and no finish that nobody named explains it "
-                 "about as well; else below 1/%.3g it speaks against it and asks for a test; above %.3g, "
+                 "published of how the declared cloth burns, no finish that nobody named explains it "
+                 "about as well, and of several burns one, or a bench test, says so by itself; else below "
+                 "1/%.3g it speaks against it and asks for a test; above %.3g, "
                  "where more than one look says so, it fits; otherwise it is undecided.",
                  exp(-v->bounds.low), exp(v->bounds.high), 1 / v->contradicts_below,
                  1 / fmax(v->speaks_below, v->contradicts_below), v->fits_above);
@@ -102,12 +103,12 @@ static void say_hitch(struct tb_text *out, const struct tb_conclusion *c, const 
             out,
             limit
                 ? "Undecided: what was seen is at least %s times likelier from the declared fibres than from "
-                  "other cloth as it mostly comes, the limit of what was tested, but cheaper cloth with a "
-                  "flame "
-                  "retardant would burn like this too."
+                  "other cloth as it mostly comes, the limit of what was tested, but there is cheaper cloth "
+                  "that would "
+                  "burn like this too."
                 : "Undecided: what was seen is %s times likelier from the declared fibres than from other "
                   "cloth "
-                  "as it mostly comes, but cheaper cloth with a flame retardant would burn like this too.",
+                  "as it mostly comes, but there is cheaper cloth that would burn like this too.",
             times);
 }
 

@@ -5,8 +5,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define ABSENT 10.0 /* times likelier without a finish: it is not there */
-
 /* Cue weights and next tests of one part. */
 static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_t g, struct tb_recall *recall,
                         unsigned want)
@@ -52,6 +50,7 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     double many = exp(tb_bounded(&v->full_bounds, v->log_ratio)); /* what more looks could have made of it */
     bool low = v->ratio < v->contradicts_below;
     bool high = v->ratio > v->fits_above;
+    bool bare;
     struct tb_hindrance why = { TB_NOT_HINDERED, -1 };
 
     if (many < v->contradicts_below)
@@ -62,56 +61,12 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     note_hindrance(v, &why);
     v->at_odds = tb_at_odds(v, q, high, low);
     v->outdone = high && !v->one_look && tb_outdone_by(q) >= 0;
-    v->imitated = high && !v->one_look && tb_imitated_by(q) >= 0;
+    v->imitated = high && !v->one_look && tb_imitated_by(q, &bare) >= 0;
     v->grade = low && why.by == TB_NOT_HINDERED && !v->at_odds                      ? TB_GRADE_CONTRADICTS
                : v->ratio < fmax(v->speaks_below, v->contradicts_below)             ? TB_GRADE_SPEAKS_AGAINST
                : high && !v->at_odds && !v->one_look && !v->outdone && !v->imitated ? TB_GRADE_FITS
                                                                                     : TB_GRADE_UNDECIDED;
     v->kind = tb_verdict_of_grade(v->grade);
-}
-
-/* A glove that only looks safe burns a hand: what would tell stands beside what a burn cannot. */
-static void note_rival(struct tb_verdict *v, const struct tb_question *q)
-{
-    if (v->outdone)
-        tb_verdict_note(
-            v,
-            "Of cloth of %s alone what was seen would be more than three times as likely as of what is "
-            "declared: so it does not fit, although most other cloth is less likely.",
-            tb_fibre_at(tb_outdone_by(q))->name);
-    if (v->imitated)
-        tb_verdict_note(
-            v,
-            "The declaration names a fibre that is bought for its safety in a flame. Cheaper cloth, %s with "
-            "a "
-            "flame retardant, would burn about as well like this, so that a burn alone does not make such a "
-            "declaration fit: look at the fibres under the microscope, or ask a laboratory. Whether "
-            "cloth protects anybody is not tested by this burn at all.",
-            tb_fibre_at(tb_imitated_by(q))->name);
-}
-
-/* A flame retardant that does not show is no matter of the fibre, and somebody may trust it all the same. */
-static void note_retardant(struct tb_verdict *v, const struct tb_question *q)
-{
-    int z = tb_finish_by_key("flame_retardant");
-
-    for (size_t i = 0; i < q->n; i++) {
-        const struct tb_group *g = &q->group[i];
-        struct tb_blend bare = g->declared.blend, with = bare;
-
-        bare.finish = 0;
-        with.finish = z + 1;
-        with.named = true;
-        if (g->declared.finish & 1u << z &&
-            tb_patterns_log(q->ev, &bare, g->pattern, g->n) >
-                tb_patterns_log(q->ev, &with, g->pattern, g->n) + log(ABSENT)) {
-            tb_verdict_note(v,
-                            "The declaration names a flame retardant, and what was seen is more than ten "
-                            "times as likely of the same cloth without one. That says nothing of the fibre, "
-                            "but do not trust the finish before a test of flammability by its standard.");
-            return;
-        }
-    }
 }
 
 /* The bounds come from bare cloths of one fibre; for any other they are no more than the best there is. */
@@ -181,10 +136,9 @@ static void decide(struct tb_verdict *v, const struct tb_question *q)
     tb_bounds_of_looks(&v->bounds, &v->full_bounds, v->looks);
     v->ratio = exp(tb_bounded(&v->bounds, v->log_ratio));
     grade(v, q);
-    note_rival(v, q);
+    tb_note_safety(v, q);
     note_drilled(v);
     note_settled(v);
-    note_retardant(v, q);
     note_untested(v, q);
 }
 

@@ -116,11 +116,18 @@ double tb_group_log_declared(const struct tb_question *q, const struct tb_group 
                              const struct tb_pattern *pattern, size_t n);
 /* The commonest fibre, of the fibre table, of which alone what was seen would be three times likelier than as declared; -1: none. */
 int tb_outdone_by(const struct tb_question *q);
+/* Does the declared cloth show a fibre that is bought for its safety in a flame? */
+bool tb_protective(const struct tb_evidence *ev, const struct tb_declared_blend *d);
+/* Did it burn quickly, or go on burning out of the flame, in some burn? */
+bool tb_burns_on(const struct tb_group *g);
 /*
- * The commonest fibre, of the fibre table, that would burn about as well like this with a flame retardant in it, where the declaration names
- * one that is bought for its safety in a flame; -1: none.
+ * The commonest fibre, of the fibre table, that would burn about as well like this with a flame retardant in it, or, where it burned on, without one (`bare`),
+ * where the declaration names one that is bought for its safety in a flame; -1: none.
  */
-int tb_imitated_by(const struct tb_question *q);
+int tb_imitated_by(const struct tb_question *q, bool *bare);
+
+/* Notes on the cloth that keeps it from fitting, and on what cloth that is to stop a flame did in it; needs v->outdone, v->imitated. */
+void tb_note_safety(struct tb_verdict *v, const struct tb_question *q);
 
 /* What may be done to the cloth, into the verdict and its notes; care.c. */
 void tb_take_care(struct tb_verdict *v, const struct tb_declaration *d);

@@ -5,7 +5,8 @@
  * it; what fits must stand beside the best of the others too.
  *
  * Of other cloth a flame retardant is rare, and the ratio takes it to be. Where the declared fibre is paid for because it
- * does not burn, cheaper fibre with such a finish is the first thing that somebody would sell instead.
+ * does not burn, cheaper fibre with such a finish is the first thing that somebody would sell instead, and cheaper fibre without one
+ * the worst.
  */
 #include "evidence/some.h"
 
@@ -42,7 +43,7 @@ static int rival_of(const struct tb_question *q, const struct tb_group *g, int f
     return by;
 }
 
-static bool is_protective(const struct tb_evidence *ev, const struct tb_declared_blend *d)
+bool tb_protective(const struct tb_evidence *ev, const struct tb_declared_blend *d)
 {
     for (int i = 0; i < d->n_shown; i++)
         if (ev->protective[d->shown[i]])
@@ -59,12 +60,31 @@ int tb_outdone_by(const struct tb_question *q)
     return by;
 }
 
-int tb_imitated_by(const struct tb_question *q)
+static bool saw(const struct tb_group *g, int cue)
+{
+    for (size_t i = 0; i < g->n; i++)
+        for (size_t t = 0; t < g->pattern[i].terms->n; t++)
+            if (g->pattern[i].terms->term[t].cue == cue && g->pattern[i].terms->term[t].seen)
+                return true;
+    return false;
+}
+
+bool tb_burns_on(const struct tb_group *g)
+{
+    return saw(g, tb_cue_by_key("removed:continues_to_burn")) || saw(g, tb_cue_by_key("in_flame:burns_fast"));
+}
+
+int tb_imitated_by(const struct tb_question *q, bool *bare)
 {
     int by = -1;
 
-    for (size_t i = 0; i < q->n && by < 0; i++)
-        if (is_protective(q->ev, &q->group[i].declared))
-            by = rival_of(q, &q->group[i], tb_finish_by_key("flame_retardant") + 1, IMITATED);
+    for (int z = 0; z < 2; z++)
+        for (size_t i = 0; i < q->n && by < 0; i++) {
+            const struct tb_group *g = &q->group[i];
+
+            *bare = z == 1;
+            if (tb_protective(q->ev, &g->declared) && (!*bare || tb_burns_on(g)))
+                by = rival_of(q, g, *bare ? 0 : tb_finish_by_key("flame_retardant") + 1, IMITATED);
+        }
     return by;
 }

@@ -207,6 +207,42 @@ static void a_finish_excuses_cheap_cloth_and_hides_none_that_protects(void **sta
     tb_verdict_free(&v);
 }
 
+/* Aramid chars and goes out (Kadolph; any text): what burns on is no such cloth, whatever it smells of. */
+static void cloth_that_is_to_protect_and_burns_on_does_not_fit(void **state)
+{
+    static const char *const speed[] = { "burns_fast", "burns_moderate" };
+    const char *on =
+        ",removed:continues_to_burn,odour:sweet,residue_form:crushable_char,residue_colour:black";
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(speed); i++) {
+        struct tb_text saw = { 0 };
+        struct tb_verdict v;
+
+        tb_text_addf(&saw, "in_flame:%s%s", speed[i], on);
+        judge(&v, "100% aramid", &(struct seen){ "Ann", "1", saw.s }, 1);
+        assert_int_equal(v.grade, TB_GRADE_UNDECIDED);
+        assert_true(v.imitated);
+        assert_true(noted(&v, "do not trust it to protect anybody"));
+        tb_verdict_free(&v);
+        tb_text_free(&saw);
+    }
+}
+
+static void what_is_sold_as_flame_retardant_and_burns_on_is_not_to_be_trusted(void **state)
+{
+    const struct seen melts = { "Ann", "1", POLYESTER ",removed:continues_to_burn" };
+    struct tb_verdict v;
+
+    (void)state;
+    judge(&v, "100% polyester, flame retardant", &melts, 1);
+    assert_true(noted(&v, "do not trust it to protect anybody"));
+    tb_verdict_free(&v);
+    judge(&v, "100% polyester", &melts, 1);
+    assert_false(noted(&v, "do not trust it"));
+    tb_verdict_free(&v);
+}
+
 static void burns_that_agree_are_not_at_odds(void **state)
 {
     const struct seen cotton[2] = { { "Ann", "1", PLAIN_COTTON }, { "Bob", "2", PLAIN_COTTON } };
@@ -257,6 +293,8 @@ int main(void)
         cmocka_unit_test(burns_of_which_none_contradicts_do_not_contradict_together),
         cmocka_unit_test(a_flame_retardant_that_does_not_show_is_said),
         cmocka_unit_test(a_finish_excuses_cheap_cloth_and_hides_none_that_protects),
+        cmocka_unit_test(cloth_that_is_to_protect_and_burns_on_does_not_fit),
+        cmocka_unit_test(what_is_sold_as_flame_retardant_and_burns_on_is_not_to_be_trusted),
         cmocka_unit_test(burns_that_agree_are_not_at_odds),
         cmocka_unit_test(what_one_burn_showed_and_another_did_not_is_said_so),
     };
