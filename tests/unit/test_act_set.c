@@ -2,6 +2,7 @@
 #include "unit/act_helper.h"
 
 #include "tenterbook/act_site.h"
+#include "tenterbook/evidence.h"
 
 static tb_rc set(struct scene *s, const char *name, const char *value)
 {
@@ -80,12 +81,41 @@ static void what_a_setting_does_not_take_is_refused_and_leaves_nothing(void **st
     scene_free(s);
 }
 
+/* The thresholds are fitted to the reference tables: a site that sets none gets those. */
+static void a_site_that_sets_nothing_judges_by_the_figures_of_the_model(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_evidence_settings model;
+
+    (void)state;
+    tb_evidence_defaults(&model);
+    {
+        const struct {
+            const char *name;
+            double figure;
+        } pair[] = { { "contradicts_below", model.contradicts_below },
+                     { "speaks_below", model.speaks_below },
+                     { "fits_above", model.fits_above },
+                     { "site_weight", model.site_weight },
+                     { "commonness", model.commonness } };
+
+        for (size_t i = 0; i < TB_COUNT(pair); i++) {
+            double in_force = 0;
+
+            OK(tb_setting_number(&in_force, s->actor.book, pair[i].name, TB_BOOK_NOW, &err));
+            assert_true(in_force == pair[i].figure);
+        }
+    }
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_setting_is_recorded_with_who_set_it),
         cmocka_unit_test(markets_are_named_once_each_in_the_order_they_were_named),
         cmocka_unit_test(what_a_setting_does_not_take_is_refused_and_leaves_nothing),
+        cmocka_unit_test(a_site_that_sets_nothing_judges_by_the_figures_of_the_model),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);
