@@ -212,7 +212,11 @@ static size_t take_colons(struct tb_heads *h, const struct tb_header_words *w, s
         if (!f)
             continue;
         if (field && start > value) {
-            set(h, s, field, text + value, start - value);
+            size_t end = start;
+
+            while (end > value && strchr(" .", text[end - 1])) /* the end of a sentence */
+                end--;
+            set(h, s, field, text + value, end - value);
             found++;
         }
         field = f;
@@ -248,6 +252,22 @@ static bool take_prefix(struct tb_heads *h, const struct tb_header_words *w, str
         return true;
     }
     return false;
+}
+
+/* "Art. 77 Gabardine": an abbreviated label, and a name with a digit in it; told, since no colon shows it. */
+static bool take_article(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                         const char *text)
+{
+    const char *stop = strstr(text, ". ");
+    size_t n = stop ? (size_t)(stop - text) + 1 : 0;
+    enum tb_field f =
+        n && strlen(text) <= 40 && strpbrk(stop, "0123456789") ? label(w, text, n) : TB_FIELD_NONE;
+
+    if ((f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN) || h->value[f])
+        return false;
+    set(h, s, f, text + n, strlen(text + n));
+    h->guessed = f;
+    return true;
 }
 
 /* A shade band alone is the colour, a design alone the article. */
@@ -313,7 +333,7 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
                 return found + 1;
         }
         if (!f && !(f = label(w, text, strlen(text)))) {
-            found += take_prefix(h, w, s, text);
+            found += take_prefix(h, w, s, text) || take_article(h, w, s, text);
             continue;
         }
         next = next_filled(row, i);

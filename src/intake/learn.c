@@ -178,7 +178,8 @@ static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
     else if (!tb_learn_labelled(r, row, h.value[TB_FIELD_COMPOSITION]))
         r->any_composition = true;
     tb_learn_said(r, &h);
-    r->any_article = r->any_article || h.value[TB_FIELD_ARTICLE];
+    if (h.value[TB_FIELD_ARTICLE] && !r->headed.said)
+        r->headed = (struct tb_loose){ h.value[TB_FIELD_ARTICLE], row->line, true, r->now, NULL, false };
     if (h.value[TB_FIELD_DAY])
         tb_learn_day(r, h.value[TB_FIELD_DAY], row->line);
 }

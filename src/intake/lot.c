@@ -51,8 +51,9 @@ bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
     if (!article)
         article = r->opts->article ? tb_store_text(r->list->store, r->opts->article) : NULL;
     if (!article) {
-        tb_row_bad(r, row, r->now->of[TB_FIELD_ARTICLE],
-                   "the bolt names no article, and none stands above it");
+        tb_row_bad(
+            r, row, r->now->of[TB_FIELD_ARTICLE],
+            "the bolt names no article, and none stands above it; --article TEXT says it of such bolts");
         return false;
     }
     key.article = article;

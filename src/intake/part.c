@@ -52,6 +52,39 @@ void tb_take_part(struct tb_list_reader *r, const struct tb_row *row)
     tb_sum_more(r->rows, more.kg > 0 ? more.kg : more.metres);
 }
 
+/* Of the bolt above: the same number in the same lot, and another length than it has, else it is typed twice. */
+static bool repeats_number(const struct tb_list_reader *r, const struct tb_row *row, double metres)
+{
+    const struct tb_packing_list *l = r->list;
+    const struct tb_list_bolt *b = l->bolts ? &l->bolt[l->bolts - 1] : NULL;
+    const struct tb_cell *number = tb_cell_at(row, r->now->of[TB_FIELD_BOLT]);
+    const struct tb_cell *lot = tb_cell_at(row, r->now->of[TB_FIELD_LOT]);
+
+    return b && b->sheet == r->rows->sheet_index && number && number->type &&
+           strcmp(number->text, b->number) == 0 && fabs(metres - (b->kg > 0 ? b->kg : b->metres)) > 0.005 &&
+           (!lot || !lot->type || strcmp(lot->text, l->lot[b->lot].dye_lot) == 0);
+}
+
+bool tb_ask_again(struct tb_list_reader *r, const struct tb_row *row, double metres)
+{
+    const char *at = tb_row_place(r, row);
+    struct tb_question *q;
+
+    if (isnan(metres) || !repeats_number(r, row, metres))
+        return false;
+    q = tb_list_ask(
+        r->list, row->line,
+        "line %zu: the bolt number '%s' stands on line %u already, there with another length; say "
+        "--part-line %s if this is a further length of that bolt, --total-line %s if it is left out",
+        row->line, r->list->bolt[r->list->bolts - 1].number, r->list->bolt[r->list->bolts - 1].line, at, at);
+    tb_list_answer(r->list, q, "part-line", at);
+    tb_list_answer(r->list, q, "total-line", at);
+    if (q)
+        q->open = true;
+    tb_pend(r->rows, q, row->line, metres, false);
+    return true;
+}
+
 void tb_pend(struct tb_list_rows *s, struct tb_question *q, size_t line, double metres, bool taken)
 {
     if (s->pendings < TB_PENDING_MOST && !isnan(metres))
@@ -81,6 +114,11 @@ static void settle_cloth(struct tb_list_reader *r, const struct tb_pending *p, s
 
     if (!p->q)
         return;
+    if (strcmp(p->q->answer[p->q->answers - 1].option, "total-line") ==
+        0) { /* its number is that of the bolt above */
+        p->q->open = stated && stated != sum.bolts;
+        return;
+    }
     tb_text_say(
         &t,
         "line %zu: %.2f %s belong to the bolts, as the total of line %zu shows; say --part-line %s if it is "

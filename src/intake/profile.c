@@ -225,6 +225,8 @@ const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field)
 {
     if (field == TB_FIELD_SUPPLIER && r->name_like)
         return r->name_like;
+    if (field == TB_FIELD_ARTICLE && tb_headed_below(r))
+        return r->headed.said;
     if (field == TB_FIELD_ARTICLE && r->looses == 1 && r->loose[0].name)
         return r->loose[0].name;
     return from_name(r, field == TB_FIELD_NOTE);

@@ -55,10 +55,12 @@ struct tb_list_reader {
     size_t other_table;    /* number of a sheet with another header: the table before does not go on */
     struct tb_heads title; /* of the file and the sheet, above the table */
     bool any_article, any_composition; /* first pass: somewhere outside a column */
-    uint64_t said;                     /* bit per field: first pass, said in a title or a heading */
-    const char *name_like;             /* the first words alone in a row of the title; NULL */
-    struct tb_profile profile, whole;  /* below the likeliest header; of all rows that hold a figure */
-    struct tb_shown_all shown;         /* columns whose content says what they are */
+    struct tb_loose
+        headed; /* the article that a heading between or below bolts names first; said is NULL: none does */
+    uint64_t said;                    /* bit per field: first pass, said in a title or a heading */
+    const char *name_like;            /* the first words alone in a row of the title; NULL */
+    struct tb_profile profile, whole; /* below the likeliest header; of all rows that hold a figure */
+    struct tb_shown_all shown;        /* columns whose content says what they are */
     struct tb_loose loose[TB_LOOSE_MOST];
     size_t looses;
     size_t percent_line;          /* where "100%" stands with words that are no known fibre; 0: nowhere */
@@ -162,6 +164,8 @@ tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err);
 tb_rc tb_ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct tb_err *err);
 /* settle_ask.c: is there a column of that field in any table? A file may name the article in one and the composition in another. */
 bool tb_somewhere(const struct tb_list_reader *r, enum tb_field f);
+/* Is the only heading that names an article one below all bolts? It heads none of them, and is likely said of all. */
+bool tb_headed_below(const struct tb_list_reader *r);
 /* Asks for a text that holds for the whole file; `value` is proposed. */
 void tb_intake_ask_text(struct tb_list_reader *r, const char *option, const char *value, const char *ask);
 /* Asks for the article, for the composition, for the date of the note: what stands in the file is the likely answer. */

@@ -172,6 +172,8 @@ bool tb_said_part(const struct tb_list_reader *r, const struct tb_row *row);
 bool tb_said_total(const struct tb_list_reader *r, const struct tb_row *row);
 /* part.c: a row that is a further length of the bolt above. */
 void tb_take_part(struct tb_list_reader *r, const struct tb_row *row);
+/* Asks about a row of so many metres that has the number of the bolt above; the reading goes on without it. False: it has not. */
+bool tb_ask_again(struct tb_list_reader *r, const struct tb_row *row, double metres);
 /* Something is asked about (q, where it is kept) that a total may show to be cloth, or not to have come (taken). */
 void tb_pend(struct tb_list_rows *s, struct tb_question *q, size_t line, double metres, bool taken);
 /* A total on that line, which states so many bolts, agrees with `sum` and what is pending: its questions have likely answers now. */

@@ -20,7 +20,7 @@ static tb_rc check_columns(struct tb_list_reader *r, struct tb_err *err)
     struct tb_text missing = { 0 };
     size_t n = 0, must;
     bool article = tb_somewhere(r, TB_FIELD_ARTICLE) || tb_somewhere(r, TB_FIELD_DESIGN) || r->any_article ||
-                   r->opts->article;
+                   (r->headed.said && !tb_headed_below(r)) || r->opts->article;
     bool declared = tb_somewhere(r, TB_FIELD_COMPOSITION) || r->any_composition || r->opts->declared;
     tb_rc rc = TB_OK;
 

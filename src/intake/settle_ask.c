@@ -15,6 +15,11 @@ bool tb_somewhere(const struct tb_list_reader *r, enum tb_field f)
     return !r->layouts && r->partial && r->partial->of[f];
 }
 
+bool tb_headed_below(const struct tb_list_reader *r)
+{
+    return r->headed.said && r->layouts == 1 && r->headed.line > r->headed.table->last_length;
+}
+
 /* What an option fills in for the whole file is proposed, never assumed. */
 void tb_intake_ask_text(struct tb_list_reader *r, const char *option, const char *value, const char *ask)
 {

@@ -197,7 +197,7 @@ static void learn_loose(struct tb_list_reader *r, const struct tb_row *row)
         if (!r->name_like && cell->type == TB_CELL_TEXT && strlen(cell->text) <= 80)
             r->name_like = tb_store_text(r->list->store, cell->text);
     } else if (r->best.n && r->best.sheet == r->sheet.number && row->line > r->best.line &&
-               !numbers_columns(row) && !tb_row_says_total(r, row)) {
+               !(row->cell[0].type == TB_CELL_EMPTY && numbers_columns(row)) && !tb_row_says_total(r, row)) {
         tb_profile_learn(&r->profile, row);
     }
 }

@@ -287,6 +287,8 @@ bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row)
 
     look_at(&k, r, row);
     v = said_of_one(r, row, judge(&k, r));
+    if (said_of(r, row) == DOUBT && !k.word && !k.another && !k.sum.bolts && tb_ask_again(r, row, k.metres))
+        return true;
     if (v == DOUBT)
         tb_ask_total(r, row, &k);
     if (v == BOLT || (v == DOUBT && tb_likely_bolt(&k)))

@@ -56,8 +56,8 @@ ok "the JSON is one object with the lots" \
 before=$(bolts)
 cat >bad.csv <<'CSV'
 article,colour,dye lot,bolt no,length m,composition
-Q10,navy,L1,1,100,100% cotton
-Q10,navy,L1,1,99,100% cotton
+Q10,navy,L1,7,100,100% cotton
+Q10,navy,L1,7,100,100% cotton
 Q10,navy,L1,3,-4,100% cotton
 Q10,navy,L1,4,many,100% cotton
 CSV
@@ -65,7 +65,7 @@ run receive bad.csv --supplier "Alder Mill" --note N-2
 ok "a file with bad values is refused whole" \
 	refused "bad.csv: 3 values cannot be taken; nothing of this file is stored"
 ok "a repeated bolt number is named with both its lines" \
-	grep -qF "bad.csv: line 3, column D 'bolt no', value '1': this bolt number stands on line 2 already" err
+	grep -qF "bad.csv: line 3, column D 'bolt no', value '7': this bolt number stands on line 2 already" err
 ok "a negative length is named" grep -qF "bad.csv: line 4, column E 'length m', value '-4': a length below zero" err
 ok "words for a length are named" grep -qF "bad.csv: line 5, column E 'length m', value 'many': this is not a length" err
 ok "nothing of it is stored" [ "$(bolts)" = "$before" ]

@@ -645,7 +645,11 @@ static void the_same_number_twice_in_one_delivery_is_refused(void **state)
     static const char list[] = "lot,roll,m\nL1,1,10\nL2,1,20\n";
 
     (void)state;
-    bad("lot,roll,m\nL1,1,10\nL1,1,20\n", &base, "X 3 B '1': this bolt number stands on line 2 already");
+    bad("lot,roll,m\nL1,7,10\nL1,7,10\n", &base, "X 3 B '7': this bolt number stands on line 2 already");
+    asked("lot,roll,m\nL1,1,10\nL1,1,20\n", &base,
+          "line 3: the bolt number '1' stands on line 2 already, there with another length; say --part-line "
+          "3 if "
+          "this is a further length of that bolt, --total-line 3 if it is left out");
     bad("lot,roll,m\nL1,1,10\nL2,5,20\nL2,1,41\n", &base,
         "X 4 B '1': this bolt number stands on line 2 already");
     asked(list, &base, "if numbers start again in every dye lot, say --numbers-by-lot");
@@ -771,8 +775,8 @@ static void nothing_runs_down_from_one_supplier_to_the_next(void **state)
     s = read_text("supplier,delivery note no.,article,roll,m,composition\nAsker,1,poplin,1,10,100% cotton\n"
                   "Bolder,2,,1,10,100% silk\n",
                   NULL);
-    assert_string_equal(strstr(s.text.s, "X "),
-                        "X 3 C '': the bolt names no article, and none stands above it\n");
+    assert_string_equal(strstr(s.text.s, "X "), "X 3 C '': the bolt names no article, and none stands above "
+                                                "it; --article TEXT says it of such bolts\n");
     seen_free(&s);
 }
 

@@ -125,6 +125,19 @@ static void a_label_with_its_value_in_the_next_cell_heads_the_rows_below(void **
           "line 8: 'Lot' with 96.00 m is unlike the other bolts, and not the sum of those above");
 }
 
+static void an_abbreviated_label_names_the_article_and_it_is_said(void **state)
+{
+    struct seen s = read_text("Art. 77 Gabardine;Composition: 100% wool\nSupplier: A;Delivery note: 7\n"
+                              "Roll;Metres\n1;50\n",
+                              NULL);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(s.list.lot[0].article, "77 Gabardine");
+    assert_true(says(&s, "line 1: '77 Gabardine' is taken for the article"));
+    seen_free(&s);
+}
+
 #define SIDES TITLE "Composition: 100% wool\nFabric: Loden\n"
 
 static void tables_side_by_side_have_headings_and_totals_of_their_own(void **state)
@@ -178,6 +191,7 @@ int main(void)
         cmocka_unit_test(a_heading_that_names_another_article_ends_the_composition_of_the_one_before),
         cmocka_unit_test(a_lot_that_declares_nothing_beside_others_is_remarked_on),
         cmocka_unit_test(a_label_with_its_value_in_the_next_cell_heads_the_rows_below),
+        cmocka_unit_test(an_abbreviated_label_names_the_article_and_it_is_said),
         cmocka_unit_test(tables_side_by_side_have_headings_and_totals_of_their_own),
         cmocka_unit_test(a_line_of_tables_side_by_side_that_is_no_bolt_is_left_out_by_its_number),
     };

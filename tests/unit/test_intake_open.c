@@ -326,6 +326,13 @@ static void a_length_that_the_total_counts_is_more_of_the_bolt_above_or_a_bolt(v
     first_answer(PIECES("TOTAL,,147.5,\n"), "part-line", false);
     first_answer(PIECES("TOTAL,,140,\n"), "total-line", false);
     first_answer(PIECES(""), "total-line", false);
+    /* a roll in two rows, and a total that counts both lengths */
+    first_answer("Roll,Article,Metres,Composition\n1,Twill,50,100% wool\n2,Twill,30,100% wool\n"
+                 "2,Twill,12,100% wool\nTotal 2 rolls,,92,\n",
+                 "part-line", true);
+    first_answer("Roll,Article,Metres,Composition\n1,Twill,50,100% wool\n2,Twill,30,100% wool\n"
+                 "2,Twill,12,100% wool\nTotal 3 rolls,,92,\n",
+                 "part-line", false);
     s = read_text(PIECES("TOTAL 3 ROLLS,,147.5,\n"), &o);
     assert_int_equal(s.rc, TB_OK);
     assert_int_equal(s.list.totals, 1);
@@ -390,6 +397,7 @@ static void lengths_side_by_side_have_their_sum_and_their_number_behind_them(voi
 static void words_before_the_only_composition_are_proposed_as_the_article(void **state)
 {
     (void)state;
+    likely_is("Roll,Metres\n1,50\n2,51\nFabric: Crepe 9. Composition: 100% silk,\n", "article", "Crepe 9");
     likely_is("\"Poplin 118, 100% cotton, width 150 cm\",,\nRoll,Colour,Metres\n1,sky,50\n2,sky,51\n",
               "article", "Poplin 118");
     /* two of them are of nobody knows which goods: the name of the file */
