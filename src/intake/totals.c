@@ -147,7 +147,8 @@ static void look_at(struct tb_look *k, struct tb_list_reader *r, const struct tb
 /* A word for a total in a row that could be a bolt is a word of its article ("Total Eclipse"), unless figures agree. */
 static enum verdict judge_word(const struct tb_look *k, const struct tb_list_rows *s)
 {
-    bool agrees = k->sum.bolts >= 2 || (k->again && tb_sum_counts(s, k->count)) ||
+    bool one = k->sum.bolts == 1 && k->count == 1; /* "Total navy | 1 | 50.0" below the only bolt of navy */
+    bool agrees = k->sum.bolts >= 2 || one || (k->again && tb_sum_counts(s, k->count)) ||
                   (k->word == TB_TOTAL_ALONE && (k->again || tb_sum_counts(s, k->count)));
 
     if (k->number < TB_NUMBER_PLAIN && !(k->number == TB_NUMBER_ODD && k->like))
@@ -156,6 +157,8 @@ static enum verdict judge_word(const struct tb_look *k, const struct tb_list_row
         return agrees || (!k->like && isnan(k->metres)) ? TOTAL : DOUBT;
     if (!agrees)
         return k->like ? BOLT : DOUBT;
+    if (one && k->like && !k->again)
+        return k->number == TB_NUMBER_PLAIN && k->from_one ? DOUBT : TOTAL;
     return k->again || k->sum.bolts == k->count || !k->like ? TOTAL : DOUBT;
 }
 

@@ -138,6 +138,30 @@ static void an_abbreviated_label_names_the_article_and_it_is_said(void **state)
     seen_free(&s);
 }
 
+static void a_word_for_a_total_with_one_bolt_and_its_length_is_no_bolt(void **state)
+{
+    static const char *const from_one =
+        TITLE "Fabric: Fresco\nComposition: 100% wool\nColour;Lot;Roll;Metres\n"
+              "blue;1;1;45\nblack;2;2;50\nTotal black;;1;50\n";
+
+    (void)state;
+    taken(TITLE "Fabric: Fresco\nComposition: 100% wool\nColour;Lot;Roll;Metres;Kg\n"
+                "blue;771;3301;45.5;11\n;;3302;44.5;11\nTotal blue;;2;90;22\n"
+                "black;772;3303;50;12\nTotal black;;1;50;12\nTOTAL;;3;140;34\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Fresco|blue|771|100% wool|title|\n"
+          "L Fresco|black|772|100% wool|title|\n"
+          "B 0:3301|45.50\nB 0:3302|44.50\nB 1:3303|50.00\n");
+    /* an article may be called so, but not with the number of a bolt that is there */
+    taken(TITLE "Composition: 100% wool\nFabric;Roll;Metres\nTotal Eclipse;31;45\nTotal Eclipse;32;45\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Total Eclipse|||100% wool|title|\n"
+          "B 0:31|45.00\nB 0:32|45.00\n");
+    bolts(from_one, NULL, "B 0:1|45.00\nB 1:2|50.00\n");
+}
+
 #define SIDES TITLE "Composition: 100% wool\nFabric: Loden\n"
 
 static void tables_side_by_side_have_headings_and_totals_of_their_own(void **state)
@@ -192,6 +216,7 @@ int main(void)
         cmocka_unit_test(a_lot_that_declares_nothing_beside_others_is_remarked_on),
         cmocka_unit_test(a_label_with_its_value_in_the_next_cell_heads_the_rows_below),
         cmocka_unit_test(an_abbreviated_label_names_the_article_and_it_is_said),
+        cmocka_unit_test(a_word_for_a_total_with_one_bolt_and_its_length_is_no_bolt),
         cmocka_unit_test(tables_side_by_side_have_headings_and_totals_of_their_own),
         cmocka_unit_test(a_line_of_tables_side_by_side_that_is_no_bolt_is_left_out_by_its_number),
     };
