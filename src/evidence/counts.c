@@ -6,6 +6,7 @@
 #include "gen/ref_bench_count.h"
 #include "gen/ref_burn_count.h"
 #include "gen/ref_burn_fibre.h"
+#include "gen/ref_cue.h"
 
 #include <assert.h>
 #include <math.h>
@@ -19,13 +20,25 @@ static int model_fibre_by_key(const struct tb_evidence *ev, const char *key)
     return -1;
 }
 
+/* The rows of a fibre follow the order of the cues, with gaps: the one wanted stands a little behind the last. */
+static int cue_after(int last, const char *key)
+{
+    for (size_t c = (size_t)last + 1; c < tb_ref_cue_n; c++)
+        if (strcmp(tb_ref_cue[c].key, key) == 0)
+            return (int)c;
+    return tb_cue_by_key(key);
+}
+
 /* What people remember counts less than what they wrote down; by how much is a fitted figure. */
 static void count_reference(struct tb_counts *n, const struct tb_evidence *ev)
 {
+    int last = -1;
+
     for (size_t i = 0; i < tb_ref_burn_count_n; i++) {
         int f = model_fibre_by_key(ev, tb_ref_burn_count[i].fibre),
-            c = tb_cue_by_key(tb_ref_burn_count[i].cue);
+            c = cue_after(last, tb_ref_burn_count[i].cue);
 
+        last = c;
         assert(f >= 0 && c >= 0);
         n->said[f][c] += tb_ref_burn_count[i].said;
         n->unsaid[f][c] += tb_ref_burn_count[i].unsaid;

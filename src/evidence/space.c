@@ -188,7 +188,7 @@ static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s
         return;
     }
     join_pick(&joint, k, pick, s);
-    for (size_t l = 0; l < (size_t)s->n * TB_CHUNK; l++)
+    for (size_t l = 0; p->n > 0 && l < (size_t)s->n * TB_CHUNK; l++)
         if (joint.lifts[l] != k->lifts[pick])
             joint.x[l] = ldexp(joint.x[l], LOG2_LIFT * (int)(k->lifts[pick] - joint.lifts[l]));
     tb_sums_add_strip(p->sums, k->ev, s, joint.x, k->kernel);
