@@ -197,18 +197,15 @@ static size_t set_that_tells(const struct tb_asked *a, size_t sets)
     return tells;
 }
 
-/* a[0] asks of all observations, a[1 + s] of those of set s. */
+/* a[0] asks of all observations, a[1 + set] of those of a set. */
 static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets, unsigned want,
                     struct tb_err *err)
 {
+    tb_rc rc = tb_asked_open_all(a, s, sets, err);
     size_t tells;
 
-    for (size_t i = 0; i < 1 + sets; i++) {
-        tb_rc rc = tb_asked_open(&a[i], s, i == 0, i - 1, err);
-
-        if (rc != TB_OK)
-            return rc;
-    }
+    if (rc != TB_OK)
+        return rc;
     tb_parts_weigh(a, 1 + sets, s->ev, s->recall);
     for (size_t i = 0; i < 1 + sets; i++)
         if (a[i].ok) {
@@ -224,53 +221,24 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
     return TB_OK;
 }
 
-tb_rc tb_subjects_recall(const struct tb_subject *s, size_t n, size_t sets, struct tb_err *err)
-{
-    struct tb_asked *a = tb_array(struct tb_asked, n * (1 + sets));
-    struct tb_subject *own = tb_array(struct tb_subject, n);
-    tb_rc rc = TB_OK;
-
-    for (size_t i = 0; i < n; i++) {
-        own[i] = s[i];
-        tb_readings_make(&own[i].readings, s[i].ev, s[i].obs, s[i].n);
-        for (size_t k = 0; k < 1 + sets && rc == TB_OK; k++)
-            rc = tb_asked_open(&a[i * (1 + sets) + k], &own[i], k == 0, k - 1, err);
-    }
-    if (rc == TB_OK)
-        tb_parts_weigh(a, n * (1 + sets), s->ev, s->recall);
-    for (size_t i = 0; i < n * (1 + sets); i++)
-        tb_asked_free(&a[i]);
-    for (size_t i = 0; i < n; i++)
-        tb_readings_free(&own[i].readings);
-    free(own);
-    free(a);
-    return rc;
-}
-
 static bool wants_outcomes(const struct tb_verdict *v, unsigned want)
 {
     return want & TB_WANT_OUTCOMES && v->kind != TB_FITS;
 }
 
-tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alone,
-                             const struct tb_evidence *ev, struct tb_recall *recall,
-                             const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
-                             const size_t *set, size_t sets, unsigned want, struct tb_err *err)
+tb_rc tb_subject_judge(struct tb_verdict *together, struct tb_verdict *alone, struct tb_subject *s,
+                       size_t sets, unsigned want, struct tb_err *err)
 {
-    struct tb_asked *a = tb_array(struct tb_asked, 1 + sets);
-    struct tb_recall *own = !recall && want & TB_WANT_OUTCOMES ? tb_recall_new(ev) : NULL;
-    struct tb_subject s = {
-        .ev = ev, .decl = decl, .obs = obs, .n = n, .set = set, .recall = own ? own : recall
-    };
-    struct tb_asked *tells;
+    struct tb_asked *a = tb_array(struct tb_asked, 1 + sets), *tells;
     tb_rc rc;
 
-    tb_readings_make(&s.readings, ev, obs, n);
-    rc = answer(a, &s, sets, want, err);
+    tb_readings_make(&s->readings, s->ev, s->obs, s->n);
+    rc = answer(a, s, sets, want, err);
     tells = &a[a[0].v.by_set];
+    s->before = a;
     if (rc == TB_OK && wants_outcomes(&tells->v, want))
-        rc = tells->ok ? tb_outcomes_take(&tells->v, &tells->q, &s, sets, a[0].v.by_set, err)
-                       : tb_outcomes_supposed(&a[0].v, &a[0].q, &s, sets, err);
+        rc = tells->ok ? tb_outcomes_take(&tells->v, &tells->q, s, sets, a[0].v.by_set, err)
+                       : tb_outcomes_supposed(&a[0].v, &a[0].q, s, sets, err);
     for (size_t i = 0; i < 1 + sets && rc == TB_OK; i++) {
         *(i == 0 ? together : &alone[i - 1]) = a[i].v;
         a[i].v = (struct tb_verdict){ 0 }; /* handed to the caller */
@@ -278,7 +246,23 @@ tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alo
     for (size_t i = 0; i < 1 + sets; i++)
         tb_asked_free(&a[i]);
     free(a);
-    tb_readings_free(&s.readings);
+    s->before = NULL;
+    tb_readings_free(&s->readings);
+    return rc;
+}
+
+tb_rc tb_evidence_judge_sets(struct tb_verdict *together, struct tb_verdict *alone,
+                             const struct tb_evidence *ev, struct tb_recall *recall,
+                             const struct tb_declaration *decl, const struct tb_observation *obs, size_t n,
+                             const size_t *set, size_t sets, unsigned want, struct tb_err *err)
+{
+    struct tb_recall *own = !recall && want & TB_WANT_OUTCOMES ? tb_recall_new(ev) : NULL;
+    tb_rc rc = tb_subject_judge(
+        together, alone,
+        &(struct tb_subject){
+            .ev = ev, .decl = decl, .obs = obs, .n = n, .set = set, .recall = own ? own : recall },
+        sets, want, err);
+
     tb_recall_free(own);
     return rc;
 }

@@ -45,7 +45,16 @@ struct tb_subject {
     const size_t *set;
     struct tb_recall *recall; /* may be NULL */
     struct tb_readings readings;
+    const struct tb_asked
+        *before;         /* the answers for [1 + set], where only some sets are another since; else NULL */
+    const bool *touched; /* [set]: it is another */
 };
+/*
+ * tb_subject_judge - as tb_evidence_judge_sets; s->readings are made here. Of a set that is as before no more is told than how it
+ * was graded.
+ */
+tb_rc tb_subject_judge(struct tb_verdict *together, struct tb_verdict *alone, struct tb_subject *s,
+                       size_t sets, unsigned want, struct tb_err *err);
 /*
  * tb_asked_open - as far as it goes before anything is weighed: which burns the question has, what was declared of
  * each part, and why it cannot be judged. Free with tb_asked_free, after a failure too.
@@ -57,6 +66,8 @@ tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, si
                     struct tb_err *err);
 /* Free what is in it, a verdict that was not handed on included. */
 void tb_asked_free(struct tb_asked *a);
+/* a[0] asks of all observations, a[1 + set] of those of a set; of one that is as before, only how it was graded stands in its verdict. */
+tb_rc tb_asked_open_all(struct tb_asked *a, const struct tb_subject *s, size_t sets, struct tb_err *err);
 
 /* The sums of every part of n questions, of one subject or of several. What `recall` (or NULL) has is not weighed again. */
 void tb_parts_weigh(struct tb_asked *a, size_t n, const struct tb_evidence *ev, struct tb_recall *recall);

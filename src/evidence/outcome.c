@@ -10,8 +10,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define TRIED_MOST 8 /* tests, so that a verdict stays quick */
-#define BURN_TRIED 2 /* the one of them that is a burn */
+#define TRIED_MOST 8   /* tests, so that a verdict stays quick */
+#define BURN_TRIED 2   /* the one of them that is a burn */
+#define AHEAD_MOST 100 /* questions weighed at once: the recall keeps as many and more */
 
 static bool burned(const struct tb_observation *o, const struct tb_evidence *ev)
 {
@@ -31,50 +32,6 @@ static size_t last_of(const struct tb_trying *t, int channel, size_t of)
             (s->ev->channel[channel].bench ? !s->obs[i].looked[channel] : burned(&s->obs[i], s->ev)))
             return i;
     return s->n;
-}
-
-static tb_rc judge_again(struct tb_outcome *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
-{
-    struct tb_verdict v = { 0 }, *alone = tb_array(struct tb_verdict, sets);
-    tb_rc rc = tb_evidence_judge_sets(&v, alone, s->ev, s->recall, s->decl, s->obs, s->n, s->set, sets,
-                                      TB_WANT_GRADE, err);
-
-    if (rc == TB_OK) {
-        const struct tb_verdict *tells = v.by_set ? &alone[v.by_set - 1] : &v;
-
-        out->kind = tells->kind;
-        out->grade = tells->grade;
-        out->log_ratio = tells->log_ratio;
-    }
-    for (size_t i = 0; i < sets && rc == TB_OK; i++)
-        tb_verdict_free(&alone[i]);
-    tb_verdict_free(&v);
-    free(alone);
-    return rc;
-}
-
-/* All are weighed at once, since the burns are the same; then each is judged by itself. */
-tb_rc tb_outcomes_judge(struct tb_verdict *v, const struct tb_outcome *o, const struct tb_again *a, size_t n,
-                        const struct tb_subject *s, size_t sets, struct tb_err *err)
-{
-    struct tb_subject *with = tb_array(struct tb_subject, n);
-    tb_rc rc;
-
-    for (size_t i = 0; i < n; i++) {
-        with[i] = *s;
-        with[i].obs = a[i].obs;
-        with[i].n = a[i].n;
-        with[i].set = s->set ? a[i].set : NULL;
-    }
-    rc = tb_subjects_recall(with, n, sets, err);
-    for (size_t i = 0; i < n && rc == TB_OK; i++) {
-        struct tb_outcome one = o[i];
-
-        if ((rc = judge_again(&one, &with[i], sets, err)) == TB_OK)
-            TB_PUSH(v->outcome, v->n_outcome, one);
-    }
-    free(with);
-    return rc;
 }
 
 /* What is tried of a lot, on cloth of one set or of any, or of each. */
@@ -103,55 +60,72 @@ static void name_swatch(struct tb_verdict *v, const struct tb_trying *t)
     v->confirm.bolts = t->n_at > 1 ? t->n_at : 0;
 }
 
-/* A bench test by each of its results; a burn by the two that matter. */
-static tb_rc try_test(struct tb_verdict *v, const struct tb_next *n, const struct tb_question *q,
-                      const struct lot *l, bool each, struct tb_err *err)
-{
-    const struct tb_channel *ch = &q->ev->channel[n->channel];
-    struct tb_trying t = { .s = l->s, .part = n->part };
-    bool kind[TB_CUES_MOST] = { false };
-    struct tb_again *a;
-    struct tb_outcome *o;
-    size_t results;
-    tb_rc rc;
+/* --- one test -------------------------------------------------------------------------------------------------- */
 
-    take_swatches(&t, l, n->channel, each);
-    if (t.n_at < (each ? 2 : 1))
-        return TB_OK;
-    results = ch->bench ? (size_t)ch->n : t.at[0] < t.s->n ? 2 : 1;
-    a = tb_array(struct tb_again, results + 1);
-    o = tb_array(struct tb_outcome, results + 1);
-    v->confirm = *n;
-    v->n_outcome = 0;
-    name_swatch(v, &t);
-    if (!ch->bench) /* one channel was named for what it is expected to tell; a burn shows all of them */
-        v->confirm.name =
-            N_("let another person burn another swatch of the same bolt and look at everything");
-    for (size_t i = 0; i < results; i++) {
-        a[i] = tb_again_of(t.s);
-        if (ch->bench)
-            tb_again_result(&a[i], &o[i], &t, ch->first + (int)i);
-        else
-            tb_again_burn(&a[i], &o[i], q, &t, i + 1 < results);
-    }
-    if (tb_kinds_declared(kind, q, &t, ch) > 1) {
-        a[results] = tb_again_of(t.s);
-        tb_again_kinds(&a[results], &o[results], &t, kind);
-        v->confirm.likely |= n->likely ? 1u << results : 0;
-        results++;
-    }
-    rc = tb_outcomes_judge(v, o, a, results, t.s, l->sets, err);
-    for (size_t i = 0; i < results; i++)
-        tb_again_free(&a[i]);
-    free(a);
-    free(o);
-    return rc;
-}
+/* A bench test by each of its results; a burn by the two that matter. */
+struct attempt {
+    struct tb_next next; /* as it is told, with the results that are likely */
+    struct tb_trying t;
+    struct tb_again *a; /* n, with what came of it: */
+    struct tb_outcome *o;
+    size_t n;
+};
 
 /* Of a burn both outcomes are likely: nothing is known of it before. */
-static bool is_likely(const struct tb_verdict *v, size_t outcome)
+static bool is_likely(const struct tb_next *n, size_t result)
 {
-    return !v->confirm.likely || v->confirm.likely >> outcome & 1u;
+    return !n->likely || n->likely >> result & 1u;
+}
+
+/* Nothing is judged yet; false where there is no cloth to make it of. */
+static bool open_attempt(struct attempt *out, const struct tb_next *n, const struct tb_question *q,
+                         const struct lot *l, bool each)
+{
+    const struct tb_channel *ch = &q->ev->channel[n->channel];
+    bool kind[TB_CUES_MOST] = { false };
+    size_t results;
+
+    *out = (struct attempt){ .next = *n, .t = { .s = l->s, .part = n->part } };
+    take_swatches(&out->t, l, n->channel, each);
+    if (out->t.n_at < (each ? 2 : 1))
+        return false;
+    results = ch->bench ? (size_t)ch->n : out->t.at[0] < l->s->n ? 2 : 1;
+    out->a = tb_array(struct tb_again, results + 1);
+    out->o = tb_array(struct tb_outcome, results + 1);
+    if (!ch->bench) /* one channel was named for what it is expected to tell; a burn shows all of them */
+        out->next.name = N_("let another person burn another swatch of the same bolt and look at everything");
+    for (; out->n < results; out->n++) {
+        out->a[out->n] = tb_again_of(l->s);
+        if (ch->bench)
+            tb_again_result(&out->a[out->n], &out->o[out->n], &out->t, ch->first + (int)out->n);
+        else
+            tb_again_burn(&out->a[out->n], &out->o[out->n], q, &out->t, out->n + 1 < results);
+    }
+    if (tb_kinds_declared(kind, q, &out->t, ch) > 1) {
+        out->a[out->n] = tb_again_of(l->s);
+        tb_again_kinds(&out->a[out->n], &out->o[out->n], &out->t, kind);
+        out->next.likely |= n->likely ? 1u << out->n : 0;
+        out->n++;
+    }
+    return true;
+}
+
+static void free_attempt(struct attempt *at)
+{
+    for (size_t i = 0; i < at->n; i++)
+        tb_again_free(&at->a[i]);
+    free(at->a);
+    free(at->o);
+}
+
+/* Its results become those of the verdict. */
+static tb_rc take_attempt(struct tb_verdict *v, const struct attempt *at, const struct lot *l,
+                          struct tb_err *err)
+{
+    v->confirm = at->next;
+    v->n_outcome = 0;
+    name_swatch(v, &at->t);
+    return tb_outcomes_judge(v, at->o, at->a, at->n, l->s, l->sets, err);
 }
 
 /*
@@ -165,7 +139,7 @@ static bool tells(const struct tb_verdict *v)
     if (v->n_outcome == 1)
         return v->outcome[0].grade != v->grade;
     for (size_t i = 0; i < v->n_outcome; i++) {
-        if (!is_likely(v, i))
+        if (!is_likely(&v->confirm, i))
             continue;
         if (first && first->grade != v->outcome[i].grade)
             return true;
@@ -173,6 +147,23 @@ static bool tells(const struct tb_verdict *v)
     }
     return false;
 }
+
+/* The same asked of the likely results alone: the others are judged where the test is named. */
+static tb_rc would_tell(bool *out, const struct tb_verdict *v, const struct attempt *at, const struct lot *l,
+                        struct tb_err *err)
+{
+    struct tb_verdict likely = { .grade = v->grade };
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < at->n && rc == TB_OK; i++)
+        if (is_likely(&at->next, i))
+            rc = tb_outcomes_judge(&likely, &at->o[i], &at->a[i], 1, l->s, l->sets, err);
+    *out = at->n == 1 ? tells(&likely) : likely.n_outcome > 1 && tells(&likely);
+    free(likely.outcome);
+    return rc;
+}
+
+/* --- one test after the other ---------------------------------------------------------------------------------- */
 
 /*
  * The two best bench tests of those that may turn the verdict come first: they see something else than a burn does, and a second burn
@@ -201,18 +192,71 @@ static void leave_to_laboratory(struct tb_verdict *v)
     v->confirm = n ? *n : (struct tb_next){ 0 };
 }
 
-/* Bolts that each say the same are not outweighed by a test of one of them. */
-static tb_rc try_on_each(struct tb_verdict *v, const struct tb_question *q, const struct lot *l,
+/* The likely results of some tests are weighed at once: the burns are the same in all of them. */
+static tb_rc weigh_ahead(const struct attempt *at, size_t n, const struct lot *l, struct tb_err *err)
+{
+    const struct tb_again **a = NULL;
+    size_t results = 0;
+    tb_rc rc;
+
+    for (size_t i = 0; i < n; i++)
+        for (size_t r = 0; r < at[i].n; r++)
+            if (is_likely(&at[i].next, r))
+                TB_PUSH(a, results, &at[i].a[r]);
+    rc = results ? tb_outcomes_weigh(a, results, l->s, l->sets, err) : TB_OK;
+    free(a);
+    return rc;
+}
+
+/* As many as the recall has room for: of each result the lot, and the bolts that are tested. */
+static size_t together(const struct attempt *at, size_t n)
+{
+    size_t many = 0, room = AHEAD_MOST;
+
+    while (many < n && (many == 0 || at[many].n * (1 + at[many].t.n_at) <= room)) {
+        room -= at[many].n * (1 + at[many].t.n_at) < room ? at[many].n * (1 + at[many].t.n_at) : room;
+        many++;
+    }
+    return many;
+}
+
+/* The first that tells is taken; it is mostly the first of all, so that is asked by itself. */
+static tb_rc try_in_turn(struct tb_verdict *v, const struct attempt *at, size_t n, const struct lot *l,
                          struct tb_err *err)
 {
     tb_rc rc = TB_OK;
 
-    for (size_t i = 0; i < TRIED_MOST && rc == TB_OK && !tells(v); i++) {
-        const struct tb_next *n = i == BURN_TRIED ? NULL : candidate(v, l->s->ev, i);
+    for (size_t i = 0, ahead = 0; i < n && rc == TB_OK && !tells(v); i++) {
+        bool would = i == 0;
 
-        if (n)
-            rc = try_test(v, n, q, l, true, err);
+        if (i > 0 && i >= ahead) {
+            ahead = i + together(at + i, n - i);
+            rc = weigh_ahead(at + i, ahead - i, l, err);
+        }
+        if (rc == TB_OK && i > 0)
+            rc = would_tell(&would, v, &at[i], l, err);
+        if (rc == TB_OK && would)
+            rc = take_attempt(v, &at[i], l, err);
     }
+    return rc;
+}
+
+/* `each`: on a swatch of every bolt; bolts that each say the same are not outweighed by a test of one of them. */
+static tb_rc try_all(struct tb_verdict *v, const struct tb_question *q, const struct lot *l, bool each,
+                     struct tb_err *err)
+{
+    struct attempt at[TRIED_MOST];
+    size_t n = 0;
+    tb_rc rc;
+
+    for (size_t i = 0; i < TRIED_MOST; i++) {
+        const struct tb_next *next = each && i == BURN_TRIED ? NULL : candidate(v, l->s->ev, i);
+
+        n += next && open_attempt(&at[n], next, q, l, each);
+    }
+    rc = try_in_turn(v, at, n, l, err);
+    for (size_t i = 0; i < n; i++)
+        free_attempt(&at[i]);
     return rc;
 }
 
@@ -242,14 +286,10 @@ tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const 
 
     if (v->kind == TB_FITS)
         return TB_OK;
-    for (size_t i = 0; i < TRIED_MOST && rc == TB_OK && !tells(v); i++) {
-        const struct tb_next *n = candidate(v, s->ev, i);
-
-        if (n)
-            rc = try_test(v, n, q, &l, false, err);
-    }
+    if (!tells(v))
+        rc = try_all(v, q, &l, false, err);
     if (rc == TB_OK && !tells(v) && sets > 1 && sets <= TB_BOLTS_MOST)
-        rc = try_on_each(v, q, &l, err);
+        rc = try_all(v, q, &l, true, err);
     if (rc == TB_OK && !tells(v) && v->at_odds && v->handling == TB_HANDLING_ANY)
         rc = tb_withdraw_take(v, q, s, sets, err);
     if (rc == TB_OK && !tells(v))

@@ -47,6 +47,10 @@ void tb_again_burn(struct tb_again *a, struct tb_outcome *o, const struct tb_que
 tb_rc tb_outcomes_judge(struct tb_verdict *v, const struct tb_outcome *o, const struct tb_again *a, size_t n,
                         const struct tb_subject *s, size_t sets, struct tb_err *err);
 
+/* tb_outcomes_weigh - weigh n things that may come at once, so that s->recall has them when they are judged; fails as that does. */
+tb_rc tb_outcomes_weigh(const struct tb_again *const *a, size_t n, const struct tb_subject *s, size_t sets,
+                        struct tb_err *err);
+
 /*
  * tb_withdraw_take - of a verdict at odds, what each side withdrawn would leave, into v->confirm and v->outcome.
  *   fails  as tb_outcomes_judge

@@ -171,3 +171,46 @@ void tb_parts_weigh(struct tb_asked *a, size_t n, const struct tb_evidence *ev, 
             tb_sums_copy(w.sums[i], w.pick[w.pick_of[i]].sums, ev);
     tb_arena_free(&w.mem);
 }
+
+static bool is_as_before(const struct tb_subject *s, size_t set)
+{
+    return s->before && !s->touched[set];
+}
+
+tb_rc tb_asked_open_all(struct tb_asked *a, const struct tb_subject *s, size_t sets, struct tb_err *err)
+{
+    tb_rc rc = tb_asked_open(&a[0], s, true, 0, err);
+
+    for (size_t i = 0; i < sets && rc == TB_OK; i++)
+        if (!is_as_before(s, i)) {
+            rc = tb_asked_open(&a[1 + i], s, false, i, err);
+        } else { /* nothing is weighed of it */
+            a[1 + i].v.kind = s->before[1 + i].v.kind;
+            a[1 + i].v.grade = s->before[1 + i].v.grade;
+            a[1 + i].v.log_ratio = s->before[1 + i].v.log_ratio;
+        }
+    return rc;
+}
+
+tb_rc tb_subjects_recall(const struct tb_subject *s, size_t n, size_t sets, struct tb_err *err)
+{
+    struct tb_asked *a = tb_array(struct tb_asked, n * (1 + sets));
+    struct tb_subject *own = tb_array(struct tb_subject, n);
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < n; i++) {
+        own[i] = s[i];
+        tb_readings_make(&own[i].readings, s[i].ev, s[i].obs, s[i].n);
+        if (rc == TB_OK)
+            rc = tb_asked_open_all(&a[i * (1 + sets)], &own[i], sets, err);
+    }
+    if (rc == TB_OK)
+        tb_parts_weigh(a, n * (1 + sets), s->ev, s->recall);
+    for (size_t i = 0; i < n * (1 + sets); i++)
+        tb_asked_free(&a[i]);
+    for (size_t i = 0; i < n; i++)
+        tb_readings_free(&own[i].readings);
+    free(own);
+    free(a);
+    return rc;
+}

@@ -46,8 +46,8 @@ struct work {
     size_t powers;
     size_t **at; /* [pick][i]: the number of its i-th power */
     struct tb_trunk trunk;
-    size_t *node; /* of each pick in the trunk; TB_TRUNK_ROOT: it may need lifting, and stands by itself */
-    const double **lanes; /* of each power, of the strip at hand */
+    size_t *node; /* of each pick in the trunk; TB_TRUNK_NONE: it may need lifting, and stands by itself */
+    const double **leaf; /* of each table, of the strip at hand */
 };
 
 /*
@@ -99,18 +99,18 @@ static size_t number_of(struct work *k, const struct tb_power_of *p)
     return k->powers++;
 }
 
-/* No likelihood is above 1, and none below what a mistake makes of it: how far the product of a pick can go, on any way. */
+/* No likelihood is above 1, and none below what a mistake makes of it: how far the products of a pick can go, in any order. */
 static bool is_calm(const struct work *k, const struct tb_pick *p)
 {
     double low = 0, high = 0;
 
     for (size_t i = 0; i < p->n; i++) {
         const struct tb_factored *t = k->room[p->of[i].table].of;
-        double power = p->of[i].power, most = -t->log_scale,
+        double times = fmax(1, ceil(fabs(p->of[i].power))),
                least = log(t->acts ? mixed_up(k->ev, t) : joint_of(k->ev, t, 0).any);
 
-        low += fmin(0, power > 0 ? power * least : power * most);
-        high += fmax(0, power > 0 ? power * most : power * least);
+        low += times * fmin(0, least);
+        high += times * fmax(0, -t->log_scale);
     }
     return p->n > 0 && low > -CALM && high < CALM;
 }
@@ -122,13 +122,12 @@ static void take_powers(struct work *k)
     k->node = tb_array(size_t, k->picks);
     for (size_t i = 0; i < k->picks; i++) {
         k->at[i] = tb_array(size_t, k->pick[i].n);
-        for (size_t f = 0; f < k->pick[i].n; f++)
+        k->node[i] = is_calm(k, &k->pick[i]) ? tb_trunk_pick(&k->trunk, &k->pick[i]) : TB_TRUNK_NONE;
+        for (size_t f = 0; f < k->pick[i].n && k->node[i] == TB_TRUNK_NONE; f++)
             k->at[i][f] = number_of(k, &k->pick[i].of[f]);
-        k->node[i] =
-            is_calm(k, &k->pick[i]) ? tb_trunk_add(&k->trunk, k->at[i], k->pick[i].n) : TB_TRUNK_ROOT;
     }
     k->raised = tb_realloc(NULL, k->powers + 1, sizeof *k->raised);
-    k->lanes = tb_realloc(NULL, k->powers + 1, sizeof *k->lanes);
+    k->leaf = tb_realloc(NULL, k->tables + 1, sizeof *k->leaf);
 }
 
 /* Whole powers above 0 are squares and their products; a share of a burn, and what is divided by, needs a logarithm. */
@@ -183,8 +182,8 @@ static void add_pick(const struct work *k, size_t pick, const struct tb_strip *s
     const struct tb_pick *p = &k->pick[pick];
     struct lifted joint;
 
-    if (k->node[pick] != TB_TRUNK_ROOT) {
-        tb_sums_add_strip(p->sums, k->ev, s, tb_trunk_lanes(&k->trunk, k->node[pick], k->lanes), k->kernel);
+    if (k->node[pick] != TB_TRUNK_NONE) {
+        tb_sums_add_strip(p->sums, k->ev, s, tb_trunk_lanes(&k->trunk, k->node[pick], k->leaf), k->kernel);
         return;
     }
     join_pick(&joint, k, pick, s);
@@ -201,6 +200,8 @@ static void least_lifts(const struct work *k, size_t pick, const struct tb_strip
     struct lifted joint = { .lifts = { 0 } };
     int used = c->run[c->runs - 1].to;
 
+    if (k->node[pick] != TB_TRUNK_NONE)
+        return;
     join_pick(&joint, k, pick, s);
     for (int m = 0; m < s->n; m++)
         for (int l = m * TB_CHUNK; l < m * TB_CHUNK + used; l++)
@@ -232,14 +233,13 @@ static void do_block(struct work *k, const struct tb_strip *s, size_t strips, st
 {
     take_likelihoods(k, s, strips);
     for (k->here = 0; k->here < strips; k->here++) {
-        for (size_t i = 0; i < k->powers; i++) {
-            const double *like = like_of(k, k->power[i].table);
-
-            k->lanes[i] = k->power[i].power == 1 ? like : k->raised[i].x;
+        for (size_t i = 0; i < k->powers; i++)
             if (k->power[i].power != 1)
-                raise(&k->raised[i], k, like, k->power[i].power, (size_t)s[k->here].n);
-        }
-        tb_trunk_fill(&k->trunk, k->lanes, (size_t)s[k->here].n, k->kernel);
+                raise(&k->raised[i], k, like_of(k, k->power[i].table), k->power[i].power,
+                      (size_t)s[k->here].n);
+        for (size_t t = 0; t < k->tables; t++)
+            k->leaf[t] = like_of(k, t);
+        tb_trunk_fill(&k->trunk, k->leaf, (size_t)s[k->here].n, k->kernel);
         for (size_t i = 0; i < k->picks; i++)
             fn(k, i, &s[k->here]);
     }
@@ -271,9 +271,9 @@ static void find_lifts(struct work *k)
     for (size_t i = 0; i < k->picks; i++) {
         double best = -INFINITY;
 
-        for (int f = 0; f < k->ev->fibres && k->node[i] == TB_TRUNK_ROOT; f++)
+        for (int f = 0; f < k->ev->fibres && k->node[i] == TB_TRUNK_NONE; f++)
             best = fmax(best, pure_log(k, &k->pick[i], f));
-        k->lifts[i] = k->node[i] == TB_TRUNK_ROOT ? fmax(floor(-best / LOG_LIFT), 0) : 0;
+        k->lifts[i] = k->node[i] == TB_TRUNK_NONE ? fmax(floor(-best / LOG_LIFT), 0) : 0;
         lifted |= k->lifts[i] > 0;
     }
     if (lifted && k->ev->set.fibres_most >= 2)
@@ -302,7 +302,7 @@ static void free_work(struct work *k)
     tb_trunk_free(&k->trunk);
     free(k->at);
     free(k->node);
-    free(k->lanes);
+    free(k->leaf);
     free(k->power);
     free(k->raised);
     free(k->room);

@@ -49,6 +49,7 @@ tb_rc tb_outcomes_supposed(struct tb_verdict *v, const struct tb_question *q, co
             add_shares(tb_composition_add_part(&d.comp, q->group[g].part), likeliest(v, q->group[g].part));
     tb_composition_print(&words, &d.comp);
     own.decl = &d;
+    own.before = NULL; /* that was asked of another declaration */
     rc = tb_outcomes_take(v, q, &own, sets, 0, err);
     if (rc == TB_OK && v->confirm.test)
         v->supposed = tb_text_take(&words);

@@ -1,45 +1,94 @@
-/* trunk.c - products of the powers of several burns, begun alike, and none multiplied twice. */
+/* trunk.c - products of powers of several burns that have parts in common, none worked out twice. */
 #include "evidence/trunk.h"
 
-#include "tenterbook/base.h"
+#include "evidence/space.h"
 
-#include <assert.h>
+#include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
-size_t tb_trunk_add(struct tb_trunk *t, const size_t *power, size_t n)
+static size_t node_of(struct tb_trunk *t, const struct tb_trunk_node *n)
 {
-    size_t at = TB_TRUNK_ROOT;
+    for (size_t i = 0; i < t->n; i++)
+        if (t->node[i].kind == n->kind && t->node[i].of == n->of && t->node[i].by == n->by &&
+            t->node[i].exponent == n->exponent)
+            return i;
+    TB_PUSH_ROOM(t->node, t->n, t->cap);
+    t->node[t->n] = *n;
+    return t->n++;
+}
 
-    assert(n > 0);
-    for (size_t i = 0; i < n; i++) {
-        size_t next = 0;
+static size_t leaf(struct tb_trunk *t, size_t of)
+{
+    return node_of(t, &(struct tb_trunk_node){ .kind = TB_TRUNK_LEAF, .of = of });
+}
 
-        while (next < t->n && (t->node[next].before != at || t->node[next].power != power[i]))
-            next++;
-        if (next == t->n) {
-            TB_PUSH_ROOM(t->node, t->n, t->cap);
-            t->node[t->n++] = (struct tb_trunk_node){ at, power[i] };
-        }
-        at = next;
+static size_t times(struct tb_trunk *t, size_t of, size_t by)
+{
+    if (of == TB_TRUNK_NONE || by == TB_TRUNK_NONE)
+        return of == TB_TRUNK_NONE ? by : of;
+    return node_of(t, &(struct tb_trunk_node){ .kind = TB_TRUNK_TIMES, .of = of, .by = by });
+}
+
+static size_t raised(struct tb_trunk *t, size_t of, double exponent)
+{
+    return node_of(t, &(struct tb_trunk_node){ .kind = TB_TRUNK_POWER, .of = of, .exponent = exponent });
+}
+
+/* x to a power: a part of it by a logarithm, and whole times by itself. */
+static size_t power_of(struct tb_trunk *t, size_t x, double power)
+{
+    double whole = power > 0 ? floor(power) : 0, part = power - whole;
+    size_t out = part != 0 ? raised(t, x, part) : TB_TRUNK_NONE;
+
+    for (; whole > 0; whole--)
+        out = times(t, out, x);
+    return out;
+}
+
+/* Burns that count the same are raised together. */
+size_t tb_trunk_pick(struct tb_trunk *t, const struct tb_pick *p)
+{
+    size_t out = TB_TRUNK_NONE;
+
+    for (size_t i = 0; i < p->n; i++) {
+        double power = p->of[i].power;
+        size_t same = TB_TRUNK_NONE, first = 0;
+
+        while (p->of[first].power != power)
+            first++;
+        if (first < i)
+            continue;
+        for (size_t j = i; j < p->n; j++)
+            if (p->of[j].power == power)
+                same = times(t, same, leaf(t, p->of[j].table));
+        out = times(t, out, power_of(t, same, power));
     }
-    return at;
+    return out;
 }
 
-const double *tb_trunk_lanes(const struct tb_trunk *t, size_t node, const double *const *power)
+const double *tb_trunk_lanes(const struct tb_trunk *t, size_t node, const double *const *leaf)
 {
-    return t->node[node].before == TB_TRUNK_ROOT ? power[t->node[node].power] : t->x[node];
+    return t->node[node].kind == TB_TRUNK_LEAF ? leaf[t->node[node].of] : t->x[node];
 }
 
-/* A node is never before the one it goes on from. */
-void tb_trunk_fill(struct tb_trunk *t, const double *const *power, size_t chunks,
+void tb_trunk_fill(struct tb_trunk *t, const double *const *leaf, size_t chunks,
                    const struct tb_kernel *kernel)
 {
     if (t->n && !t->x)
         t->x = tb_realloc(NULL, t->n, sizeof *t->x);
-    for (size_t i = 0; i < t->n; i++)
-        if (t->node[i].before != TB_TRUNK_ROOT)
-            kernel->product(t->x[i], tb_trunk_lanes(t, t->node[i].before, power), &power[t->node[i].power], 1,
-                            0, chunks);
+    for (size_t i = 0; i < t->n; i++) {
+        const struct tb_trunk_node *n = &t->node[i];
+        const double *of = n->kind == TB_TRUNK_LEAF ? NULL : tb_trunk_lanes(t, n->of, leaf), *by;
+
+        if (n->kind == TB_TRUNK_TIMES) {
+            by = tb_trunk_lanes(t, n->by, leaf);
+            kernel->product(t->x[i], of, &by, 1, 0, chunks);
+        } else if (n->kind == TB_TRUNK_POWER) {
+            memcpy(t->x[i], of, chunks * TB_CHUNK * sizeof *of);
+            kernel->power(t->x[i], NULL, n->exponent, chunks);
+        }
+    }
 }
 
 void tb_trunk_free(struct tb_trunk *t)
