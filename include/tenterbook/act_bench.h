@@ -25,9 +25,10 @@ struct tb_cut_request {
     const char *cut_at; /* NULL: now */
 };
 struct tb_cut_outcome {
-    struct tb_swatch swatch; /* tag included */
-    struct tb_lot lot;       /* lot.ref NULL for known cloth */
-    int also;                /* as in struct tb_declaration, of all that was declared of the lot */
+    struct tb_swatch swatch;        /* tag included */
+    struct tb_lot lot;              /* lot.ref NULL for known cloth */
+    int also;                       /* as in struct tb_declaration, of all that was declared of the lot */
+    enum tb_standing_kind standing; /* how the bolt stands; TB_STANDING_NONE for known cloth */
 };
 /*
  * tb_act_cut - register a swatch of a bolt, or of known cloth.

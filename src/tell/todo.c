@@ -92,11 +92,13 @@ static void undrawn_words(struct tb_text *out, const struct tb_todo_item *i)
 static void lot_words(struct tb_text *out, const struct tb_todo_item *i)
 {
     if (i->kind == TB_TODO_HELD && *i->next)
-        tb_text_say(out, "  %s of %s, since %.*s by %s: %s; the confirming test: %s\n", i->lot, i->supplier,
-                    TB_DAY_LEN, i->since, i->who, i->what, i->next);
+        tb_text_say(out,
+                    "  %s of %s, since %.*s by %s: %s; %lld of %lld bolts tested; the confirming test: %s\n",
+                    i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what, (long long)i->pieces,
+                    (long long)i->among, i->next);
     else if (i->kind == TB_TODO_HELD)
-        tb_text_say(out, "  %s of %s, since %.*s by %s: %s\n", i->lot, i->supplier, TB_DAY_LEN, i->since,
-                    i->who, i->what);
+        tb_text_say(out, "  %s of %s, since %.*s by %s: %s; %lld of %lld bolts tested\n", i->lot, i->supplier,
+                    TB_DAY_LEN, i->since, i->who, i->what, (long long)i->pieces, (long long)i->among);
     else if (*i->what)
         doubtful_words(out, i);
     else if (*i->next)

@@ -17,6 +17,8 @@ static tb_rc find_bolt(struct tb_job *j)
     if ((rc = tb_job_lot_of(&out->lot, j, r->lot, r->bolt)) != TB_OK ||
         (rc = tb_job_bolt(&bolt, j, &out->lot, r->bolt)) != TB_OK)
         return rc;
+    if ((rc = tb_bolt_standing_now(&out->standing, j->b, &out->lot, bolt.id, j->mem, j->err)) != TB_OK)
+        return rc;
     rc = tb_lot_words(&d, j->b, &out->lot, j->err);
     out->also = d.also; /* whoever cuts is told of it */
     tb_declaration_free(&d);

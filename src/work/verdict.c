@@ -32,17 +32,14 @@ static bool same(const struct tb_judged *last, const struct tb_verdict *v, const
            last->bolts_burnt == lot->bolts_burnt && last->bolts == lot->bolts && of_as_many(last, v, mem);
 }
 
-/* How strongly stands in the verdict: said here too, it could be told otherwise than there. */
+/* How strongly, and of how many bolts, stands in the verdict: said here too, it could be told otherwise than there. */
 static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_text why = { 0 };
-    struct tb_standing s = { .lot = lot->id, .standing = TB_HELD };
-
-    tb_text_add(&why, "held by itself: what was seen contradicts the declaration (");
-    tb_bench_coverage(&why, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
-    tb_text_add(&why, ")");
-    s.why = tb_arena_take(mem, &why);
-    return tb_standing_add(&s, b, mem, err);
+    return tb_standing_add(
+        &(struct tb_standing){ .lot = lot->id,
+                               .standing = TB_HELD,
+                               .why = "held by itself: what was seen contradicts the declaration" },
+        b, mem, err);
 }
 
 /*

@@ -33,5 +33,13 @@ run cut ']C10072 ' --json
 ok "what a scanner puts around a number is no part of it" has '"swatch": "W26-001.01.06"'
 run cut 0072 --lot 'w26-1.1 ' --json
 ok "nor around the lot" has '"swatch": "W26-001.01.07"'
+"$t" settle W26-001.01 --as released --why "fits" >/dev/null && "$t" settle W26-001.01 --bolt 72 --as returned --why "a hole" >/dev/null || exit 1
+run cut 71 72
+ok "a swatch of a bolt that was returned is recorded, and that is said" has "Bolt 0072 of lot W26-001.01 was returned: see that it is here."
+ok "of the bolt alone" counted "was returned" 1
+run cut 72 --json
+ok "programs find it too" has '"standing": "returned"'
+run cut --known "100% wool" --json
+ok "known cloth has no standing" has '"standing": ""'
 run prove
 ok "each swatch has its journal row" has "Everything fits."

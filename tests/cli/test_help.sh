@@ -71,5 +71,7 @@ run --json help cues hair
 ok "programs get the cues" [ "$(/usr/bin/python3 -c "import json; print([c['channel'] for c in json.load(open('out'))['cues'] if c['cue'] == 'odour:burning_hair'])")" = "['odour']" ]
 run --json help cues wool
 ok "and what is said of a fibre" [ "$(/usr/bin/python3 -c "import json; j = json.load(open('out')); print(j['fibre'], all(0 < c['said'] <= c['of'] for c in j['said_of_it']))")" = "wool True" ]
+run help
+ok "and help says so" grep -q "every one but help takes --json, as help cues does too" out
 run --json help burn
 ok "what is for people to read is refused as JSON" [ "$code" = 2 -a ! -s out ]

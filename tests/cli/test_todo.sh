@@ -31,10 +31,16 @@ run cut B2 --kept "tin 2" --part warp
 run todo
 ok "a claim that runs comes first, with the day and the days left" [ "$(sed -n 1,2p out)" = "Claims that run (1):
   M26-001.01 of Ohm Weavers: tell the supplier by 2026-12-04, in 8 days" ]
-ok "then the lot that is held, with the test that confirms" has "  M26-001.01 of Ohm Weavers, since 2026-11-26 by Ada: held by itself: what was seen contradicts the declaration (1 of 2 bolts burnt); the confirming test: look at the fibres under the microscope"
+ok "then the lot that is held, with the test that confirms" has "  M26-001.01 of Ohm Weavers, since 2026-11-26 by Ada: held by itself: what was seen contradicts the declaration; 1 of 2 bolts tested; the confirming test: look at the fibres under the microscope"
 ok "one that is undecided, with the next test" grep -q "^  M26-001.02 of Ohm Weavers, since 2026-11-26 by Ada: 1 of 2 bolts tested; next: ." out
 ok "a swatch that was not burned, with its bolt and part" has "  M26-001.01.02 of Ohm Weavers, since 2026-11-26 by Ada: warp of bolt B2"
 ok "and what was drawn and not cut" has "  M26-001.02 of Ohm Weavers, since 2026-11-26 by Ada: 1 of 2 bolts drawn are not cut: B4"
+run void B2 --why "of another list" --yes
+run todo
+ok "counts are those of now, not those of the day it was held" has "  M26-001.01 of Ohm Weavers, since 2026-11-26 by Ada: held by itself: what was seen contradicts the declaration; 1 of 1 bolts tested; the confirming test: look at the fibres under the microscope"
+run void B2 --back --why "it was of this one"
+run todo
+ok "and a bolt that counts again is counted" has "  M26-001.01 of Ohm Weavers, since 2026-11-26 by Ada: held by itself: what was seen contradicts the declaration; 1 of 2 bolts tested; the confirming test: look at the fibres under the microscope"
 run todo --json
 ok "programs get all of it with the same order" json "[x['kind'] for x in j['items']] == ['claim','held','undecided','unburnt','uncut'] and j['items'][0]['days_left'] == 8 and j['count'] == dict(claim=1,held=1,held_bolt=0,undecided=1,words=0,unsettled=0,unburnt=1,uncut=1,undrawn=0,laboratory=0,joint=0) and j['today'] == '2026-11-26'"
 run todo --by Wren --json

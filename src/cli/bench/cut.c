@@ -16,6 +16,8 @@ static void swatch_words(struct tb_text *t, const struct tb_cut_outcome *cut)
                     s->bolt_number, lot->ref, lot->declared);
     else
         tb_text_say(t, "Swatch %s: known cloth, %s.\n", s->tag, s->known);
+    if (cut->standing == TB_RETURNED)
+        tb_text_say(t, "Bolt %s of lot %s was returned: see that it is here.\n", s->bolt_number, lot->ref);
     tb_early_words(t, s->cut_at, lot);
 }
 

@@ -90,8 +90,9 @@ void tb_help_all(FILE *out)
     for (size_t i = 0; tb_commands[i]; i++)
         (void)fprintf(out, "  %-10s %s\n", tb_commands[i]->name, _(tb_commands[i]->brief));
     (void)fputs(
-        _("\nEvery command takes --help (-h) and --json; --book, --as-person and --json may stand before "
-          "or behind it.\nThe book is FILE, or $TENTERBOOK_BOOK, or tenterbook.db. Figures may have a "
+        _("\nEvery command takes --help (-h), and every one but help takes --json, as help cues does too.\n"
+          "--book, --as-person and --json may stand before or behind it.\nThe book is FILE, or "
+          "$TENTERBOOK_BOOK, or tenterbook.db. Figures may have a "
           "decimal "
           "comma, days the order of lists.\nA day that is years from today is taken with --far-off.\n"
           "Local fire rules, the employer's rules and licensed practice come before anything printed "
