@@ -13,6 +13,8 @@ struct tb_beside {
     struct tb_arena mem;
     struct tb_row *row; /* held back: rows with lengths since the last that had none */
     size_t rows, cap;
+    struct tb_row *head; /* rows in which each table has a heading of its own */
+    size_t heads, head_cap;
 };
 
 static bool filled(const struct tb_row *row, size_t i)
@@ -121,10 +123,10 @@ static tb_rc flush(struct tb_list_reader *r, struct tb_err *err)
         r->beside_shift = t * b->width;
         if (r->second_pass && r->now)
             tb_sum_mark(r->rows);
-        for (size_t i = 0; i < b->rows && rc == TB_OK; i++) {
+        for (size_t i = 0; i < b->heads + b->rows && rc == TB_OK && b->rows; i++) {
             struct tb_row one;
 
-            if (part(cell, &one, b, &b->row[i], t))
+            if (part(cell, &one, b, i < b->heads ? &b->head[i] : &b->row[i - b->heads], t))
                 rc = hand_on(r, &one, err);
         }
     }
@@ -133,7 +135,7 @@ static tb_rc flush(struct tb_list_reader *r, struct tb_err *err)
     return rc;
 }
 
-static void hold_back(struct tb_beside *b, const struct tb_row *row)
+static struct tb_row copy_of(struct tb_beside *b, const struct tb_row *row)
 {
     struct tb_cell *cell = tb_arena_alloc(&b->mem, (row->n + 1) * sizeof *cell);
 
@@ -141,8 +143,45 @@ static void hold_back(struct tb_beside *b, const struct tb_row *row)
         cell[i] = row->cell[i];
         cell[i].text = tb_arena_strdup(&b->mem, row->cell[i].text);
     }
+    return (struct tb_row){ row->line, cell, row->n };
+}
+
+static void hold_back(struct tb_beside *b, const struct tb_row *row)
+{
     TB_PUSH_ROOM(b->row, b->rows, b->cap);
-    b->row[b->rows++] = (struct tb_row){ row->line, cell, row->n };
+    b->row[b->rows++] = copy_of(b, row);
+}
+
+/* "Colour: red" above one table and "Colour: blue" above the next: each holds for its own. */
+static bool heads_each(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    const char *said[TB_FIELDS] = { NULL };
+    struct tb_cell cell[TB_COLUMNS_MOST];
+    struct tb_row one;
+
+    for (size_t t = 0; t < r->beside->tables; t++) {
+        struct tb_heads h = { 0 };
+
+        if (!part(cell, &one, r->beside, row, t) || !tb_heads_take(&h, r->words, r->list->store, &one))
+            continue;
+        for (int f = 0; f < TB_FIELDS; f++) {
+            if (h.value[f] && said[f] && h.value[f] != said[f])
+                return true;
+            said[f] = h.value[f] ? h.value[f] : said[f];
+        }
+    }
+    return false;
+}
+
+/* Such a row stands before the rows of each table until their next header. */
+static tb_rc take_heads(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
+{
+    struct tb_beside *b = r->beside;
+    tb_rc rc = flush(r, err);
+
+    TB_PUSH_ROOM(b->head, b->heads, b->head_cap);
+    b->head[b->heads++] = copy_of(b, row);
+    return rc;
 }
 
 /* A row of figures in the tables; any other ends what was held back, and is one row. */
@@ -229,6 +268,7 @@ void tb_beside_free(struct tb_list_reader *r)
     if (r->beside) {
         tb_arena_free(&r->beside->mem);
         free(r->beside->row);
+        free(r->beside->head);
         free(r->beside);
     }
     r->beside = NULL;
@@ -262,6 +302,8 @@ tb_rc tb_beside_row(struct tb_list_reader *r, const struct tb_row *row, struct t
         return hand_on(r, row, err);
     if (is_body(r->beside, row))
         return take_figures(r, row, err);
+    if (heads_each(r, row))
+        return take_heads(r, row, err);
     tb_header_look_at(&k, r->words, row);
     if (tb_header_is(&k)) /* another table, alone */
         rc = tb_beside_end(r, err);

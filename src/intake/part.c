@@ -60,7 +60,9 @@ static bool repeats_number(const struct tb_list_reader *r, const struct tb_row *
     const struct tb_cell *number = tb_cell_at(row, r->now->of[TB_FIELD_BOLT]);
     const struct tb_cell *lot = tb_cell_at(row, r->now->of[TB_FIELD_LOT]);
 
-    return b && b->sheet == r->rows->sheet_index && number && number->type &&
+    return b && b->sheet == r->rows->sheet_index && r->rows->last_lot == b->lot &&
+           !r->rows->fresh[TB_FIELD_LOT] && !r->rows->fresh[TB_FIELD_COLOUR] &&
+           !r->rows->fresh[TB_FIELD_ARTICLE] && number && number->type &&
            strcmp(number->text, b->number) == 0 && fabs(metres - (b->kg > 0 ? b->kg : b->metres)) > 0.005 &&
            (!lot || !lot->type || strcmp(lot->text, l->lot[b->lot].dye_lot) == 0);
 }

@@ -142,7 +142,9 @@ void tb_sum_close(struct tb_list_rows *s);
 struct tb_list_sum tb_sum_of(const struct tb_list_rows *s, double metres, size_t count);
 /* Is there a group of so many bolts? */
 bool tb_sum_counts(const struct tb_list_rows *s, size_t count);
-/* Does a lot, or an article, colour or dye lot that the row names, add up to this? A summary at the foot of a list. */
+/* Does an article, a colour or a dye lot that the row names add up to this? A summary at the foot of a list. */
+struct tb_list_sum tb_sum_named(const struct tb_list_reader *r, const struct tb_row *row, double metres);
+/* Or any lot? */
 struct tb_list_sum tb_sum_recap(const struct tb_list_reader *r, const struct tb_row *row, double metres);
 
 /* alike.c: how the number in a row compares with the numbers of the other bolts. */

@@ -129,8 +129,7 @@ static struct tb_list_sum named(const struct tb_packing_list *l, enum tb_field f
     return sum;
 }
 
-/* Looked at for rows that cannot be bolts, which are few. */
-struct tb_list_sum tb_sum_recap(const struct tb_list_reader *r, const struct tb_row *row, double metres)
+struct tb_list_sum tb_sum_named(const struct tb_list_reader *r, const struct tb_row *row, double metres)
 {
     static const enum tb_field name[] = { TB_FIELD_ARTICLE, TB_FIELD_COLOUR, TB_FIELD_LOT };
     const struct tb_packing_list *l = r->list;
@@ -143,6 +142,17 @@ struct tb_list_sum tb_sum_recap(const struct tb_list_reader *r, const struct tb_
         if (near(sum, metres))
             return sum;
     }
+    return (struct tb_list_sum){ 0 };
+}
+
+/* Looked at for rows that cannot be bolts, which are few. */
+struct tb_list_sum tb_sum_recap(const struct tb_list_reader *r, const struct tb_row *row, double metres)
+{
+    const struct tb_packing_list *l = r->list;
+    struct tb_list_sum by_name = tb_sum_named(r, row, metres);
+
+    if (by_name.bolts)
+        return by_name;
     for (size_t i = 0; i < l->lots; i++) {
         struct tb_list_sum sum = { l->lot[i].kg > 0 ? l->lot[i].kg : l->lot[i].metres, l->lot[i].bolts };
 

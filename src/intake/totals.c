@@ -8,6 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define RECAP_LOTS_MOST 500 /* longer lists are not looked through for each of their bolts */
+
 enum verdict { BOLT, TOTAL, PART, DOUBT };
 
 /* A number of bolts, from its own column or the bolt column, where words may stand around it. */
@@ -130,6 +132,16 @@ static void look_at(struct tb_look *k, struct tb_list_reader *r, const struct tb
     if (!k->sum.bolts && k->number <= TB_NUMBER_STRANGE && !isnan(k->metres)) {
         k->sum = tb_sum_recap(r, row, k->metres);
         k->recap = k->sum.bolts > 0;
+    }
+    if (!k->sum.bolts && k->number > TB_NUMBER_STRANGE && k->count && k->count <= r->list->bolts &&
+        r->list->lots <= RECAP_LOTS_MOST) {
+        struct tb_list_sum named = tb_sum_named(r, row, k->metres);
+
+        if (named.bolts ==
+            k->count) { /* "Twill | sand | 2 | 81.0" at the foot: its bolts, and what they add up to */
+            k->sum = named;
+            k->recap = true;
+        }
     }
     if (!k->sum.bolts && r->rows->pendings && (k->number <= TB_NUMBER_STRANGE || k->word)) {
         k->sum = tb_sum_pending(r->rows, k->metres, k->count);

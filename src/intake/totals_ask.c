@@ -34,7 +34,9 @@ bool tb_may_be_cloth(const struct tb_look *k, const struct tb_list_reader *r)
 bool tb_likely_bolt(const struct tb_look *k)
 {
     return k->number >= TB_NUMBER_ODD && k->word == TB_TOTAL_NOT &&
-           (k->sum.bolts ? k->sum.bolts == 1 && k->like && !k->again : !k->longer);
+           (k->sum.bolts
+                ? k->sum.bolts == 1 && k->like && !k->again && !k->recap && !(k->count == 1 && !k->from_one)
+                : !k->longer);
 }
 
 void tb_ask_total(struct tb_list_reader *r, const struct tb_row *row, const struct tb_look *k)
@@ -96,7 +98,9 @@ void tb_ask_total(struct tb_list_reader *r, const struct tb_row *row, const stru
         tb_list_answer(r->list, q, "bolt-line", at);
     if (cloth || (!k->sum.bolts && k->number == TB_NUMBER_NONE && k->numbered && !isnan(k->metres)))
         tb_list_answer(r->list, q, "part-line", at);
-    if (cloth && q)
+    /* one bolt of that name is what it says of itself too, unless totals stand above it already */
+    if (q &&
+        (cloth || (k->recap && k->sum.bolts == 1 && k->number > TB_NUMBER_STRANGE && r->rows->block.bolts)))
         q->open = true;
     if (cloth)
         tb_pend(r->rows, q, row->line, k->metres, false);

@@ -194,6 +194,30 @@ static void tables_side_by_side_have_headings_and_totals_of_their_own(void **sta
     seen_free(&s);
 }
 
+static void each_of_the_tables_side_by_side_may_have_headings_of_its_own(void **state)
+{
+    (void)state;
+    taken(SIDES
+          "Roll;Metres;Roll;Metres\nColour: red;;Colour: blue;\nLot: 1;;Lot: 2;\n1;50;3;52\n\n2;51;4;53\n"
+          "Total;101;Total;105\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Loden|red|1|100% wool|title|\nL Loden|blue|2|100% wool|title|\n"
+          "B 0:1|50.00\nB 0:2|51.00\nB 1:3|52.00\nB 1:4|53.00\n");
+}
+
+static void a_summary_at_the_foot_is_no_more_bolts(void **state)
+{
+    (void)state;
+    asked(TITLE "Fabric;Colour;Lot;Roll;Metres;Composition\n"
+                "Twill;sand;A;10;40;100% wool\nTwill;sand;A;11;41;100% wool\nTwill;moss;B;12;42;100% wool\n"
+                "Summary;;;;;\nTwill;sand;A;2;81;\nTwill;moss;B;1;42;\nTotal;;;3;123;\n",
+          NULL,
+          "line 8: 81.00 m is what 2 of the bolts above add up to, and may be a bolt as well; say "
+          "--total-line 8 or "
+          "--bolt-line 8");
+}
+
 static void a_line_of_tables_side_by_side_that_is_no_bolt_is_left_out_by_its_number(void **state)
 {
     static const char *const list = SIDES "Roll;Metres;Roll;Metres\n1;48.2;4;52.6\nN 2;;5;51\n";
@@ -218,6 +242,8 @@ int main(void)
         cmocka_unit_test(an_abbreviated_label_names_the_article_and_it_is_said),
         cmocka_unit_test(a_word_for_a_total_with_one_bolt_and_its_length_is_no_bolt),
         cmocka_unit_test(tables_side_by_side_have_headings_and_totals_of_their_own),
+        cmocka_unit_test(each_of_the_tables_side_by_side_may_have_headings_of_its_own),
+        cmocka_unit_test(a_summary_at_the_foot_is_no_more_bolts),
         cmocka_unit_test(a_line_of_tables_side_by_side_that_is_no_bolt_is_left_out_by_its_number),
     };
 
