@@ -22,30 +22,36 @@ def run(*args, times=1, **options):
 bare, bare_cost = run("--version", times=5)
 print("the program starts and ends: %.1f ms, %.1f ms of processor" % (1e3 * bare, 1e3 * bare_cost))
 
-LOTS = (  # declared, and what each bolt did: a fit, a contradiction, a lot of many bolts, a blend of three
-    ("100% cotton", ["odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow"]),
-    ("100% silk", ["odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow"]),
-    ("65% polyester 35% cotton", ["in_flame:melts,smoke:black,residue_form:hard_bead"] * 3 + ["odour:burning_paper,smoke:black"] * 2),
-    ("40% wool 30% nylon 30% viscose", ["odour:burning_hair,residue_form:crushable_bead", "in_flame:melts,odour:celery"]),
+PAPER, HAIR = "odour:burning_paper,residue_form:light_fluffy_ash", "odour:burning_hair,residue_form:crushable_bead"
+LOTS = (  # declared, and what each bolt did: a fit, a contradiction, a lot of many bolts, a blend of three; then by two persons and three
+    ("100% cotton", [PAPER + ",removed:afterglow"], ("Ada",)),
+    ("100% silk", [PAPER + ",removed:afterglow"], ("Ada",)),
+    ("65% polyester 35% cotton", ["in_flame:melts,smoke:black,residue_form:hard_bead"] * 3 + ["odour:burning_paper,smoke:black"] * 2, ("Ada",)),
+    ("40% wool 30% nylon 30% viscose", [HAIR, "in_flame:melts,odour:celery"], ("Ada",)),
+    ("100% silk", [PAPER + ",removed:afterglow", PAPER + ",in_flame:burns_fast"], ("Ada", "Bob")),
+    ("65% polyester 35% cotton", [HAIR, HAIR + ",smoke:black", "odour:burning_hair,in_flame:sizzles"], ("Ada", "Bob", "Cid")),
 )
 with tempfile.TemporaryDirectory() as folder:
-    book = ["--book", folder + "/book.db", "--as-person", "Ada"]
+    def book_as(person):
+        return ["--book", folder + "/book.db", "--as-person", person]
+
+    book = book_as("Ada")
     with open(folder + "/list.csv", "w", encoding="utf-8") as out:
         out.write("article,colour,roll,metres,composition\n")
-        for n, (declared, bolts) in enumerate(LOTS):
+        for n, (declared, bolts, persons) in enumerate(LOTS):
             for b in range(len(bolts)):
                 out.write("A%d,ecru,B%d-%d,50,%s\n" % (n, n, b, declared))
     run(*book, "new", "--code", "W", "--name", "bench", "--country", "GB")
     run(*book, "set", "flame", "yes")
     run(*book, "receive", folder + "/list.csv", "--supplier", "A mill", "--note", "1", "--yes")
-    for n, (declared, bolts) in enumerate(LOTS):
+    for n, (declared, bolts, persons) in enumerate(LOTS):
         lot = "W%s-001.%02d" % (time.strftime("%y"), n + 1)
         for b, saw in enumerate(bolts):
             tag = subprocess.run([program, *book, "cut", "B%d-%d" % (n, b), "--json"], capture_output=True, text=True, check=True)
-            run(*book, "burn", json.loads(tag.stdout)["swatch"], "--saw", saw)
+            run(*book_as(persons[b % len(persons)]), "burn", json.loads(tag.stdout)["swatch"], "--saw", saw)
         best, cost = run(*book, "judge", lot, times=5)
-        print("judge of a lot of %d burnt bolts, declared %s: %.1f ms, %.1f ms of processor; %.1f times a bare start" %
-              (len(bolts), declared, 1e3 * best, 1e3 * cost, best / bare))
+        print("judge of a lot of %d bolts, burned by %d, declared %s: %.1f ms, %.1f ms of processor; %.1f times a bare start" %
+              (len(bolts), len(persons), declared, 1e3 * best, 1e3 * cost, best / bare))
 
     cues = {}
     for row in csv.DictReader(open(os.path.join(here, "../../sql/reference/cue.csv"), encoding="utf-8")):
