@@ -39,4 +39,12 @@ tb_rc tb_name_written(const char **out, struct tb_book *b, const char *typed, co
  */
 tb_rc tb_near_offer(struct tb_book *b, const char *typed, tb_rc rc, struct tb_err *err);
 
+/*
+ * tb_person_find - the id of somebody who wrote in this book.
+ *   fails   TB_ENOTFOUND nobody is called so, and the names that are nearly so are offered
+ *   memory  in mem
+ */
+tb_rc tb_person_find(const char **id, struct tb_book *b, const char *name, struct tb_arena *mem,
+                     struct tb_err *err);
+
 #endif

@@ -68,12 +68,13 @@ struct tb_todo_request {
 };
 struct tb_todo {
     const char *today;
+    bool part;                 /* only what one person began, or what began on one day, was asked for */
     struct tb_todo_item *item; /* by kind; claims by the day they are due, the rest by how long they wait */
     size_t n, of[TB_TODO_KINDS];
 };
 /*
  * tb_todo_read - all there is to do, as one steady state of the book.
- *   fails   TB_EINVAL a day that is not valid; as tb_claim_open_list
+ *   fails   TB_EINVAL a day that is not valid; TB_ENOTFOUND nobody of that name wrote in the book; as tb_claim_open_list
  *   memory  all in mem
  *   cost    one statement a kind, and a few for each open claim
  */

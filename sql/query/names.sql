@@ -16,6 +16,13 @@ SELECT 'lot', l.ref FROM lot_goods l WHERE l.voided = 0 AND CAST($1 AS TEXT) IS 
 UNION ALL
 SELECT 'delivery', d.ref FROM delivery_now d WHERE CAST($1 AS TEXT) IS NULL;
 
+-- Everybody who wrote in the book, and every supplier.
+-- name: people_there
+-- out:  name_there
+SELECT 'person' AS about, p.name FROM person p
+UNION ALL
+SELECT 'supplier', s.name FROM supplier s;
+
 -- All that is called exactly so, what counts before what is void; of a bolt the reference of its lot.
 -- name: named
 -- in:   $1 name text

@@ -34,9 +34,7 @@ static tb_rc put(const struct tb_bench_test *t, struct tb_book *b, struct tb_are
 
     f.tested_by = tb_book_person(b);
     if (t->tested_by)
-        rc = tb_ask_text(&f.tested_by, tb_sql_person_by_name(b, t->tested_by), mem, err);
-    if (rc == TB_ENOTFOUND)
-        return tb_fail(err, rc, "nobody called %s wrote in this book", t->tested_by);
+        rc = tb_person_find(&f.tested_by, b, t->tested_by, mem, err);
     return rc == TB_OK ? tb_put_bench_test(&f, b, err) : rc;
 }
 

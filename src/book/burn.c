@@ -155,9 +155,7 @@ static tb_rc put(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, str
     f.looked = joined(u, mem);
     f.burned_by = tb_book_person(b);
     if (u->burned_by)
-        rc = tb_ask_text(&f.burned_by, tb_sql_person_by_name(b, u->burned_by), mem, err);
-    if (rc == TB_ENOTFOUND)
-        return tb_fail(err, rc, "nobody called %s wrote in this book", u->burned_by);
+        rc = tb_person_find(&f.burned_by, b, u->burned_by, mem, err);
     return rc == TB_OK ? tb_put_burn(&f, b, err) : rc;
 }
 

@@ -12,7 +12,7 @@ const char *tb_ref_as_written(const char *typed, struct tb_arena *mem);
 
 /*
  * tb_nearest_offer - to the refusal of a name that nothing has (TB_ENOTFOUND) the names are added that are written nearly so.
- *   about   of which kinds, separated by spaces: "delivery lot swatch bolt"
+ *   about   of which kinds, separated by spaces: "delivery lot swatch bolt", or "person" or "supplier" alone
  *   lot_id  the bolts of this lot alone; NULL
  *   returns rc, and adds nothing to other failures
  */

@@ -143,12 +143,15 @@ tb_rc tb_nearest_offer(struct tb_book *b, const char *about, const char *lot_id,
     struct tb_arena mem = { 0 };
     struct tb_text names = { 0 };
     const char *written = tb_ref_as_written(typed, &mem);
+    bool people = strcmp(about, "person") == 0 || strcmp(about, "supplier") == 0;
 
     if (rc == TB_ENOTFOUND && err && b->offered < REFUSALS_MOST && fold(w.typed, written ? written : typed)) {
         b->offered++;
         strip(w.bare, w.typed);
         /* whatever hinders the search, the refusal stands */
-        if (tb_each_name_there(tb_sql_names_there(b, lot_id), take, &w, &none) == TB_OK && w.n) {
+        if (tb_each_name_there(people ? tb_sql_people_there(b) : tb_sql_names_there(b, lot_id), take, &w,
+                               &none) == TB_OK &&
+            w.n) {
             list(&names, &w);
             rc = tb_fail(err, rc, "%s; did you mean %s?", tb_arena_strdup(&mem, err->msg), names.s);
         }

@@ -1,4 +1,5 @@
 /* Suppliers, found again however their name is written. */
+#include "book/named.h"
 #include "book/stmt.h"
 #include "tenterbook/limits.h"
 #include "tenterbook/utf8.h"
@@ -13,7 +14,9 @@ tb_rc tb_supplier_find(struct tb_supplier *out, struct tb_book *b, const char *n
     tb_rc rc = tb_one_supplier(out, tb_sql_supplier_by_folded(b, folded), mem, err);
 
     free(folded);
-    return rc == TB_ENOTFOUND ? tb_fail(err, rc, "no supplier is called '%s'", name) : rc;
+    if (rc == TB_ENOTFOUND)
+        rc = tb_fail(err, rc, "no supplier is called '%s'", name);
+    return tb_nearest_offer(b, "supplier", NULL, name, rc, err);
 }
 
 tb_rc tb_supplier_as_written(struct tb_supplier *out, struct tb_book *b, const char *name,
@@ -23,7 +26,9 @@ tb_rc tb_supplier_as_written(struct tb_supplier *out, struct tb_book *b, const c
     tb_rc rc = tb_one_supplier(out, tb_sql_supplier_as_written(b, folded), mem, err);
 
     free(folded);
-    return rc == TB_ENOTFOUND ? tb_fail(err, rc, "no supplier is called '%s'", name) : rc;
+    if (rc == TB_ENOTFOUND)
+        rc = tb_fail(err, rc, "no supplier is called '%s'", name);
+    return tb_nearest_offer(b, "supplier", NULL, name, rc, err);
 }
 
 tb_rc tb_supplier_same(struct tb_book *b, const char *supplier_id, const char *same_as_id, const char *why,

@@ -174,7 +174,9 @@ void tb_todo_words(struct tb_text *out, const struct tb_todo *t, size_t most)
 {
     size_t shown = 0;
 
-    if (!t->n)
+    if (!t->n && t->part)
+        tb_text_say(out, "Nothing of what was asked for is left to do.\n");
+    else if (!t->n)
         tb_text_say(out, "Nothing is left to do.\n");
     for (size_t i = 0; i < t->n; i++) {
         enum tb_todo_kind kind = t->item[i].kind;

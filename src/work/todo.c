@@ -2,6 +2,7 @@
 #include "tenterbook/todo.h"
 #include "tenterbook/date.h"
 #include "tenterbook/lot_claim.h"
+#include "tenterbook/named.h"
 #include "tenterbook/stored_verdict.h"
 #include "tenterbook/work.h"
 
@@ -224,10 +225,16 @@ tb_rc tb_todo_read(struct tb_todo *out, struct tb_book *b, const struct tb_todo_
     struct listing l = { .request = request, .out = out, .book = b, .mem = mem, .key = "", .asked = "" };
     tb_rc rc;
 
-    *out = (struct tb_todo){ .today = request->today };
+    *out = (struct tb_todo){ .today = request->today, .part = request->person || request->day };
     if (!tb_day_valid(request->today))
         return tb_fail(err, TB_EINVAL, "'%s' is not a valid date (YYYY-MM-DD)", request->today);
-    if ((rc = tb_book_look(b, err)) == TB_OK)
+    if ((rc = tb_book_look(b, err)) == TB_OK && request->person) {
+        const char *
+            id; /* a name that is written otherwise began nothing, and that would read as if nothing were left */
+
+        rc = tb_person_find(&id, b, request->person, mem, err);
+    }
+    if (rc == TB_OK)
         rc = read_all(&l, b, err);
     tb_book_look_away(b);
     tb_text_free(&l.what);

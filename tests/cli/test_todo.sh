@@ -43,10 +43,13 @@ run todo
 ok "and a bolt that counts again is counted" has "  M26-001.01 of Ohm Weavers, since 2026-11-26 by Ada: held by itself: what was seen contradicts the declaration; 1 of 2 bolts tested; the confirming test: look at the fibres under the microscope"
 run todo --json
 ok "programs get all of it with the same order" json "[x['kind'] for x in j['items']] == ['claim','held','undecided','unburnt','uncut'] and j['items'][0]['days_left'] == 8 and j['count'] == dict(claim=1,held=1,held_bolt=0,undecided=1,words=0,unsettled=0,unburnt=1,uncut=1,undrawn=0,laboratory=0,joint=0) and j['today'] == '2026-11-26'"
+TENTERBOOK_WHO=Wren run set commonness 1
 run todo --by Wren --json
 ok "of another person only the claim is left" json "[x['kind'] for x in j['items']] == ['claim']"
 run todo --day 2026-11-25
-ok "nothing began the day before" has "Nothing is left to do."
+ok "nothing began the day before, and no more than that is said" has "Nothing of what was asked for is left to do."
+run todo --by ada
+ok "a name that nobody has hides no work, and the one that is meant is offered" refused "nobody called ada wrote in this book; did you mean Ada?"
 run todo --day 2026-11-31
 ok "a day that does not exist is refused" [ "$code" = 1 -a ! -s out ]
 run cut B1 --kept "tin 3"

@@ -2,6 +2,7 @@
 #include "unit/bench_helper.h"
 
 #include "tenterbook/act_void.h"
+#include "tenterbook/goods.h"
 #include "tenterbook/lot_story.h"
 #include "tenterbook/named.h"
 #include "tenterbook/typed.h"
@@ -41,6 +42,26 @@ static struct tb_named named(struct scene *s, const char *typed)
 
     OK(tb_named(&n, s->actor.book, typed, &s->mem, &err));
     return n;
+}
+
+static void people_and_suppliers_that_are_nearly_called_so_are_offered(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_supplier supplier;
+    const char *id = NULL;
+
+    (void)state;
+    OK(tb_person_find(&id, s->actor.book, "Ada Fell", &s->mem, &err));
+    assert_non_null(id);
+    assert_int_equal(tb_person_find(&id, s->actor.book, "ada fel", &s->mem, &err), TB_ENOTFOUND);
+    assert_string_equal(err.msg, "nobody called ada fel wrote in this book; did you mean Ada Fell?");
+    assert_int_equal(tb_person_find(&id, s->actor.book, "Bo", &s->mem, &err), TB_ENOTFOUND);
+    assert_string_equal(err.msg, "nobody called Bo wrote in this book");
+    assert_int_equal(tb_supplier_find(&supplier, s->actor.book, "Harrow Mil", &s->mem, &err), TB_ENOTFOUND);
+    assert_string_equal(err.msg, "no supplier is called 'Harrow Mil'; did you mean Harrow Mill?");
+    assert_int_equal(tb_supplier_find(&supplier, s->actor.book, "Ada Fel", &s->mem, &err), TB_ENOTFOUND);
+    assert_string_equal(err.msg, "no supplier is called 'Ada Fel'"); /* a person is no supplier */
+    scene_free(s);
 }
 
 static void a_name_is_found_whatever_its_case_and_its_zeros(void **state)
@@ -134,6 +155,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_a_scanner_puts_around_a_name_is_not_the_name),
+        cmocka_unit_test(people_and_suppliers_that_are_nearly_called_so_are_offered),
         cmocka_unit_test(a_name_is_found_whatever_its_case_and_its_zeros),
         cmocka_unit_test(what_is_written_nearly_so_is_offered),
         cmocka_unit_test(what_is_void_is_found_as_void_and_never_offered),

@@ -129,11 +129,13 @@ static void a_swatch_cut_from_a_lot_that_is_settled_is_left_and_one_cut_before_i
 {
     struct scene *s = scene_make("100% cotton", 3);
     struct tb_settle_outcome settled;
+    struct tb_actor wren = s->actor;
     const char *after;
 
     (void)state;
+    wren.who = "Wren Dale";
     (void)cut_one(s, "B1", TB_PART_WHOLE);
-    OK(tb_act_settle(&settled, &s->actor,
+    OK(tb_act_settle(&settled, &wren,
                      &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RELEASED, .why = "needed" },
                      &s->mem, &err));
     tb_rejudged_free(&settled.judged);
@@ -142,8 +144,12 @@ static void a_swatch_cut_from_a_lot_that_is_settled_is_left_and_one_cut_before_i
     after = cut_one(s, "B2", TB_PART_WHOLE);
     OK(TODO());
     assert_string_equal(only(TB_TODO_UNBURNT)->what, after);
+    assert_false(todo.part);
     OK(TODO(.person = "Wren Dale"));
     assert_int_equal(todo.n, 0);
+    assert_true(todo.part);
+    assert_int_equal(TODO(.person = "wren dale"), TB_ENOTFOUND);
+    assert_string_equal(err.msg, "nobody called wren dale wrote in this book; did you mean Wren Dale?");
     scene_free(s);
 }
 
