@@ -13,6 +13,7 @@ struct tb_void_lot {
     struct tb_rejudged judged; /* by what is left; judged.judged is false where nothing is */
     bool lifted;   /* it was held by a verdict that does not count any more, and nothing else holds it */
     bool disputed; /* it was, and is held now since a dispute about it is open */
+    bool bare;     /* nothing of it was burned or tested before either */
     bool ahead;    /* it was weighed before others had to wait */
 };
 

@@ -260,6 +260,7 @@ static tb_rc write(struct tb_job *j)
         rc = tb_voiding_add(&out->voiding, j->b, j->mem, j->err);
     if (rc != TB_OK || !s->lot || is_of(s, "lot"))
         return rc;
+    out->lot.bare = before.burns + before.tests == 0;
     return tb_void_rejudge(&out->lot, j, s->lot_ref, before.standing, j->own);
 }
 

@@ -191,7 +191,10 @@ static tb_rc rejudge(struct tb_job *j, bool held)
 {
     struct tb_void_outcome *out = j->out;
     const struct tb_rejudged *r = &out->lot.judged;
-    tb_rc rc =
+    tb_rc rc;
+
+    out->lot.bare = true; /* where nothing is there to judge it by, nothing came back */
+    rc =
         tb_void_rejudge(&out->lot, j, out->subject.lot_ref, TB_STANDING_NONE, &((struct back *)j->own)->left);
 
     if (rc == TB_OK && !held && !r->held && r->lot.standing == TB_HELD)

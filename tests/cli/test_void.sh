@@ -101,6 +101,29 @@ run prove
 ok "the book of these proves" has "Everything fits."
 export TENTERBOOK_BOOK="$dir/shed.db"
 
+# a lot of which nothing was burned, and a bolt that is drawn in the place of a void one
+export TENTERBOOK_BOOK="$dir/drawn.db"
+{ printf 'Bolt No,Length m,Article,Composition\n'; for i in 1 2 3 4 5 6; do printf 'C%s,50,crepe 9,100%% cotton\n' $i; done; } >six.csv
+run new --code M --name "Mill Lane" --country GB
+run set flame yes
+run receive six.csv --supplier "Ohm Weavers" --note N-6 --on 2026-10-05 --yes
+run void C6 --why "of another list"
+ok "of a lot that nobody burned nothing is said to be left" [ "$code" = 0 -a "$(cat out)" = "Void: C6. It stays in the book and counts nowhere." ]
+run void C6 --back --why "it was of this one"
+ok "nor when its bolt counts again" [ "$code" = 0 -a "$(cat out)" = "Counts again: C6." ]
+run draw M26-001.01 --share 0.5 --seed abc --json
+gone=$(json 'd["drawn"][0]["bolt"]')
+run void "$gone" --why "of another list" --yes
+run draw M26-001.01 --again --json
+other=$(json 'd["void_since"][0]["instead"]')
+run draw M26-001.01 --again
+ok "what is drawn in the place of a void bolt is said to count as chosen by hand" has "Bolt $gone, which was drawn, is void since. The same seed draws bolt $other of lot M26-001.01 in its place: cut that one. It is not recorded as drawn: --proof counts it as one that was chosen by hand."
+run cut "$other" --json
+run burn M26-001.01.01 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet
+run draw M26-001.01 --proof --json
+ok "and so it does" [ "$(json 'd["burned"], d["found"], d["found_besides"]')" = "(0, 0, 1)" ]
+export TENTERBOOK_BOOK="$dir/shed.db"
+
 # move: two burns on each other's swatches
 run cut B1 --json; one=$(json 'd["swatch"]')
 run cut B2 --json; two=$(json 'd["swatch"]')

@@ -18,9 +18,9 @@ void tb_void_lot_words(struct tb_text *t, const struct tb_void_lot *l)
 
     if (l->judged.judged)
         tb_rejudged_words(t, &l->judged);
-    else if (!*lot->declared)
+    else if (!l->bare && !*lot->declared)
         tb_text_say(t, "Lot %s, of which nothing is declared: nothing is left to judge it by.\n", lot->ref);
-    else
+    else if (!l->bare)
         tb_text_say(t, "Lot %s, declared \"%s\": nothing is left to judge it by.\n", lot->ref, lot->declared);
     if (l->lifted)
         tb_text_say(t,
