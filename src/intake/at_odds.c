@@ -1,58 +1,9 @@
 /* at_odds.c - what a row says against what would be stored: goods that were not sent, another supplier or note than an option says. */
 #include "intake/rows.h"
 
-#include "tenterbook/utf8.h"
+#include "intake/remark_words.h"
 
-#include <stdlib.h>
 #include <string.h>
-
-/* Folded, as parts of words. Source: memory. */
-static const char *const not_sent[] = {
-    "cancelled",
-    "canceled",
-    "not shipped",
-    "not delivered",
-    "not sent",
-    "not loaded",
-    "not supplied",
-    "storniert",
-    "nicht geliefert",
-    "nicht versandt",
-    "annullat",
-    "non spedit",
-    "non consegnat",
-    "non livre",
-    "annulee",
-    "no enviad",
-    "no entregad",
-    "anulad",
-    "cancelado",
-    "cancelada",
-    "anulowan",
-    "nie wysl",
-    "iptal",
-    "sevk edilmedi",
-    "\xD0\xBD\xD0\xB5 \xD0\xBE\xD1\x82\xD0\xB3\xD1\x80\xD1\x83\xD0\xB6", /* ne otgruzh */
-    "未发货",
-    "未發貨",
-    "取消",
-    "未出货",
-    "未送货",
-    "未入荷",
-    "キャンセル",
-    "취소",
-};
-
-static bool says_not_sent(const char *text)
-{
-    char *folded = tb_fold(text, strlen(text));
-    bool found = false;
-
-    for (size_t i = 0; i < TB_COUNT(not_sent) && !found; i++)
-        found = strstr(folded, not_sent[i]) != NULL;
-    free(folded);
-    return found;
-}
 
 static bool is_read(const struct tb_table_layout *l, size_t index)
 {
@@ -62,12 +13,25 @@ static bool is_read(const struct tb_table_layout *l, size_t index)
     return false;
 }
 
+/* A cell mostly repeats the one above, whose words are known. */
+static bool says_not_sent(struct tb_list_rows *s, size_t column, const char *text)
+{
+    struct tb_unsent *u = &s->unsent[column];
+
+    if (strcmp(u->text, text) == 0)
+        return u->is;
+    if (strlen(text) >= sizeof u->text)
+        return tb_words_unsent(text);
+    (void)strcpy(u->text, text);
+    return u->is = tb_words_unsent(text);
+}
+
 /* What says so, outside the columns that are read; NULL: nothing does. */
 static const char *not_sent_in(const struct tb_list_reader *r, const struct tb_row *row)
 {
-    for (size_t i = 0; i < row->n; i++)
-        if (row->cell[i].type == TB_CELL_TEXT && strlen(row->cell[i].text) >= 4 && !is_read(r->now, i) &&
-            says_not_sent(row->cell[i].text))
+    for (size_t i = 0; i < row->n && i < TB_COLUMNS_MOST; i++)
+        if (row->cell[i].type == TB_CELL_TEXT && !is_read(r->now, i) &&
+            says_not_sent(r->rows, i, row->cell[i].text))
             return row->cell[i].text;
     return NULL;
 }

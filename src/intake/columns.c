@@ -221,6 +221,10 @@ static void put_columns(struct tb_table_layout *out, const struct mapping *m)
         const struct tb_guess *g = &m->guess[i];
         struct tb_source_column *c;
 
+        if (i < TB_COLUMNS_MOST && g->field) {
+            out->known |= (uint64_t)1 << i;
+            out->remarks |= (uint64_t)(g->field == TB_FIELD_REMARK) << i;
+        }
         if (!g->header || !*g->header)
             continue;
         tb_list_put_column(m->list,

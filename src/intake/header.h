@@ -64,7 +64,8 @@ struct tb_table_layout {
     struct tb_source_column *of[TB_FIELDS]; /* first column of a field */
     struct tb_bolt_habit habit;
     struct tb_content content[TB_COLUMNS_MOST]; /* by the index of the column in the row */
-    size_t last_length;                         /* line of the last row with a length */
+    uint64_t remarks, known; /* bit per column of the row: remarks; whatever is understood */
+    size_t last_length;      /* line of the last row with a length */
     const char
         *head[2][TB_COLUMNS_MOST]; /* its one or two rows as they stand, interned; NULL: an empty cell */
     unsigned char made_of[TB_FIELDS][TB_MADE_OF_MOST],

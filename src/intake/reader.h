@@ -35,6 +35,13 @@ struct tb_loose {
 };
 #define TB_LOOSE_MOST 8
 
+/* What stands beside one bolt or several, and is not read. */
+struct tb_row_remark {
+    const char *text, *bolt; /* interned; the number of the first */
+    size_t line, bolts;
+};
+#define TB_ROW_REMARKS_MOST 24
+
 /* A file while it is read: what the first pass learns, and where the second stands. */
 struct tb_list_reader {
     struct tb_packing_list *list;
@@ -85,6 +92,8 @@ struct tb_list_reader {
     const char *in_rows[2]; /* supplier and note that a row named first, where an option says them */
     /* second pass, rows */
     struct tb_list_rows *rows;
+    struct tb_row_remark remark[TB_ROW_REMARKS_MOST];
+    size_t remarks, remarks_more; /* kept, and bolts with others */
 };
 
 /*

@@ -29,6 +29,12 @@ struct tb_pending {
 #define TB_MARKS_MOST 64
 #define TB_WORD_KEPT 40 /* bytes of a cell remembered with what its words are */
 
+/* A cell, and whether it says that its bolt was not sent. */
+struct tb_unsent {
+    char text[TB_WORD_KEPT];
+    bool is;
+};
+
 /* What runs down the rows. */
 struct tb_list_rows {
     const char
@@ -41,7 +47,8 @@ struct tb_list_rows {
     struct {
         char text[TB_WORD_KEPT];
         enum tb_total_word is;
-    } word[TB_COLUMNS_MOST]; /* the cell above, and whether it holds a word for a total */
+    } word[TB_COLUMNS_MOST];                  /* the cell above, and whether it holds a word for a total */
+    struct tb_unsent unsent[TB_COLUMNS_MOST]; /* the cell above, outside the columns that are read */
     struct tb_measure width, mass;
     struct tb_measure title_width, title_mass;
     struct tb_list_sum block, sheet, file;  /* since the last total, in the sheet, in the file */
@@ -207,6 +214,10 @@ const char *tb_decimal_fault(char decimal);
 
 /* at_odds.c: asks about a bolt whose row says that it was not sent. */
 void tb_ask_not_sent(struct tb_list_reader *r, const struct tb_row *row);
+/* row_remarks.c: keeps what a row says of its bolt in a column of remarks, or in one that is filled in few rows. */
+void tb_keep_remarks(struct tb_list_reader *r, const struct tb_row *row, const char *bolt);
+/* Tells them, each text once. */
+void tb_say_row_remarks(struct tb_list_reader *r);
 /* Such a row that somebody said is no bolt: it is left out, and that is said. */
 bool tb_left_unsent(struct tb_list_reader *r, const struct tb_row *row);
 /* A row without bolt and length: words under the composition are kept until a bolt below shows whether they were a heading. */
