@@ -325,6 +325,9 @@ struct tb_settle_outcome {
     const char *dispute_opened; /* day on which the dispute that is still open was opened; NULL: none is */
     struct tb_told_verdict
         told; /* what the verdict says that the lot has already; TB_UNGRADED: none, or judged anew */
+    struct tb_bolt_standing
+        *ended; /* what single bolts stood as until now and do not any more: none in force */
+    size_t endeds;
 };
 /*
  * tb_act_settle - decide what becomes of a lot.
@@ -344,9 +347,11 @@ struct tb_settle_lots_request {
     const char *settled_at; /* NULL: now */
 };
 struct tb_settled_lot {
-    struct tb_lot lot;          /* as it is after */
-    enum tb_grade grade;        /* of its verdict; TB_UNGRADED: it has none */
-    const char *dispute_opened; /* as above */
+    struct tb_lot lot;              /* as it is after */
+    enum tb_grade grade;            /* of its verdict; TB_UNGRADED: it has none */
+    const char *dispute_opened;     /* as above */
+    struct tb_bolt_standing *ended; /* as above */
+    size_t endeds;
 };
 struct tb_settle_lots_outcome {
     struct tb_settled_lot *lot;

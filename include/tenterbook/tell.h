@@ -149,6 +149,9 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_re
                             const struct tb_settle_bolts_outcome *done);
 json_t *tb_json_settled_bolts(const struct tb_settle_bolts_request *request,
                               const struct tb_settle_bolts_outcome *done);
+/* What a decision about a whole lot ends of what was decided of its bolts; nothing where n is 0. */
+void tb_ended_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_bolt_standing *ended,
+                    size_t n);
 void tb_single_bolts_words(struct tb_text *out, const struct tb_bolt_standing *single, size_t n);
 json_t *tb_json_single_bolts(const struct tb_bolt_standing *single, size_t n);
 

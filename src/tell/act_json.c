@@ -112,6 +112,7 @@ json_t *tb_json_settled(const struct tb_settle_outcome *done)
     json_t *j = tb_json_lot(&done->judged.lot);
 
     tb_json_put_early(j, done->standing.settled_at, &done->judged.lot);
+    tb_json_put(j, "ended", tb_json_single_bolts(done->ended, done->endeds));
     return j;
 }
 

@@ -47,10 +47,27 @@ static void notes(struct tb_text *out, const struct tb_lot *lot, enum tb_standin
                     dispute_opened);
 }
 
+void tb_ended_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_bolt_standing *ended,
+                    size_t n)
+{
+    struct tb_text bolts = { 0 };
+
+    for (size_t i = 0; i < n; i++)
+        tb_text_addf(&bolts, "%s%s (%s)", i ? ", " : "", ended[i].number, tb_standing_key(ended[i].standing));
+    if (n)
+        tb_text_say(
+            out,
+            "Note: this is of all bolts of lot %s, and ends what was decided of single ones: %s. What "
+            "still is so of a bolt is settled again with --bolt.\n",
+            lot->ref, bolts.s);
+    tb_text_free(&bolts);
+}
+
 void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outcome *done)
 {
     for (size_t i = 0; i < done->n; i++) {
         tb_text_say(out, "Lot %s is %s: %s.\n", done->lot[i].lot.ref, tb_standing_key(done->as), done->why);
+        tb_ended_words(out, &done->lot[i].lot, done->lot[i].ended, done->lot[i].endeds);
         notes(out, &done->lot[i].lot, done->as, done->lot[i].grade, done->lot[i].dispute_opened);
     }
 }
@@ -59,8 +76,12 @@ json_t *tb_json_settled_lots(const struct tb_settle_lots_outcome *done)
 {
     json_t *all = json_array();
 
-    for (size_t i = 0; i < done->n; i++)
-        tb_json_push(all, tb_json_lot(&done->lot[i].lot));
+    for (size_t i = 0; i < done->n; i++) {
+        json_t *lot = tb_json_lot(&done->lot[i].lot);
+
+        tb_json_put(lot, "ended", tb_json_single_bolts(done->lot[i].ended, done->lot[i].endeds));
+        tb_json_push(all, lot);
+    }
     return json_pack("{s:s, s:s, s:o}", "standing", tb_standing_key(done->as), "why", done->why, "lots", all);
 }
 

@@ -73,6 +73,21 @@ tb_rc tb_settle_dispute(const char **opened, struct tb_job *j, const struct tb_l
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
+tb_rc tb_settle_ended(struct tb_bolt_standing **out, size_t *n, struct tb_job *j, const struct tb_lot *lot,
+                      enum tb_standing_kind as)
+{
+    size_t all = 0;
+    tb_rc rc = tb_bolt_standing_list(out, &all, j->b, lot->id, j->mem, j->err);
+
+    *n = 0;
+    for (size_t i = 0; i < all && rc == TB_OK; i++)
+        if ((*out)[i].counts && (*out)[i].standing != as) {
+            (*out)[*n] = (*out)[i];
+            (*out)[(*n)++].counts = false;
+        }
+    return rc;
+}
+
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_settle_request *r = j->request;
@@ -84,7 +99,8 @@ static tb_rc plan(struct tb_job *j)
     tb_rejudged_free(&out->judged);
     if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = tb_settle_check_named(j, r->lot, lot)) != TB_OK ||
         (rc = check(r, lot, j->err)) != TB_OK ||
-        (rc = tb_settle_dispute(&out->dispute_opened, j, lot)) != TB_OK)
+        (rc = tb_settle_dispute(&out->dispute_opened, j, lot)) != TB_OK ||
+        (rc = tb_settle_ended(&out->ended, &out->endeds, j, lot, r->as)) != TB_OK)
         return rc;
     out->standing =
         (struct tb_standing){ .lot = lot->id,

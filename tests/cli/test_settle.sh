@@ -130,3 +130,16 @@ ok "what is left to do names it, with the reason" grep -qE "^  bolt S2 of lot $f
 run settle "$felt.01" --bolt S2 --as released --why "washed out"
 run todo
 ok "and no more when it is released" [ "$code" = 0 -a "$(grep -c "bolt S2" out)" = 0 ]
+
+# --- a decision about the whole lot after one about a bolt of it ---
+run settle "$felt.01" --bolt S1 --as held --why "a stain"
+run settle "$felt.01" --as released --why "wanted"
+ok "whoever releases a lot is told which of its bolts stood otherwise" has "Note: this is of all bolts of lot $felt.01, and ends what was decided of single ones: S1 (held). What still is so of a bolt is settled again with --bolt."
+run settle "$felt.01" --as released --why "wanted"
+ok "once" [ "$code" = 0 -a "$(grep -c "single ones" out)" = 0 ]
+run settle "$felt.01" --bolt S3 --as returned --why "too short"
+run settle "$felt" --as held --why "asked" --json
+ok "programs are told too, of each lot of a delivery" [ "$(/usr/bin/python3 -c "import json; l, = json.load(open('out'))['lots']; print([(b['bolt'], b['standing'], b['in_force']) for b in l['ended']])")" = "[('S3', 'returned', False)]" ]
+run settle "$felt.01" --bolt S3 --as released --why "wanted"
+run settle "$felt.01" --as released --why "wanted" --json
+ok "what stood so already is not named" [ "$(/usr/bin/python3 -c "import json; print(json.load(open('out'))['ended'])")" = "[]" ]

@@ -33,6 +33,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     struct tb_text t = { 0 };
 
     tb_text_say(&t, "Lot %s is %s: %s.\n", lot->ref, tb_standing_key(s->standing), s->why);
+    tb_ended_words(&t, lot, done->ended, done->endeds);
     tb_early_words(&t, s->settled_at, lot);
     if (lot->verdict != TB_UNJUDGED)
         verdict_words(&t, done);
