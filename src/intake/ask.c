@@ -33,6 +33,9 @@ void tb_list_unask(struct tb_packing_list *l, size_t n)
 
 void tb_list_answer(struct tb_packing_list *l, struct tb_question *q, const char *option, const char *value)
 {
+    for (size_t i = 0; q && i < q->answers; i++)
+        if (strcmp(q->answer[i].option, option) == 0 && strcmp(q->answer[i].value, value) == 0)
+            return;
     if (q && q->answers < TB_ANSWERS_MOST)
         q->answer[q->answers++] =
             (struct tb_answer){ tb_store_text(l->store, option), tb_store_text(l->store, value) };

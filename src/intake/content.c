@@ -205,8 +205,7 @@ void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
             (cell->type != TB_CELL_TEXT || (at = tb_day_find(&day, cell->text, &n)) == SIZE_MAX))
             continue;
         said = tb_store_intern(r->list->store, cell->text + at, n);
-        if (r->loose_days < TB_COUNT(r->loose_day) && !(r->loose_days && r->loose_day[0].said == said))
-            r->loose_day[r->loose_days++] = (struct tb_loose){ said, row->line, false, NULL, NULL, false };
+        tb_keep_loose_day(r, row, said, tb_store_intern(r->list->store, cell->text, at));
     }
 }
 

@@ -35,6 +35,18 @@ struct tb_loose {
 };
 #define TB_LOOSE_MOST 8
 
+/* How near a day stands to what it may be the date of. */
+enum tb_day_near {
+    TB_DAY_OF_MAIL, /* in its head: "Sent: 1 October 2026 16:12" */
+    TB_DAY_ALONE,
+    TB_DAY_OF_NOTE /* behind its number: "our delivery note 51107 dated 1 October 2026" */
+};
+struct tb_loose_day {
+    const char *said; /* interned */
+    size_t line;
+    enum tb_day_near near;
+};
+
 /* What stands beside one bolt or several, and is not read. */
 struct tb_row_remark {
     const char *text, *bolt; /* interned; the number of the first */
@@ -70,9 +82,11 @@ struct tb_list_reader {
     struct tb_shown_all shown;        /* columns whose content says what they are */
     struct tb_loose loose[TB_LOOSE_MOST];
     size_t looses;
-    size_t percent_line;          /* where "100%" stands with words that are no known fibre; 0: nowhere */
-    struct tb_loose loose_day[2]; /* days in a title that nothing calls the date of the note */
+    size_t percent_line; /* where "100%" stands with words that are no known fibre; 0: nowhere */
+    struct tb_loose_day
+        loose_day[4]; /* days in a title that nothing calls the date of the note, the likelier first */
     size_t loose_days;
+    bool mail_day; /* the date of the title stands in the head of a mail */
     /* first pass, header search */
     struct tb_texts best;            /* the row that looked most like a header */
     struct tb_table_layout *partial; /* a header without bolts or lengths */
@@ -148,6 +162,11 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row);
 bool tb_learn_labelled(struct tb_list_reader *r, const struct tb_row *row, const char *said);
 /* After the first pass: what is a heading of bolts is none that is nobody's. */
 void tb_settle_labelled(struct tb_list_reader *r);
+/* loose_day.c: the date in a title, after its labels were taken; then any other day in it. */
+void tb_learn_title_day(struct tb_list_reader *r, const struct tb_row *row);
+/* Keeps a day of the row, the words before it in its cell interned; one day is kept once. */
+void tb_keep_loose_day(struct tb_list_reader *r, const struct tb_row *row, const char *said,
+                       const char *before);
 /* A day in a row above the table. */
 void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row);
 

@@ -225,8 +225,7 @@ static tb_rc learn_given(struct tb_list_reader *r, const struct tb_row *row, str
             learn_loose(r, row);
         if (r->title.value[TB_FIELD_COMPOSITION] == before)
             tb_learn_loose(r, row);
-        if (!r->title.value[TB_FIELD_DAY])
-            tb_learn_loose_day(r, row);
+        tb_learn_title_day(r, row);
     }
     if (!r->now && r->title.value[TB_FIELD_DAY])
         tb_learn_day(r, r->title.value[TB_FIELD_DAY], row->line);
@@ -319,8 +318,7 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
             learn_loose(r, row);
         if (r->title.value[TB_FIELD_COMPOSITION] == before)
             tb_learn_loose(r, row);
-        if (!r->title.value[TB_FIELD_DAY])
-            tb_learn_loose_day(r, row);
+        tb_learn_title_day(r, row);
         if (r->title.value[TB_FIELD_DAY])
             tb_learn_day(r, r->title.value[TB_FIELD_DAY], row->line);
         return TB_OK;

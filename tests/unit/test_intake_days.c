@@ -1,0 +1,73 @@
+/* Days above a table that no label calls the date of the note: which of them is likely, and when nobody knows. */
+#include "intake_helper.h"
+
+#define TABLE                                                                                                \
+    "\nPiece no    Design         Shade        Batch     Yards     Composition\n"                            \
+    "44107       Herringbone    Charcoal     7         62.5      100% wool\n"                                \
+    "44108       Herringbone    Charcoal     7         60        100% wool\n"                                \
+    "44109       Herringbone    Lovat        8         58.25     100% wool\n"
+
+static const struct tb_intake_opts said = { .supplier = "Hartley", .note = "51107" };
+
+/* The only question is the date; its likely answer, or "" where none is likely. */
+static void likely_day(const char *above, const char *day, size_t answers)
+{
+    struct tb_text t = { 0 };
+    struct seen s;
+
+    tb_text_addf(&t, "%s%s", above, TABLE);
+    s = read_text(t.s, &said);
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_int_equal(s.list.question[0].answers, answers);
+    assert_string_equal(s.list.question[0].answer[0].option, "note-date");
+    assert_string_equal(s.list.question[0].open ? "" : s.list.question[0].answer[0].value, day);
+    seen_free(&s);
+    tb_text_free(&t);
+}
+
+static void a_day_that_stands_twice_is_one_day(void **state)
+{
+    (void)state;
+    likely_day("Sent: 1 October 2026 16:12\nGoods, our delivery note 51107 dated 1 October 2026.\n",
+               "2026-10-01", 2);
+    likely_day("On the van of 1 October 2026.\nWritten on 2026-10-01 by Gillian.\n", "2026-10-01", 2);
+}
+
+static void the_head_of_a_mail_gives_way(void **state)
+{
+    static const char *const head[] = { "Sent: 1 October 2026 16:12", "Gesendet: 1. Oktober 2026",
+                                        "> Envoyé : 1 octobre 2026", "Date: Thu, 1 Oct 2026 16:12" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(head); i++) {
+        struct tb_text t = { 0 };
+
+        tb_text_addf(&t, "%s\nHi, our delivery note 51107 dated 30 September 2026.\n", head[i]);
+        likely_day(t.s, "2026-09-30", 3);
+        tb_text_free(&t);
+    }
+    likely_day("Hi, our delivery note 51107 dated 30 September 2026.\nSent: 1 October 2026 16:12\n",
+               "2026-09-30", 3);
+    likely_day("Hi, on the van on 30 September 2026.\nSent: 1 October 2026 16:12\n", "2026-09-30", 3);
+}
+
+static void two_days_that_nothing_tells_apart_are_left_open(void **state)
+{
+    (void)state;
+    likely_day("Loaded on 30 September 2026.\nWritten on 2 October 2026.\n", "", 3);
+    likely_day(
+        "Hi, our delivery note 51107 of 30 September 2026.\nHi, our delivery note 51107 of 2 October 2026.\n",
+        "", 3);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_day_that_stands_twice_is_one_day),
+        cmocka_unit_test(the_head_of_a_mail_gives_way),
+        cmocka_unit_test(two_days_that_nothing_tells_apart_are_left_open),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
