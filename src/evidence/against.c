@@ -229,30 +229,6 @@ static int excuse_of(const struct tb_question *q, const struct tb_group *g)
     return by;
 }
 
-/* --- several burns ------------------------------------------------------------------------------------------- */
-
-/*
- * Does no burn by itself go so far, of several, and no bench test speak against the declaration? Each may then be one of the ways
- * in which the declared cloth burns: what they say together rests on how seldom these come side by side.
- */
-static bool by_none_alone(const struct tb_question *q, const struct tb_group *g, double below)
-{
-    struct tb_some one = tb_some_open(g);
-    unsigned *keep = tb_array(unsigned, g->n);
-    bool none = g->n > 1 && !(g->spread && q->n > 1) && !test_is_against(q, g, looked_at(q, g));
-
-    for (size_t i = 0; i < g->n && none; i++) {
-        keep[i] = ~0u;
-        tb_some_keep(&one, q->ev, g, keep);
-        tb_some_as_one(&one);
-        none = tb_some_log_ratio(q, g, &one) >= log(below);
-        keep[i] = 0;
-    }
-    free(keep);
-    tb_some_free(&one);
-    return none;
-}
-
 /* --- altogether ------------------------------------------------------------------------------------------------ */
 
 /* Parts that share one declaration contradict it together or not at all, and then by a burn each. */
@@ -261,20 +237,74 @@ static bool rests_on_more(const struct tb_question *q, const struct tb_group *g,
     return (g->spread && q->n > 1) || rest_is_against(q, g, weightiest, ~0u);
 }
 
+/* What hinders a contradiction by these observations, taken together. */
+static struct tb_hindrance hindered_together(const struct tb_question *q, const struct tb_group *g,
+                                             const int *weightiest)
+{
+    struct tb_hindrance out = { TB_HINDERED_BY_ONE_LOOK, -1 };
+
+    if (!rests_on_more(q, g, weightiest))
+        return out;
+    if ((out.which = told_by_few(q, g, weightiest)) >= 0)
+        out.by = TB_HINDERED_BY_FEW;
+    else if ((out.which = excuse_of(q, g)) >= 0)
+        out.by = TB_HINDERED_BY_FINISH;
+    else
+        out.by = TB_NOT_HINDERED;
+    return out;
+}
+
+/* What hinders a contradiction by burn i alone, as if it had been made once; by each: it does not go far enough. */
+static struct tb_hindrance hindered_alone(const struct tb_question *q, const struct tb_group *g, size_t i,
+                                          int weightiest, double below)
+{
+    struct tb_some one = tb_some_open(g);
+    struct tb_group alone = *g;
+    unsigned *keep = tb_array(unsigned, g->n);
+    struct tb_hindrance out = { TB_HINDERED_BY_EACH, -1 };
+
+    keep[i] = ~0u;
+    tb_some_keep(&one, q->ev, g, keep);
+    tb_some_as_one(&one);
+    alone.pattern = one.pattern;
+    alone.n = one.n;
+    if (one.n && tb_some_log_ratio(q, &alone, &one) < log(below))
+        out = hindered_together(q, &alone, &weightiest);
+    free(keep);
+    tb_some_free(&one);
+    return out;
+}
+
+/*
+ * Of several burns, does one contradict by itself, or a bench test speak against the declaration? Else each may be one of the ways
+ * in which the declared cloth burns, however many saw it: what they say together rests on how seldom these come side by side.
+ * Why it is not any one of them is said where it is a finish or too few descriptions.
+ */
+static struct tb_hindrance hindered_each(const struct tb_question *q, const struct tb_group *g,
+                                         const int *weightiest, double below)
+{
+    struct tb_hindrance out = { TB_HINDERED_BY_EACH, -1 };
+
+    if (g->n < 2 || (g->spread && q->n > 1) || test_is_against(q, g, looked_at(q, g)))
+        out.by = TB_NOT_HINDERED;
+    for (size_t i = 0; i < g->n && out.by != TB_NOT_HINDERED; i++) {
+        struct tb_hindrance one = hindered_alone(q, g, i, weightiest[i], below);
+
+        if (one.by != TB_HINDERED_BY_ONE_LOOK && one.by != TB_HINDERED_BY_EACH)
+            out = one;
+    }
+    return out;
+}
+
 static struct tb_hindrance hindrance_of(const struct tb_question *q, const struct tb_group *g, double below)
 {
     int *weightiest = tb_array(int, g->n);
-    struct tb_hindrance out = { TB_HINDERED_BY_ONE_LOOK, -1 };
+    struct tb_hindrance out;
 
     weightiest_of(weightiest, q, g);
-    if (rests_on_more(q, g, weightiest)) {
-        if ((out.which = told_by_few(q, g, weightiest)) >= 0)
-            out.by = TB_HINDERED_BY_FEW;
-        else if ((out.which = excuse_of(q, g)) >= 0)
-            out.by = TB_HINDERED_BY_FINISH;
-        else
-            out.by = by_none_alone(q, g, below) ? TB_HINDERED_BY_EACH : TB_NOT_HINDERED;
-    }
+    out = hindered_together(q, g, weightiest);
+    if (out.by == TB_NOT_HINDERED)
+        out = hindered_each(q, g, weightiest, below);
     free(weightiest);
     return out;
 }

@@ -4,8 +4,8 @@
  *   calibrate              prints one line a judgement: family,fibre,declared,true,grade,log_ratio
  *   calibrate short        the same of burns of which one to three channels were looked at, the number in front: of each
  *                          account some of its channels, drawn with a fixed seed
- *   calibrate lots         prints one line a lot: fibre,declared,true,grade; a lot is three bolts, each burned as another
- *                          family describes the fibre, all three left out of the counts
+ *   calibrate lots         prints one line a lot: persons,fibre,declared,true,grade; a lot is three bolts, each burned as
+ *                          another family describes the fibre, all three left out of the counts, by one person or by three
  */
 #include "accounts.h"
 
@@ -81,8 +81,10 @@ static enum tb_grade grade_of(const struct tb_verdict *together, const struct tb
     return together->grade;
 }
 
-static void judge_lot(const struct account *const bolt[BOLTS])
+/* `persons`: 1 or BOLTS. */
+static void judge_lot(const struct account *const bolt[BOLTS], size_t persons)
 {
+    static const char *const tester[BOLTS] = { "A", "B", "C" };
     struct tb_known_burn away[BOLTS];
     struct tb_observation seen[BOLTS];
     size_t set[BOLTS];
@@ -93,6 +95,7 @@ static void judge_lot(const struct account *const bolt[BOLTS])
     for (size_t b = 0; b < BOLTS; b++) {
         away[b] = (struct tb_known_burn){ bolt[b]->fibre, bolt[b]->seen, -1, NULL };
         seen[b] = bolt[b]->seen;
+        seen[b].person = tester[b % persons];
         set[b] = b;
     }
     if (tb_evidence_new(&ev, NULL, away, BOLTS, &err) != TB_OK)
@@ -106,8 +109,8 @@ static void judge_lot(const struct account *const bolt[BOLTS])
         if (tb_evidence_judge_sets(&together, alone, ev, recall, &decl, seen, BOLTS, set, BOLTS, 0, &err) !=
             TB_OK)
             stop(&err);
-        (void)printf("%s,%s,%d,%s\n", tb_fibre_at(bolt[0]->fibre)->key, declared[d], is_true(d, bolt[0]),
-                     tb_word(&tb_grade_words, (int)grade_of(&together, alone)));
+        (void)printf("%zu,%s,%s,%d,%s\n", persons, tb_fibre_at(bolt[0]->fibre)->key, declared[d],
+                     is_true(d, bolt[0]), tb_word(&tb_grade_words, (int)grade_of(&together, alone)));
         tb_verdict_free(&together);
         for (size_t b = 0; b < BOLTS; b++)
             tb_verdict_free(&alone[b]);
@@ -120,7 +123,7 @@ static void judge_lot(const struct account *const bolt[BOLTS])
 /* The families that describe a fibre, three by three; each has a say in one lot of it. */
 static void judge_lots(void)
 {
-    (void)printf("fibre,declared,true,grade\n");
+    (void)printf("persons,fibre,declared,true,grade\n");
     for (size_t f = 0; f < tb_ref_burn_fibre_n; f++) {
         const struct account *bolt[BOLTS];
         size_t n = 0;
@@ -129,8 +132,8 @@ static void judge_lots(void)
             if (account[i].fibre == tb_fibre_by_key(tb_ref_burn_fibre[f].fibre) &&
                 cues_said(&account[i].seen) >= LEAST_CUES) {
                 bolt[n++] = &account[i];
-                if (n == BOLTS)
-                    judge_lot(bolt);
+                for (size_t persons = 1; n == BOLTS && persons <= BOLTS; persons += BOLTS - 1)
+                    judge_lot(bolt, persons);
                 n %= BOLTS;
             }
     }

@@ -75,7 +75,7 @@ def limits(k):
 
 
 lots = list(csv.DictReader(open(BUILD + "/lots.csv", encoding="utf-8")))
-lots_true, lots_false = ([r for r in lots if r["true"] == t] for t in "10")
+lots_of = {(p, t): [r for r in lots if r["persons"] == p and r["true"] == t] for p in "13" for t in "10"}
 COMPOSED = os.path.join(HERE, "../vectors/composed_burns.csv")
 composed = list(csv.DictReader(open(COMPOSED, encoding="utf-8")))
 
@@ -120,10 +120,12 @@ out = ["## On sources that had no say in the figures", "",
        "## Lots of three bolts", "",
        "Each bolt burned as another family describes the fibre, none of them in the counts; a lot contradicts where its burns together "
        "do, or one bolt by itself. These are the figures in force, which were chosen with the same profiles in view.", "", *HEAD,
-       share("lots truly declared, contradicted", lots_true, ["contradicts"], "none"),
-       share("lots truly declared that fit", lots_true, ["fits"], ""),
-       share("lots of another class, contradicted or spoken against", lots_false, AGAINST, ""),
-       share("lots of another class, called fits", lots_false, ["fits"], ""), "",
+       *[line for p, by in (("1", "all three burned by one person"), ("3", "each by another person")) for line in (
+           share("lots truly declared, contradicted; " + by, lots_of[p, "1"], ["contradicts"], "none"),
+           share("lots truly declared that fit", lots_of[p, "1"], ["fits"], ""),
+           share("lots of another class, contradicted or spoken against", lots_of[p, "0"], AGAINST, ""),
+           share("of these contradicted", lots_of[p, "0"], ["contradicts"], ""),
+           share("lots of another class, called fits", lots_of[p, "0"], ["fits"], ""))], "",
        "## Pure, finished and blended", "",
        "Burns composed from published texts (tests/vectors/composed_burns.csv), each with the true declaration. They are few, most of "
        "their texts are in the counts, and of blends and finished cloth there are no others: an example, not a test.", "",

@@ -30,10 +30,11 @@ static int make_model(void **state)
     return make_model_of(3);
 }
 
-/* The word on `bolts` bolts of one lot that each burned so, judged together. */
-static enum tb_verdict_kind judged(double *ratio, const char *words, const char *saw, const char *looked,
-                                   size_t bolts)
+/* The word on `bolts` bolts of one lot that each burned so, judged together; each burned by one of so many persons. */
+static enum tb_verdict_kind judged_by(double *ratio, const char *words, const char *saw, const char *looked,
+                                      size_t bolts, size_t persons)
 {
+    static const char *const tester[BOLTS] = { "A", "B", "C" };
     struct tb_observation o[BOLTS] = { { 0 } };
     struct tb_declaration decl = { 0 };
     struct tb_verdict v = { 0 };
@@ -41,9 +42,11 @@ static enum tb_verdict_kind judged(double *ratio, const char *words, const char 
     enum tb_verdict_kind kind;
 
     tb_declaration_read(&decl, words, strlen(words));
-    for (size_t i = 0; i < bolts; i++)
+    for (size_t i = 0; i < bolts; i++) {
         if (tb_observation_read(&o[i], saw, NULL, looked, &err) != TB_OK)
             fail_msg("%s: %s", words, err.msg);
+        o[i].person = tester[i % persons];
+    }
     if (tb_evidence_judge(&v, model, &decl, o, bolts, 0, &err) != TB_OK || v.reason)
         fail_msg("%s after %s: %s", words, saw, v.reason ? v.reason : err.msg);
     kind = v.kind;
@@ -51,6 +54,12 @@ static enum tb_verdict_kind judged(double *ratio, const char *words, const char 
     tb_verdict_free(&v);
     tb_declaration_free(&decl);
     return kind;
+}
+
+static enum tb_verdict_kind judged(double *ratio, const char *words, const char *saw, const char *looked,
+                                   size_t bolts)
+{
+    return judged_by(ratio, words, saw, looked, bolts, 1);
 }
 
 /* How many true declarations are contradicted by so many bolts that burn alike. */
@@ -95,9 +104,10 @@ static void no_lot_is_contradicted_by_composed_burns_where_no_bolt_of_it_is(void
         if (judged(&ratio, r[DECLARED], r[SAW], r[LOOKED], 1) == TB_CONTRADICTS)
             continue;
         lots++;
-        if (judged(&ratio, r[DECLARED], r[SAW], r[LOOKED], BOLTS) == TB_CONTRADICTS)
-            fail_msg("%s, declared \"%s\", %d bolts: 1 to %.0f (%s)", r[ID], r[DECLARED], BOLTS, 1 / ratio,
-                     r[SOURCE]);
+        for (size_t persons = 1; persons <= BOLTS; persons++)
+            if (judged_by(&ratio, r[DECLARED], r[SAW], r[LOOKED], BOLTS, persons) == TB_CONTRADICTS)
+                fail_msg("%s, declared \"%s\", %d bolts, %zu persons: 1 to %.0f (%s)", r[ID], r[DECLARED],
+                         BOLTS, persons, 1 / ratio, r[SOURCE]);
     }
     assert_in_range(t.n - 1 - lots, 0, ONE_BURN_MOST);
     rows_free(&t);

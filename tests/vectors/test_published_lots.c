@@ -63,9 +63,9 @@ static bool as_burn(struct tb_observation *out, const struct tb_ref_burn_profile
     return rc == TB_OK && !tb_observation_empty(out);
 }
 
-/* A bolt burned as each of them, by one person. */
+/* A bolt burned as each of them, by one person or each by another. */
 static enum tb_grade judged(const struct tb_declaration *decl, const struct described *const *of, size_t n,
-                            double *ratio)
+                            bool others, double *ratio)
 {
     struct tb_observation o[BOLTS];
     struct tb_verdict v = { 0 };
@@ -75,6 +75,7 @@ static enum tb_grade judged(const struct tb_declaration *decl, const struct desc
     for (size_t i = 0; i < n; i++) {
         o[i] = of[i]->seen;
         o[i].swatch = bolt[i];
+        o[i].person = others ? bolt[i] : NULL;
     }
     if (tb_evidence_judge(&v, model, decl, o, n, 0, &err) != TB_OK || v.reason)
         fail_msg("%s: %s", of[0]->source, v.reason ? v.reason : err.msg);
@@ -130,13 +131,13 @@ static size_t descriptions(struct described *out, const struct tb_declaration *d
             shorten(&out[n].seen, cues, seed);
         if (tb_observation_empty(&out[n].seen))
             continue;
-        out[n].alone = judged(decl, &one, 1, &ratio) == TB_GRADE_CONTRADICTS;
+        out[n].alone = judged(decl, &one, 1, false, &ratio) == TB_GRADE_CONTRADICTS;
         n++;
     }
     return n;
 }
 
-/* How many triples contradict though none of the three does. */
+/* How many triples contradict, by one person or by three, though none of the three does. */
 static size_t wrong(const struct tb_declaration *decl, const struct described *d, size_t n, uint64_t *seed,
                     size_t *lots)
 {
@@ -154,7 +155,8 @@ static size_t wrong(const struct tb_declaration *decl, const struct described *d
         if (alone)
             continue;
         ++*lots;
-        if (judged(decl, of, BOLTS, &ratio) != TB_GRADE_CONTRADICTS)
+        if (judged(decl, of, BOLTS, false, &ratio) != TB_GRADE_CONTRADICTS &&
+            judged(decl, of, BOLTS, true, &ratio) != TB_GRADE_CONTRADICTS)
             continue;
         (void)printf("# %s burned as %s, %s and %s: 1 to %.0f\n", decl->text, of[0]->source, of[1]->source,
                      of[2]->source, 1 / ratio);
