@@ -126,6 +126,19 @@ static const char *name_before(struct tb_list_reader *r, const char *text, size_
     return n < 2 || n > 60 || memchr(text, ':', n) ? NULL : tb_store_intern(r->list->store, text, n);
 }
 
+static const char *words_before(struct tb_list_reader *r, const struct tb_row *row, size_t cell, size_t n)
+{
+    struct tb_text t = { 0 };
+    const char *kept;
+
+    for (size_t i = 0; i < cell; i++)
+        tb_text_addf(&t, "%s ", row->cell[i].text);
+    tb_text_addf(&t, "%.*s", (int)n, row->cell[cell].text);
+    kept = tb_store_text(r->list->store, tb_text_str(&t));
+    tb_text_free(&t);
+    return kept;
+}
+
 /* A composition that no heading names and no column holds: in a title, in a footer, between the bolts. */
 void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -145,18 +158,26 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
         for (size_t k = 0; k < r->looses; k++)
             if (r->loose[k].said == said)
                 said = NULL;
-        if (said && r->looses < TB_LOOSE_MOST)
-            r->loose[r->looses++] =
-                (struct tb_loose){ said, row->line, r->now != NULL, r->now, name_before(r, text, part.at),
-                                   false };
+        if (said && r->looses < TB_LOOSE_MOST) {
+            r->loose[r->looses] =
+                (struct tb_loose){ said,  row->line, r->now != NULL, r->now, name_before(r, text, part.at),
+                                   false, NULL };
+            r->loose[r->looses++].before = words_before(r, row, i, part.at);
+        }
     }
 }
 
 bool tb_learn_labelled(struct tb_list_reader *r, const struct tb_row *row, const char *said)
 {
+    struct tb_stretch part;
+    const char *before = NULL;
+
     if (r->looses == TB_LOOSE_MOST)
         return false;
-    r->loose[r->looses++] = (struct tb_loose){ said, row->line, true, r->now, NULL, true };
+    for (size_t i = 0; i < row->n && !before; i++)
+        if (row->cell[i].type == TB_CELL_TEXT && tb_declares(&part, row->cell[i].text))
+            before = words_before(r, row, i, part.at);
+    r->loose[r->looses++] = (struct tb_loose){ said, row->line, true, r->now, NULL, true, before };
     return true;
 }
 

@@ -179,7 +179,8 @@ static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
         r->any_composition = true;
     tb_learn_said(r, &h);
     if (h.value[TB_FIELD_ARTICLE] && !r->headed.said)
-        r->headed = (struct tb_loose){ h.value[TB_FIELD_ARTICLE], row->line, true, r->now, NULL, false };
+        r->headed =
+            (struct tb_loose){ h.value[TB_FIELD_ARTICLE], row->line, true, r->now, NULL, false, NULL };
     if (h.value[TB_FIELD_DAY])
         tb_learn_day(r, h.value[TB_FIELD_DAY], row->line);
 }
@@ -243,6 +244,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
     if ((bolt || !l->of[TB_FIELD_BOLT]) && length) {
         tb_habit_learn(l, row);
         tb_content_learn(l, row);
+        tb_learn_goods(r, row);
     }
     if (!has_digit(row, l->of[TB_FIELD_BOLT]) && (!length || l->of[TB_FIELD_BOLT]))
         tb_learn_named(r, row);

@@ -30,10 +30,18 @@ struct tb_loose {
     size_t line;
     bool below;                          /* it stands below the header of a table */
     const struct tb_table_layout *table; /* that one */
-    const char *name; /* what stands before it in its cell: "Poplin 118, 100% cotton"; NULL */
-    bool labelled;    /* "Composition: ...": a heading, where bolts stand below it */
+    const char *name;   /* what stands before it in its cell: "Poplin 118, 100% cotton"; NULL */
+    bool labelled;      /* "Composition: ...": a heading, where bolts stand below it */
+    const char *before; /* all that stands before it in its row; NULL: not kept */
 };
 #define TB_LOOSE_MOST 8
+
+/* What tells goods apart in the rows of bolts: an article, a colour, a dye lot. */
+struct tb_goods_name {
+    enum tb_field field;
+    const char *text; /* interned */
+};
+#define TB_GOODS_NAMES_MOST 64
 
 /* How near a day stands to what it may be the date of. */
 enum tb_day_near {
@@ -82,6 +90,8 @@ struct tb_list_reader {
     struct tb_shown_all shown;        /* columns whose content says what they are */
     struct tb_loose loose[TB_LOOSE_MOST];
     size_t looses;
+    struct tb_goods_name goods[TB_GOODS_NAMES_MOST];
+    size_t goods_names;
     size_t percent_line; /* where "100%" stands with words that are no known fibre; 0: nowhere */
     struct tb_loose_day
         loose_day[4]; /* days in a title that nothing calls the date of the note, the likelier first */
@@ -162,6 +172,12 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row);
 bool tb_learn_labelled(struct tb_list_reader *r, const struct tb_row *row, const char *said);
 /* After the first pass: what is a heading of bolts is none that is nobody's. */
 void tb_settle_labelled(struct tb_list_reader *r);
+/* loose.c: the names in a row of a bolt, first pass. */
+void tb_learn_goods(struct tb_list_reader *r, const struct tb_row *row);
+/* Is such a composition said of one of several articles, colours or lots: "Twill = 100% cotton"? */
+bool tb_loose_of_some(const struct tb_list_reader *r, const struct tb_loose *loose);
+/* Tells the compositions below a table that are not what any of its bolts declares, second pass. */
+void tb_say_loose(struct tb_list_reader *r);
 /* loose_day.c: the date in a title, after its labels were taken; then any other day in it. */
 void tb_learn_title_day(struct tb_list_reader *r, const struct tb_row *row);
 /* Keeps a day of the row, the words before it in its cell interned; one day is kept once. */

@@ -144,6 +144,7 @@ static void say_unread(struct tb_list_reader *r)
 void tb_list_remarks(struct tb_list_reader *r)
 {
     tb_say_row_remarks(r);
+    tb_say_loose(r);
     say_unread(r);
     say_filled(r);
     say_numbered(r);

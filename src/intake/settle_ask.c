@@ -35,7 +35,8 @@ static bool said_of_all(const struct tb_list_reader *r)
 {
     const struct tb_loose *s = &r->loose[0];
 
-    return r->looses == 1 && (!s->below || (r->layouts == 1 && s->line > s->table->last_length));
+    return r->looses == 1 && !tb_loose_of_some(r, s) &&
+           (!s->below || (r->layouts == 1 && s->line > s->table->last_length));
 }
 
 /* "100% xyzzy" in a column without a word that is known: whatever it is, the column declares something. */
@@ -78,6 +79,12 @@ void tb_ask_declared(struct tb_list_reader *r)
         q = tb_list_ask(r->list, 0,
                         "nothing in the file says what the goods are declared to be; say --declared TEXT, or "
                         "--declared \"\" where nothing is declared");
+    else if (r->looses == 1 && tb_loose_of_some(r, &r->loose[0]))
+        q = tb_list_ask(
+            r->list, r->loose[0].line,
+            "line %zu says '%s' of some of the goods, and no column declares anything; write it beside each "
+            "(Composition: ...), or say --declared TEXT for all of them",
+            r->loose[0].line, tb_store_brief(r->list->store, r->loose[0].said));
     else if (r->looses == 1)
         q = tb_list_ask(r->list, r->loose[0].line,
                         "line %zu says '%s', and no column declares anything; say --declared TEXT for all "

@@ -1,0 +1,73 @@
+/* Compositions below a table: of which goods they may be true, and what they contradict. */
+#include "intake_helper.h"
+
+static const struct tb_intake_opts said = { .supplier = "Mill", .note = "7", .day = "2026-09-14" };
+
+#define TWO                                                                                                  \
+    "Article,Colour,Lot,Roll "                                                                               \
+    "No,Metres\nTwill,Red,L1,1,50.5\nTwill,Red,L1,2,49\nSatin,Blue,L2,3,48.5\nTotal,,,3,148\n"
+#define ONE "Article,Colour,Lot,Roll No,Metres\nTwill,Red,L1,1,50.5\nTwill,Red,L1,2,49\nTotal,,,2,99.5\n"
+#define DECLARED                                                                                             \
+    "Article,Colour,Lot,Roll No,Metres,Composition\nRib,Red,L1,1,22.5,100% cotton\nRib,Red,L1,2,23.1,100% "  \
+    "cotton\n\n"
+
+/* Is what is asked first --declared, and has it a likely answer? */
+static void declared(const char *text, bool likely)
+{
+    struct seen s = read_text(text, &said);
+
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_string_equal(s.list.question[0].answer[0].option, "declared");
+    assert_int_equal(s.list.question[0].open, !likely);
+    seen_free(&s);
+}
+
+static void what_names_one_of_several_articles_is_likely_for_none(void **state)
+{
+    (void)state;
+    declared(TWO "Twill = 100% cotton\n", false);
+    declared(TWO "Twill,100% cotton\n", false);
+    declared(TWO "Art. SATIN 100% silk\n", false);
+    declared(TWO "Red: 100% cotton\n", false);
+    declared("Twill = 100% cotton\n" TWO, false);
+    asked(TWO "Twill = 100% cotton\n", &said, "line 6 says '100% cotton' of some of the goods");
+}
+
+static void what_names_all_articles_or_none_is_likely_for_all(void **state)
+{
+    (void)state;
+    declared(TWO "All goods 100% cotton\n", true);
+    declared(ONE "Twill = 100% cotton\n", true);
+    declared(TWO "Twillings are 100% cotton\n", true); /* no word of its own */
+}
+
+static void what_contradicts_the_column_above_is_said(void **state)
+{
+    static const char *const agrees[] = { DECLARED "All goods 100% cotton as per contract\n",
+                                          DECLARED "Everything is of 100% Baumwolle\n",
+                                          DECLARED "Thank you for your order\n" };
+    struct seen s = read_text(DECLARED "All goods 60% cotton 40% polyester as per contract\n", &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(says(&s, "line 5 says '60% cotton 40% polyester', and no bolt declares that"));
+    seen_free(&s);
+    for (size_t i = 0; i < TB_COUNT(agrees); i++) {
+        s = read_text(agrees[i], &said);
+        assert_int_equal(s.rc, TB_OK);
+        assert_false(says(&s, "no bolt declares that"));
+        seen_free(&s);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_names_one_of_several_articles_is_likely_for_none),
+        cmocka_unit_test(what_names_all_articles_or_none_is_likely_for_all),
+        cmocka_unit_test(what_contradicts_the_column_above_is_said),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
