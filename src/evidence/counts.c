@@ -62,6 +62,8 @@ static bool counts(bool *seen, const struct tb_evidence *ev, const struct tb_obs
     *seen = o->sight[c] == TB_SIGHT_SEEN || tb_kind_seen(ev, o, c);
     if (!o->looked[ev->cue[c].channel] || ev->cue[c].counts_as >= 0)
         return false;
+    if (!*seen && tb_cue_implied(ev, o, c) > 0)
+        return false;
     return *seen || general < 0 || o->sight[general] != TB_SIGHT_SEEN || tb_kind_seen(ev, o, general) ||
            o->sight[c] == TB_SIGHT_DENIED;
 }

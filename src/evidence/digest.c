@@ -52,7 +52,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     crypto_hash_sha256_state h;
 
     (void)crypto_hash_sha256_init(&h);
-    digest_text(&h, "tenterbook evidence 6");
+    digest_text(&h, "tenterbook evidence 7");
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++) {
         digest_text(&h, tb_ref_burn_figure[i].key);
         digest_number(&h, tb_ref_burn_figure[i].value);
@@ -75,6 +75,11 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
         digest_number(&h, ev->ramp[ev->cue[c].ramp].from);
         digest_number(&h, ev->ramp[ev->cue[c].ramp].to);
         digest_number(&h, ev->ramp[ev->cue[c].ramp].least);
+    }
+    for (int i = 0; i < ev->n_implied; i++) {
+        digest_number(&h, ev->implied[i].by);
+        digest_number(&h, ev->implied[i].cue);
+        digest_number(&h, ev->implied[i].there);
     }
     for (int f = 0; f < ev->fibres; f++) {
         digest_text(&h, tb_ref_burn_fibre[f].fibre);

@@ -27,6 +27,8 @@ static inline bool tb_cue_general(const struct tb_evidence *ev, int cue)
 }
 /* True when some kind of this general cue was seen. */
 bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, int cue);
+/* Of what was seen: 1, that this cue was there too; -1, that it cannot have been; 0, neither, or it was expressly denied. */
+int tb_cue_implied(const struct tb_evidence *ev, const struct tb_observation *o, int cue);
 /* The observation in the words that descriptions are counted in: each finer word as the general cue it counts as. */
 void tb_observation_known(struct tb_observation *out, const struct tb_evidence *ev,
                           const struct tb_observation *o);

@@ -8,6 +8,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* By name and not by place: the table may be sorted, and a missing row stops the program at its start. */
@@ -157,6 +158,23 @@ static int quarters(const struct tb_other_figures *other, int channel)
     return tb_ref_channel[channel].quarters;
 }
 
+/* The words of column `implies`: cues, with ! those that cannot have been. */
+static void take_implied(struct tb_evidence *ev, int by)
+{
+    char *list = tb_strdup(tb_ref_cue[by].implies), *rest = list;
+
+    for (char *word; (word = strsep(&rest, " "));) {
+        bool there = *word != '!';
+
+        if (!*word)
+            continue;
+        assert(ev->n_implied < TB_IMPLIED_MOST);
+        ev->implied[ev->n_implied] = (struct tb_implied){ by, tb_cue_by_key(word + !there), there };
+        ev->cue[ev->implied[ev->n_implied++].cue].implied = true;
+    }
+    free(list);
+}
+
 static void take_cues(struct tb_evidence *ev, const struct tb_other_figures *other)
 {
     ev->channels = (int)tb_channel_count();
@@ -188,9 +206,11 @@ static void take_cues(struct tb_evidence *ev, const struct tb_other_figures *oth
         m->product = ev->channel[m->channel].bench ? TB_PRODUCTS_OF_BURN + m->channel
                                                    : m->telling * TB_GROUPS + m->group;
     }
-    for (int c = 0; c < ev->cues; c++)
+    for (int c = 0; c < ev->cues; c++) {
         if (ev->cue[c].general >= 0)
             ev->cue[ev->cue[c].general].kinds = true;
+        take_implied(ev, c);
+    }
 }
 
 /* Renormalised where fewer fibres are allowed, so that the prior still sums to 1. */

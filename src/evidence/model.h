@@ -59,8 +59,16 @@ struct tb_cue_model {
     int general;   /* the more general cue this one is a kind of ("hard_bead": "bead"); -1 */
     bool kinds;    /* other cues are kinds of this one */
     int counts_as; /* the general cue this finer word counts as, since nobody published it apart; -1: itself */
+    bool implied;  /* another cue that was seen may settle it */
     double base;
 };
+
+/* What cue `by`, where it was seen, says of another one: that it was there too, or that it cannot have been. */
+struct tb_implied {
+    int by, cue;
+    bool there;
+};
+#define TB_IMPLIED_MOST 128
 
 /* d(w) of some cues: a fibre of share `from` and less shows nothing, from `to` on it shows as far as the least does, and a pure cloth fully. */
 struct tb_ramp {
@@ -127,6 +135,8 @@ struct tb_evidence {
     double d[TB_RAMPS_MOST][TB_STEPS + 1]; /* how far a fibre shows at each step of the grid */
     double sparse[4];                      /* prior of one, two, three fibres, [1]..[3] */
     struct tb_cue_model cue[TB_CUES_MOST];
+    struct tb_implied implied[TB_IMPLIED_MOST];
+    int n_implied;
     struct tb_channel channel[TB_CHANNELS_MOST];
     struct tb_effects effects[TB_EFFECTS_MOST];
     int n_effects;

@@ -22,6 +22,16 @@ bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, 
     return false;
 }
 
+int tb_cue_implied(const struct tb_evidence *ev, const struct tb_observation *o, int cue)
+{
+    for (int i = 0; i < ev->n_implied && ev->cue[cue].implied; i++)
+        if (ev->implied[i].cue == cue && seen(o, ev->implied[i].by))
+            return ev->implied[i].there && o->sight[cue] == TB_SIGHT_DENIED ? 0
+                   : ev->implied[i].there                                   ? 1
+                                                                            : -1;
+    return 0;
+}
+
 /*
  * "A bead" may be any bead: its kinds are then open, not absent. A kind that was seen says all that the general
  * cue could say; and where neither was seen the kinds' absence says it.
@@ -30,6 +40,8 @@ static bool says_something(const struct tb_evidence *ev, const struct tb_observa
 {
     int general = ev->cue[cue].general;
 
+    if (!seen(o, cue) && tb_cue_implied(ev, o, cue))
+        return false;
     if (general >= 0 && !seen(o, cue) && o->sight[cue] != TB_SIGHT_DENIED)
         return !seen(o, general) || tb_kind_seen(ev, o, general);
     if (tb_cue_general(ev, cue))

@@ -123,7 +123,7 @@ static void take_cue(struct tb_trial *a, int cue, const double *chance, const si
         return;
     }
     ev->kernel->power(none, NULL, weight, a->from[TB_TRIAL_KINDS]);
-    if (ev->cue[cue].general >= 0)
+    if (ev->cue[cue].general >= 0 || ev->cue[cue].implied)
         a->open[cue] = lanes(a);
     for (size_t l = 0; l < n; l++) {
         seen[l] /= none[l];

@@ -78,6 +78,7 @@ static const struct rule {
     { .in = "cue.channel", .may = "@channel.key" },
     { .in = "cue.law", .may = "any|all|share|partly" },
     { .in = "cue.kind_of", .may = "|@cue.key", .with = "channel=channel" },
+    { .in = "cue.implies", .may = "|@cue.key|!@cue.key", .at = " " },
     { .in = "cue.telling cue.nothing cue.as_general", .may = "0|1" },
     { .in = "finish_effect.finish", .may = "@finish.key" },
     { .in = "finish_effect.of", .may = "@channel.key|@cue.key" },

@@ -13,6 +13,11 @@ read = lambda name: list(csv.DictReader(open(os.path.join(REF, name + ".csv"), e
 cues, fibres = read("cue"), read("burn_fibre")
 channels = [r["key"] for r in read("channel") if r["kind"] == "burn"]
 as_general = {c["key"]: c["kind_of"] for c in cues if c["as_general:integer"] == "1"}
+implied = {}  # cue -> those of which any, when it was said, leaves it open
+for c in cues:
+    for key in c["implies"].split():
+        if key[0] != "!":
+            implied.setdefault(key, set()).add(c["key"])
 kinds = {}
 for c in cues:
     if c["kind_of"] and c["key"] not in as_general:
@@ -69,6 +74,8 @@ def burn_counts():
             if key in said or any(s in said for s in sub):
                 cell[0] += 1
             elif general and general in said and key not in denied and not any(s in said for s in kinds[general]):
+                continue
+            elif implied.get(key, set()) & said and key not in denied:
                 continue
             else:
                 cell[1] += 1

@@ -109,7 +109,7 @@ out = ["## On sources that had no say in the figures", "",
        "## How far a ratio goes", "",
        "No ratio is said below 1/%.0f or above %.0f: %d families have true declarations and %d false ones, and no more independent "
        "cases than these carry it (docs/method.md, section 7). Burns with fewer looks were tested by leaving channels out of these "
-       "descriptions, by chance, two ways each; they carry less:" % (1 / run["lowest"], run["highest"], *families), "",
+       "descriptions, by chance, ten ways each; they carry less:" % (1 / run["lowest"], run["highest"], *families), "",
        "| channels looked at | no ratio below | no ratio above | true contradicted | true that fit | false of another class contradicted or spoken against | false called fits |",
        "|---|---|---|---|---|---|---|",
        *("| %d | 1/%.0f | %.0f | %s |" % (k, 1 / limits(k)["lowest"], limits(k)["highest"], " | ".join(

@@ -26,6 +26,7 @@ TELL = np.array([c["telling:integer"] == "1" for c in CUE])
 COUNTS_AS = {AT[c["key"]]: AT[c["kind_of"]] for c in CUE if c["as_general:integer"] == "1"}
 GENERAL = [AT[c["kind_of"]] if c["kind_of"] and AT[c["key"]] not in COUNTS_AS else -1 for c in CUE]
 KINDS = {g: [i for i, x in enumerate(GENERAL) if x == g] for g in set(GENERAL) if g >= 0}
+IMPLIED = [(j, AT[w.lstrip("!")], w[0] != "!") for j, c in enumerate(CUE) for w in c["implies"].split()]
 NOTHING = {j for j, c in enumerate(CUE) if c["nothing:integer"] == "1"}  # refused beside another cue of its channel
 EXCLUSIVE = {c["key"] for c in CHANNEL if c["exclusive:integer"] == "1"}
 FIBRE = read("burn_fibre")
@@ -147,6 +148,8 @@ def terms(seen, denied, looked):
             continue
         for i in cues:
             if i in COUNTS_AS:
+                continue
+            if i not in seen and any(k == i and j in seen and not (there and i in denied) for j, k, there in IMPLIED):
                 continue
             kinds, g = KINDS.get(i, []), GENERAL[i]
             if kinds:
