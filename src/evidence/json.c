@@ -183,7 +183,8 @@ static json_t *limits(const struct tb_verdict *v)
         tb_json_push(untested, tb_json_text("blend"));
     if (v->untested_finish)
         tb_json_push(untested, tb_json_text("finish"));
-    if (!v->reason)
+    /* without a ratio too, where they are known: whoever makes the model again needs them */
+    if (!v->reason || v->full_bounds.high > 0)
         return json_pack("{s:f, s:f, s:b, s:I, s:{s:f, s:f}, s:I, s:o}", "lowest", exp(v->bounds.low),
                          "highest", exp(v->bounds.high), "reached", tb_verdict_at_limit(v), "looks",
                          (json_int_t)v->looks, "of_many_looks", "lowest", exp(v->full_bounds.low), "highest",

@@ -193,7 +193,7 @@ static void read_bolts(struct tb_stored_verdict *v, struct tb_members *m, const 
     v->bolts = tb_member_whole(m, o, "bolts");
 }
 
-/* Where nothing could be judged, and in the verdicts of older programs, there are none. */
+/* In the verdicts of older programs there are none. */
 static void read_limits(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
 {
     const json_t *limits = tb_member_object(m, o, "limits"),
