@@ -48,8 +48,9 @@ struct tb_laboratory {
     const struct tb_analysis *analysis; /* n that count; in the caller's arena */
     size_t n;
     enum tb_lab_answer
-        answer;   /* of all parts together, in every market asked; an answer to other words is none */
-    bool settled; /* one part does not conform, or every part was analysed: it weighs more than burns do */
+        answer;    /* of all parts together, in every market asked; an answer to other words is none */
+    bool settled;  /* one part does not conform, or every part was analysed: it weighs more than burns do */
+    bool compared; /* every part was analysed and held against these words */
 };
 /* tb_laboratory_take - the answer of analyses in the order they were recorded. They are borrowed. */
 void tb_laboratory_take(struct tb_laboratory *out, const struct tb_analysis *analysis, size_t n,

@@ -199,6 +199,41 @@ tb_rc tb_judged_latest(struct tb_judged *out, struct tb_book *b, const char *lot
 tb_rc tb_judged_list(struct tb_judged **out, size_t *n, struct tb_book *b, const char *lot_id,
                      struct tb_arena *mem, struct tb_err *err);
 
+/*
+ * What the supplier said of a lot, whatever a label said later, and the verdict on those words that counts now. Members of a
+ * verdict are as struct tb_judged has them.
+ */
+struct tb_lot_said {
+    const char *lot, *ref;                /* id, reference */
+    const char *supplier, *supplier_name; /* id, name */
+    const char *arrived;                  /* day */
+    double metres, unit_price;            /* NAN not known, not given */
+    const char *currency;
+    double held_metres;             /* of the lot or of those of its bolts that are held */
+    const char *said;               /* "" nothing is declared */
+    bool clear;                     /* nothing in it blocks a verdict */
+    const char *judged, *judged_at; /* id of the verdict, its moment; NULL none */
+    enum tb_verdict_kind verdict;
+    double log_ratio;
+    const char *detail; /* of a verdict whose grade does not stand beside it; "" else */
+    const char *grade;
+    double lowest, highest;
+    bool one_look;
+    const char *against;
+    int64_t analyses, tests; /* of laboratories; without a flame */
+};
+/* tb_said_of_lot - of one lot by its id, void or not. TB_ENOTFOUND, without a sentence, when there is none. */
+tb_rc tb_said_of_lot(struct tb_lot_said *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
+                     struct tb_err *err);
+typedef tb_rc tb_lot_said_fn(void *arg, const struct tb_lot_said *said, struct tb_err *err);
+/*
+ * tb_lot_said_each - call for each lot that counts, by arrival and reference; what it is given is borrowed for the call.
+ *   supplier     id; NULL: any
+ *   from, until  days of arrival in [from, until); NULL: no bound
+ */
+tb_rc tb_lot_said_each(struct tb_book *b, const char *supplier, const char *from, const char *until,
+                   tb_lot_said_fn *fn, void *arg, struct tb_err *err);
+
 /* What was decided about a lot. The latest counts. */
 struct tb_standing {
     const char *id, *lot; /* id of the lot */

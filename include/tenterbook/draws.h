@@ -56,19 +56,14 @@ tb_rc tb_draw_bolts_gone(struct tb_gone_bolt **out, size_t *n, struct tb_book *b
 
 /* ---- suppliers' records -------------------------------------------------------------------------------- */
 
-/* What became of a lot: not known yet, as declared, not as declared. */
-enum tb_outcome_kind { TB_OUTCOME_OPEN, TB_OUTCOME_RIGHT, TB_OUTCOME_WRONG };
-/* "open", "right", "wrong" */
-extern const struct tb_words tb_outcome_words;
-
 /* How the lots of a supplier turned out, counted. */
 struct tb_supplier_tally {
     const char *supplier, *name;          /* id, name */
     int64_t lots, right_lots, wrong_lots; /* the rest are open */
 };
-/* tb_supplier_tallies - of all suppliers, by name. */
-tb_rc tb_supplier_tallies(struct tb_supplier_tally **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
-                          struct tb_err *err);
+/* tb_suppliers_known - all suppliers of whom something came that counts, or nothing ever did, by name, with their lots; all are open. */
+tb_rc tb_suppliers_known(struct tb_supplier_tally **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
+                         struct tb_err *err);
 
 /* A known swatch that was burned blind. */
 struct tb_drilled_burn {
@@ -77,17 +72,6 @@ struct tb_drilled_burn {
 /* tb_drill_burns - those answered by journal row `upto`, in that order. */
 tb_rc tb_drill_burns(struct tb_drilled_burn **out, size_t *n, struct tb_book *b, int64_t upto,
                      struct tb_arena *mem, struct tb_err *err);
-
-/* How one lot turned out. */
-struct tb_lot_result {
-    const char *ref, *arrived; /* reference, day */
-    enum tb_outcome_kind outcome;
-    double metres, unit_price; /* per metre; NAN not given */
-    const char *currency;      /* "" not given */
-};
-/* tb_supplier_lots - of all lots of a supplier, as they arrived. */
-tb_rc tb_supplier_lots(struct tb_lot_result **out, size_t *n, struct tb_book *b, const char *supplier_id,
-                       struct tb_arena *mem, struct tb_err *err);
 
 /* ---- drills -------------------------------------------------------------------------------------------- */
 

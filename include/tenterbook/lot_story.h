@@ -5,6 +5,7 @@
 #define TENTERBOOK_LOT_STORY_H
 
 #include "tenterbook/analysis.h"
+#include "tenterbook/concluded.h"
 #include "tenterbook/draws.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/void.h"
@@ -35,6 +36,7 @@ struct tb_lot_draw {
 /* Lists are in the order of their making: declarations as they came, burns and tests that count by their moment. */
 struct tb_lot_story {
     struct tb_lot lot;
+    struct tb_concluded concluded; /* of it */
     struct tb_declared *declared;
     struct tb_bolt *bolt;
     struct tb_burn *burn;

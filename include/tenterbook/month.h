@@ -20,11 +20,15 @@ struct tb_month_sums {
     int64_t bolts_tested;     /* burnt, or tested without a flame */
     double metres;            /* of the goods whose length is known */
     int64_t derived, unknown; /* bolts whose length is computed from kilograms; is not known, and in no sum */
-    int64_t fits, contradicts, against, undecided, unjudged; /* against: it speaks against the words */
+    int64_t fits, contradicts, against, undecided,
+        unjudged; /* by verdicts alone; against: it speaks against the words */
+    int64_t conforms, nothing_against, does_not, open; /* concluded; open: and looked at */
+    int64_t laboratory, does_not_laboratory; /* of them by laboratories: all; those that do not conform */
     struct tb_month_standing {
-        int64_t lots;
-        double metres;
+        int64_t lots;  /* with a bolt that stands so */
+        double metres; /* of such bolts */
     } waiting, held, released, relabelled, returned;
+    int64_t in_part; /* lots with single bolts that stand otherwise than the rest */
     struct {
         char currency[12];
         double all, held;
@@ -34,7 +38,8 @@ struct tb_month_sums {
     struct tb_month_work work;
     int64_t markets, labels, label_faults; /* markets asked; lots times markets; those with a fault */
     int64_t claims, claims_overdue;        /* open ones */
-    double low, high; /* exact 95 % interval of contradicts among judged lots, 0..1; NAN: no lot is judged */
+    double low,
+        high; /* exact 95 % interval of the share that does not conform of those looked at, 0..1; NAN: none was */
 };
 
 struct tb_claim_open;

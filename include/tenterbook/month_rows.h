@@ -7,6 +7,8 @@
 #ifndef TENTERBOOK_MONTH_ROWS_H
 #define TENTERBOOK_MONTH_ROWS_H
 
+#include "tenterbook/analysis.h"
+#include "tenterbook/bench.h"
 #include "tenterbook/date.h"
 #include "tenterbook/standing.h"
 #include "tenterbook/verdict.h"
@@ -34,14 +36,18 @@ struct tb_month_lot {
     const char *words;  /* the words that count now: the new ones of a relabelled lot; NULL: as declared */
     const char *id;     /* of the lot in the book; NULL: from elsewhere */
     int64_t analyses;   /* how many a laboratory made of it */
-    int64_t bolts_tested, tests; /* bolts burnt or tested without a flame; tests without a flame */
-    bool against;                /* `found` does not conform to what is declared, in at least one market */
-    double kg;                   /* of the bolts counted in kilograms; not above 0: none was */
-    int64_t derived, unknown;    /* bolts whose length is computed from kilograms; is not known */
-    int64_t in_part;             /* bolts released where only part of the lot is; else 0 */
-    const char *grade;           /* of the verdict and what follows, as struct tb_kept_verdict has them */
+    int64_t bolts_tested, tests;        /* bolts burnt or tested without a flame; tests without a flame */
+    const struct tb_analysis *analysis; /* so many; NULL: none */
+    double kg;                          /* of the bolts counted in kilograms; not above 0: none was */
+    int64_t derived, unknown;           /* bolts whose length is computed from kilograms; is not known */
+    int64_t released_single;            /* bolts that were released by themselves */
+    const char *grade; /* of the verdict and what follows, as struct tb_kept_verdict has them */
     double lowest, highest;
     bool one_look;
+    const char *judged, *judged_at;       /* id and moment of the verdict; NULL none */
+    const char *bolts_against;            /* numbers, one a line; NULL or "" none */
+    int64_t returned_single, held_single; /* bolts that were returned, are held, by themselves */
+    double released_metres, returned_metres, held_metres; /* of those single bolts, where it is known */
 };
 
 struct tb_month_bolt {
@@ -54,21 +60,6 @@ struct tb_month_bolt {
     enum tb_standing_kind standing; /* decided of this bolt alone; TB_STANDING_NONE: it stands as its lot */
 };
 
-/* A supplier's lots of the span, counted. */
-struct tb_month_supplier {
-    const char *name;
-    int64_t deliveries, lots, bolts;
-    double metres;
-    int64_t fits, contradicts, against, undecided, held; /* against: it speaks against the words */
-};
-
-/* The lots that arrived in a month, as they stand now. */
-struct tb_month_tally {
-    const char *month; /* "2026-03" */
-    int64_t lots, fits, contradicts, against, undecided;
-    double metres, held_metres;
-};
-
 /* What was done within the span, on whatever lots. */
 struct tb_month_work {
     int64_t deliveries; /* that arrived */
@@ -79,24 +70,24 @@ struct tb_month_work {
 typedef tb_rc tb_month_lot_fn(void *arg, const struct tb_month_lot *lot, struct tb_err *err);
 typedef tb_rc tb_month_bolt_fn(void *arg, const struct tb_month_lot *lot, const struct tb_month_bolt *bolt,
                                struct tb_err *err);
-typedef tb_rc tb_month_supplier_fn(void *arg, const struct tb_month_supplier *s, struct tb_err *err);
-typedef tb_rc tb_month_tally_fn(void *arg, const struct tb_month_tally *t, struct tb_err *err);
+/* A lot that arrived before the span, with what laboratories found in it. */
+typedef tb_rc tb_month_said_fn(void *arg, const struct tb_lot_said *said, const struct tb_analysis *analysis,
+                               size_t n, struct tb_err *err);
 
 /* Where rows come from: each function is called with `from` first and hands over what its comment says. */
 struct tb_month_source {
     /* Lots that arrived in the span, by arrival; after each lot its bolts. bolt NULL: without them. */
     tb_rc (*goods)(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err);
-    /* Suppliers with a lot that arrived in the span. */
-    tb_rc (*suppliers)(void *from, tb_month_supplier_fn *fn, void *arg, struct tb_err *err);
-    /* Lots that arrived before the span's end and are still waiting or held, oldest first. */
+    /* Lots that arrived before the span's end and wait or are held, if only a bolt of them, or that a laboratory answered for
+       after they were released; oldest first. */
     tb_rc (*open)(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *err);
     tb_rc (*work)(struct tb_month_work *out, void *from, struct tb_err *err);
     void *from;
     const char *site;   /* name of the place, for the title */
     const char *state;  /* which state of the book this is: "journal row 812, 3f9a..."; "" not said */
     const char *anchor; /* of that state, as prove --since takes it (anchor.h); NULL, "": there is none */
-    /* Months with arrivals from the day `first` to the end of the span, oldest first. NULL: nobody knows. */
-    tb_rc (*months)(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err);
+    /* Lots that arrived from the day `first` until the span begins, oldest first. NULL: nobody knows. */
+    tb_rc (*before)(void *from, const char *first, tb_month_said_fn *fn, void *arg, struct tb_err *err);
 };
 
 struct tb_book;

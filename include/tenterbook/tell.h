@@ -15,6 +15,7 @@
 #include "tenterbook/act_lab.h"
 #include "tenterbook/act_void.h"
 #include "tenterbook/bench_day.h"
+#include "tenterbook/concluded.h"
 #include "tenterbook/json.h"
 #include "tenterbook/label_lot.h"
 #include "tenterbook/lot_story.h"
@@ -42,9 +43,9 @@ const char *tb_length_kind(int64_t bolts, int64_t derived, int64_t unknown);
 struct tb_lengths tb_lengths_of(const struct tb_lot *lot);
 struct tb_lengths tb_lengths_of_bolt(const struct tb_bolt *bolt);
 /* "1 lot", "3 lots": a count in a sentence that has others; `word` is the one that goes with n. Returns out. */
-#define TB_COUNTED 64
+#define TB_COUNTED 160
 const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
-/* "held"; "released in part: 12 of 20 bolts" where that is so. Returns out, or static text. */
+/* "held"; "released in part: 12 of 20 bolts; held: 1" where that is so. Returns out, or static text. */
 const char *tb_lot_standing_words(char out[TB_COUNTED], const struct tb_lot *lot);
 /* A line "Note: ..." on a moment before the lot's delivery arrived, or the key "note"; nothing where it is not before. */
 void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot);
@@ -90,6 +91,14 @@ json_t *tb_json_cues(size_t *found, const char *const *word, size_t n);
 const char *tb_declared_origin_words(enum tb_origin_kind origin);
 /* What a list says of a lot: 24 keys from "lot" to "standing". */
 json_t *tb_json_lot(const struct tb_lot *lot);
+/* " (eu, us)" of "eu us"; nothing of "". */
+void tb_markets_words(struct tb_text *out, const char *markets);
+/* What a conclusion rests on, as a list tells it: "laboratory (eu, us)", "fits, 24 to 1 for it", "doubtful words", "-". */
+void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c);
+/* The same as a line of its own: "Conclusion: conforms (eu), by what Lab Weir found on 2026-10-05: 100 % cotton". */
+void tb_concluded_words_add(struct tb_text *out, const struct tb_concluded *c);
+json_t *tb_json_concluded(const struct tb_concluded *c);
+
 /* Beside a verdict its grade, "evidence_ratio" within its bounds, and "one_look"; null where there is no verdict. */
 void tb_json_put_told(json_t *j, const struct tb_told_verdict *told);
 /* Everything the book holds about a lot: lines as tb_bench_words, a lot with lists. What is read anew lies in mem. */

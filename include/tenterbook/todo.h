@@ -12,9 +12,10 @@
 
 /* In the order they are told. */
 enum tb_todo_kind {
-    TB_TODO_CLAIM,      /* a claim runs: the supplier is to be told, an answer or a remedy is awaited */
-    TB_TODO_HELD,       /* a lot is held until somebody settles it */
-    TB_TODO_HELD_BOLT,  /* a bolt is held by itself, whatever becomes of its lot */
+    TB_TODO_CLAIM,     /* a claim runs: the supplier is to be told, an answer or a remedy is awaited */
+    TB_TODO_HELD,      /* a lot is held until somebody settles it */
+    TB_TODO_HELD_BOLT, /* a bolt is held by itself, whatever becomes of its lot */
+    TB_TODO_DECIDE, /* a laboratory has answered, and nobody decided since; or it did after the lot was released */
     TB_TODO_UNDECIDED,  /* a lot was burned or tested, and that does not decide it */
     TB_TODO_WORDS,      /* a lot waits for what the supplier answers about its words */
     TB_TODO_UNSETTLED,  /* a lot is judged or analysed, and nobody decided what becomes of it */
@@ -25,7 +26,7 @@ enum tb_todo_kind {
     TB_TODO_JOINT,      /* the own pieces of a joint sample are kept */
     TB_TODO_KINDS
 };
-/* "claim", "held", "held_bolt", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint" */
+/* "claim", "held", "held_bolt", "decide", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint" */
 extern const struct tb_words tb_todo_words_of;
 
 /* One row as the book gives it: what a column holds depends on the kind (sql/query/todo.sql). */
@@ -47,12 +48,14 @@ struct tb_todo_item {
     const char *lot, *supplier;
     const char *since, *who; /* the moment it waits from, and who began it; of a claim "" */
     /*
-     * claim: the state as tb_claim_state_key; held, held_bolt: why; undecided: the declared words where they are in doubt; words:
+     * claim: the state as tb_claim_state_key; held, held_bolt: why; decide: the standing; undecided: the declared words where they are in doubt; words:
      * the declared words; unsettled: the verdict, "" a laboratory analysed it and no verdict counts; unburnt: the tag; uncut: the numbers of the bolts; laboratory: its name; joint: the tags, each with its place in brackets
      */
     const char *what;
     const char *bolt,
         *part; /* the number of the bolt that is held or of which the swatch is; the part of the swatch */
+    const char *conclusion,
+        *markets; /* where a laboratory has answered: word of tb_concluded_words, of which markets; else "" */
     const char *next;          /* the test that would decide a lot, or confirm or lift its hold */
     const char *due;           /* a claim: the day; joint: until when it is kept; else "" */
     enum tb_handling handling; /* of cloth that is not cut or not burnt: what may be done to it at all */

@@ -2,23 +2,18 @@
 --
 -- The words and the verdict of a lot are those of the supplier: what was judged before the label was changed here. A lot
 -- relabelled with its true words would otherwise count as one that fits, and its supplier with it.
---
--- The grade of a verdict stands in its details, before the reference of its lot: their members are in the order of the
--- alphabet, and a quote within a text of theirs has a backslash before it.
 
 -- row:  month_lot (tenterbook/month.h): id text, ref text, delivery_ref text, note text, arrived text, supplier text,
 --       article text, colour text, dye_lot text, origin text, declared text, clear flag, bolts whole,
 --       bolts_burnt whole, burns whole, metres number or NULL, unit_price number or NULL, currency text, verdict verdict,
 --       log_ratio number or NULL, standing standing, since text or NULL, why text, detail text, analyses whole,
---       words text, bolts_tested whole, tests whole, kg number or NULL, derived whole, unknown whole, in_part whole,
---       grade text, lowest number or NULL, highest number or NULL, one_look flag
+--       words text, bolts_tested whole, tests whole, kg number or NULL, derived whole, unknown whole,
+--       grade text, lowest number or NULL, highest number or NULL, one_look flag, judged text or NULL, judged_at text or NULL,
+--       bolts_against text, released_single whole, returned_single whole, held_single whole, released_metres number,
+--       returned_metres number, held_metres number
 -- row:  month_bolt (tenterbook/month.h): id text, number text, metres number or NULL, width_cm number or NULL,
 --       mass_gm2 number or NULL, derived flag, standing standing
 -- row:  month_tested: bolt text, burns whole, tests whole
--- row:  month_supplier (tenterbook/month.h): name text, deliveries whole, lots whole, bolts whole, metres number,
---       fits whole, contradicts whole, against whole, undecided whole, held whole
--- row:  month_tally (tenterbook/month.h): month text, lots whole, fits whole, contradicts whole, against whole,
---       undecided whole, metres number, held_metres number
 -- row:  month_work (tenterbook/month.h): deliveries whole, swatches whole, burns whole, bench_tests whole,
 --       verdicts whole, settled whole
 
@@ -30,9 +25,15 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        l.unit_price, l.currency, s.verdict, s.log_ratio, l.standing,
        t.settled_at AS since, COALESCE(t.why, '') AS why, s.detail, s.analyses, l.declared AS words,
        l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
-       CASE WHEN l.standing <> 'released' THEN z.released WHEN z.singles > z.released
-            THEN l.bolts - z.singles + z.released ELSE 0 END AS in_part,
-       s.grade, s.lowest, s.highest, s.one_look
+       s.grade, s.lowest, s.highest, s.one_look, s.judged, s.judged_at, s.against AS bolts_against,
+       z.released AS released_single, z.returned AS returned_single,
+       z.singles - z.released - z.returned AS held_single,
+       CASE WHEN z.released = 0 THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
+                                                      WHERE x.lot = l.id AND x.standing = 'released'), 0.0) END AS released_metres,
+       CASE WHEN z.returned = 0 THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
+                                                      WHERE x.lot = l.id AND x.standing = 'returned'), 0.0) END AS returned_metres,
+       CASE WHEN z.singles = z.released + z.returned THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
+                                                      WHERE x.lot = l.id AND x.standing = 'held'), 0.0) END AS held_metres
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
   JOIN lot_singles z ON z.lot = l.id
@@ -63,48 +64,7 @@ SELECT w.bolt, CAST(SUM((SELECT COUNT(*) FROM burn_now n WHERE n.swatch = w.id))
  GROUP BY w.bolt
  ORDER BY w.bolt;
 
--- name: month_suppliers
--- in:   $1 from text (day of arrival), $2 until text (the day after the last)
--- out:  month_supplier
-SELECT l.supplier_name AS name, COUNT(DISTINCT l.delivery) AS deliveries, COUNT(*) AS lots,
-       CAST(SUM(l.bolts) AS BIGINT) AS bolts, COALESCE(SUM(l.metres), 0.0) AS metres,
-       SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
-       SUM(CASE WHEN v.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
-       SUM(CASE WHEN v.verdict = 'undecided' AND v.detail LIKE '%"grade":"speaks against","id":%' THEN 1 ELSE 0 END) AS against,
-       SUM(CASE WHEN v.verdict = 'undecided' AND v.detail NOT LIKE '%"grade":"speaks against","id":%' THEN 1 ELSE 0 END) AS undecided,
-       SUM(CASE WHEN l.standing = 'held' THEN 1 ELSE 0 END) AS held
-  FROM lot_now l
-  LEFT JOIN verdict_now v
-    ON v.id = (SELECT x.id FROM verdict_now x
-                WHERE x.lot = l.id
-                  AND NOT EXISTS (SELECT 1 FROM declaration r
-                                   WHERE r.lot = l.id AND r.origin = 'relabel' AND r.entry <= x.entry)
-                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
- WHERE l.arrived >= $1 AND l.arrived < $2
- GROUP BY l.supplier, l.supplier_name
- ORDER BY l.supplier_name, l.supplier;
-
--- name: month_months
--- in:   $1 from text (day of arrival), $2 until text (the day after the last)
--- out:  month_tally
-SELECT substr(l.arrived, 1, 7) AS month, COUNT(*) AS lots,
-       SUM(CASE WHEN v.verdict = 'fits' THEN 1 ELSE 0 END) AS fits,
-       SUM(CASE WHEN v.verdict = 'contradicts' THEN 1 ELSE 0 END) AS contradicts,
-       SUM(CASE WHEN v.verdict = 'undecided' AND v.detail LIKE '%"grade":"speaks against","id":%' THEN 1 ELSE 0 END) AS against,
-       SUM(CASE WHEN v.verdict = 'undecided' AND v.detail NOT LIKE '%"grade":"speaks against","id":%' THEN 1 ELSE 0 END) AS undecided,
-       COALESCE(SUM(l.metres), 0.0) AS metres,
-       SUM(CASE WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END) AS held_metres
-  FROM lot_now l
-  LEFT JOIN verdict_now v
-    ON v.id = (SELECT x.id FROM verdict_now x
-                WHERE x.lot = l.id
-                  AND NOT EXISTS (SELECT 1 FROM declaration r
-                                   WHERE r.lot = l.id AND r.origin = 'relabel' AND r.entry <= x.entry)
-                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
- WHERE l.arrived >= $1 AND l.arrived < $2
- GROUP BY substr(l.arrived, 1, 7)
- ORDER BY substr(l.arrived, 1, 7);
-
+-- What waits or is held, single bolts of a lot too, and what was released before a laboratory answered.
 -- name: month_open
 -- in:   $1 until text (the day after the last day of arrival)
 -- out:  month_lot
@@ -113,16 +73,25 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        l.unit_price, l.currency, s.verdict, s.log_ratio, l.standing,
        t.settled_at AS since, COALESCE(t.why, '') AS why, s.detail, s.analyses, l.declared AS words,
        l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
-       CASE WHEN l.standing <> 'released' THEN z.released WHEN z.singles > z.released
-            THEN l.bolts - z.singles + z.released ELSE 0 END AS in_part,
-       s.grade, s.lowest, s.highest, s.one_look
+       s.grade, s.lowest, s.highest, s.one_look, s.judged, s.judged_at, s.against AS bolts_against,
+       z.released AS released_single, z.returned AS returned_single,
+       z.singles - z.released - z.returned AS held_single,
+       CASE WHEN z.released = 0 THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
+                                                      WHERE x.lot = l.id AND x.standing = 'released'), 0.0) END AS released_metres,
+       CASE WHEN z.returned = 0 THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
+                                                      WHERE x.lot = l.id AND x.standing = 'returned'), 0.0) END AS returned_metres,
+       CASE WHEN z.singles = z.released + z.returned THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
+                                                      WHERE x.lot = l.id AND x.standing = 'held'), 0.0) END AS held_metres
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
   JOIN lot_singles z ON z.lot = l.id
   JOIN lot_said s ON s.lot = l.id
   LEFT JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
- WHERE d.arrived < $1 AND l.standing IN ('waiting', 'held')
+ WHERE d.arrived < $1
+   AND (l.standing IN ('waiting', 'held') OR z.singles > z.released + z.returned
+        OR (l.standing = 'released'
+            AND EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id AND a.entry > t.entry)))
  ORDER BY d.arrived, d.id, l.serial;
 
 -- name: month_work

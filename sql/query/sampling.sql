@@ -4,8 +4,6 @@
 --       sure number, catch_one number, catch_from text, aql number or NULL, level text, inspection text,
 --       accept whole, refuse whole, seed text, drawn_at text, drawn_by text
 -- row:  supplier_tally (tenterbook/draws.h): supplier text, name text, lots whole, right_lots whole, wrong_lots whole
--- row:  lot_result (tenterbook/draws.h): ref text, arrived text, outcome outcome, metres number or NULL,
---       unit_price number or NULL, currency text
 -- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part part,
 --       known text, answer text or NULL, burn text or NULL, dealt_at text
 -- row:  gone_bolt (tenterbook/draws.h): id text, lot text, number text, burned flag
@@ -87,38 +85,21 @@ SELECT DISTINCT w.bolt
  WHERE w.lot = $1 AND w.bolt IS NOT NULL
  ORDER BY w.bolt;
 
--- name: record_tally
+-- Suppliers of whom something came that counts, or of whom nothing ever came.
+-- name: suppliers_known
 -- out:  supplier_tally
--- A lot counts as wrong when it was returned or relabelled, or when its latest verdict contradicts and nobody
--- released it; as right when it was released after a verdict or an analysis, or when its latest verdict fits. The others,
--- those among them that somebody released unburnt, are still open.
--- list: supplier_tallies
-SELECT s.id AS supplier, s.name, COUNT(x.ref) AS lots,
-       SUM(CASE WHEN x.outcome = 'right'
-                 AND (EXISTS (SELECT 1 FROM verdict_now v WHERE v.lot = x.id)
-                   OR EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = x.id)) THEN 1 ELSE 0 END) AS right_lots,
-       SUM(CASE WHEN x.outcome = 'wrong' THEN 1 ELSE 0 END) AS wrong_lots
-  FROM supplier_now s LEFT JOIN lot_outcome x ON x.supplier = s.id
+-- list: suppliers_known
+SELECT s.id AS supplier, s.name,
+       (SELECT COUNT(*) FROM delivery_now d JOIN lot_goods l ON l.delivery = d.id
+         WHERE d.supplier = s.id AND l.voided = 0) AS lots,
+       CAST(0 AS BIGINT) AS right_lots, CAST(0 AS BIGINT) AS wrong_lots
+  FROM supplier_now s
  WHERE s.same_as = s.id
    AND (EXISTS (SELECT 1 FROM delivery_now d WHERE d.supplier = s.id)
         OR NOT EXISTS (SELECT 1 FROM delivery d JOIN supplier_now n ON n.id = d.supplier WHERE n.same_as = s.id
                        UNION ALL
                        SELECT 1 FROM amendment a JOIN supplier_now n ON n.id = a.supplier WHERE n.same_as = s.id))
- GROUP BY s.id, s.name
  ORDER BY s.name, s.id;
-
--- name: record_lots
--- in:   $1 supplier text
--- out:  lot_result
--- list: supplier_lots
-SELECT x.ref, x.arrived,
-       CASE WHEN x.outcome = 'right' AND NOT EXISTS (SELECT 1 FROM verdict_now v WHERE v.lot = x.id)
-                 AND NOT EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = x.id)
-            THEN 'open' ELSE x.outcome END AS outcome,
-       x.metres, x.unit_price, x.currency
-  FROM lot_outcome x
- WHERE x.supplier = $1
- ORDER BY x.arrived, x.ref;
 
 -- name: drill_next_serial
 -- out:  serial whole

@@ -5,7 +5,8 @@
 
 -- name: todo_held
 -- out:  todo_row
-SELECT l.ref AS lot, l.supplier_name AS supplier, t.why AS what, '' AS part, t.settled_at AS since, p.name AS who, '' AS pile,
+SELECT l.ref AS lot, l.supplier_name AS supplier, t.why AS what, '' AS part, t.settled_at AS since, p.name AS who,
+       CASE WHEN l.analyses > 0 THEN 'analysed' ELSE '' END AS pile,
        COALESCE(v.detail, '') AS detail, '' AS until, z.released AS done, l.bolts_tested AS pieces, l.bolts AS among
   FROM lot_now l
   JOIN lot_singles z ON z.lot = l.id
@@ -16,6 +17,20 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, t.why AS what, '' AS part, t.s
     ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE l.standing = 'held'
  ORDER BY t.settled_at, l.ref;
+
+-- What laboratories answered and nobody decided of since, or of goods that were let go before.
+-- name: todo_decide
+-- out:  todo_row
+SELECT l.ref AS lot, l.supplier_name AS supplier, '' AS what, '' AS part, a.recorded_at AS since, p.name AS who, 'analysed' AS pile,
+       '' AS detail, '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
+  FROM lot_now l
+  JOIN analysis_now a
+    ON a.id = (SELECT x.id FROM analysis_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  JOIN person p ON p.id = a.recorded_by
+  LEFT JOIN standing_now t
+    ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+ WHERE l.standing = 'waiting' OR (l.standing = 'released' AND a.entry > t.entry)
+ ORDER BY a.recorded_at, l.ref;
 
 -- Bolts that are held by themselves: the lot of them is not.
 -- name: todo_held_bolts
@@ -29,8 +44,8 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, s.why AS what, '' AS part, s.s
 -- name: todo_undecided
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, CASE WHEN l.clear = 1 THEN '' ELSE l.declared END AS what, '' AS part,
-       v.judged_at AS since, p.name AS who, '' AS pile, v.detail, '' AS until, 0 AS done, l.bolts_tested AS pieces,
-       l.bolts AS among
+       v.judged_at AS since, p.name AS who, CASE WHEN l.analyses > 0 THEN 'analysed' ELSE '' END AS pile, v.detail,
+       '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
   FROM lot_now l
   JOIN verdict_now v
     ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
@@ -52,7 +67,8 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, l.declared AS what, '' AS part
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, l.verdict AS what, '' AS part,
        COALESCE(v.judged_at, (SELECT MAX(a.recorded_at) FROM analysis_now a WHERE a.lot = l.id)) AS since,
-       COALESCE(p.name, (SELECT MAX(x.name) FROM analysis_now a JOIN person x ON x.id = a.recorded_by WHERE a.lot = l.id)) AS who, '' AS pile, '' AS detail, '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
+       COALESCE(p.name, (SELECT MAX(x.name) FROM analysis_now a JOIN person x ON x.id = a.recorded_by WHERE a.lot = l.id)) AS who,
+       CASE WHEN l.analyses > 0 THEN 'analysed' ELSE '' END AS pile, '' AS detail, '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
   FROM lot_now l
   LEFT JOIN verdict_now v
     ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)

@@ -8,6 +8,10 @@
 --       goods_of text, settled_at text, settled_by text, gone flag
 -- row:  bolt_standing (tenterbook/bench.h): id text, lot text, bolt text, standing standing, why text, settled_at text,
 --       settled_by text, number text, counts flag
+-- row:  lot_said (tenterbook/bench.h): lot text, ref text, supplier text, arrived text, metres number or NULL,
+--       unit_price number or NULL, currency text, held_metres number, said text, clear flag, judged text or NULL, judged_at text or NULL,
+--       verdict verdict, log_ratio number or NULL, detail text, grade text, lowest number or NULL, highest number or NULL,
+--       one_look flag, against text, analyses whole, tests whole, supplier_name text
 -- row:  settled (tenterbook/bench.h): standing standing, settled_at text, settled_by text, fresh flag
 
 -- name: verdict_add
@@ -149,3 +153,39 @@ SELECT t.standing, t.settled_at, p.name AS settled_by,
   FROM bolt_standing_now t JOIN person p ON p.id = t.settled_by
  WHERE t.lot = $1 AND t.standing = 'released'
  ORDER BY t.entry DESC, t.id DESC LIMIT 1;
+
+-- What the supplier said of lots, and what was found of those words: those of a supplier, or that arrived within a span.
+-- name: said_each
+-- in:   $1 supplier text or NULL, $2 from text or NULL (day of arrival), $3 until text or NULL (the day after the last)
+-- out:  lot_said
+SELECT l.id AS lot, l.ref, l.supplier, l.arrived, l.metres, l.unit_price, l.currency,
+       CASE WHEN z.singles > 0
+            THEN CASE WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END
+                 + COALESCE((SELECT SUM(CASE WHEN x.standing = 'held' THEN b.metres ELSE 0.0 END
+                                        - CASE WHEN l.standing = 'held' THEN b.metres ELSE 0.0 END)
+                               FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt WHERE x.lot = l.id), 0.0)
+            WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END AS held_metres,
+       s.said, s.clear, s.judged, s.judged_at, s.verdict, s.log_ratio, CASE WHEN s.grade = '' THEN s.detail ELSE '' END AS detail,
+       s.grade, s.lowest, s.highest, s.one_look, s.against, s.analyses, s.tests, l.supplier_name
+  FROM lot_now l JOIN lot_singles z ON z.lot = l.id JOIN lot_said s ON s.lot = l.id
+ WHERE (CAST($1 AS TEXT) IS NULL OR l.supplier = CAST($1 AS TEXT))
+   AND (CAST($2 AS TEXT) IS NULL OR l.arrived >= CAST($2 AS TEXT))
+   AND (CAST($3 AS TEXT) IS NULL OR l.arrived < CAST($3 AS TEXT))
+ ORDER BY l.arrived, l.ref;
+
+-- The same of one lot, void or not.
+-- name: said_of_lot
+-- in:   $1 lot text
+-- out:  lot_said
+-- find: said_of_lot
+SELECT l.id AS lot, l.ref, l.supplier, l.arrived, l.metres, l.unit_price, l.currency,
+       CASE WHEN z.singles > 0
+            THEN CASE WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END
+                 + COALESCE((SELECT SUM(CASE WHEN x.standing = 'held' THEN b.metres ELSE 0.0 END
+                                        - CASE WHEN l.standing = 'held' THEN b.metres ELSE 0.0 END)
+                               FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt WHERE x.lot = l.id), 0.0)
+            WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END AS held_metres,
+       s.said, s.clear, s.judged, s.judged_at, s.verdict, s.log_ratio, CASE WHEN s.grade = '' THEN s.detail ELSE '' END AS detail,
+       s.grade, s.lowest, s.highest, s.one_look, s.against, s.analyses, s.tests, l.supplier_name
+  FROM lot_whole l JOIN lot_singles z ON z.lot = l.id JOIN lot_said s ON s.lot = l.id
+ WHERE l.id = $1;

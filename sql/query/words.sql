@@ -1,3 +1,3 @@
 -- The closed sets of words that columns hold: `standing` is enum tb_standing_kind, with its words in tb_standing_words.
 
--- words: holder, origin, outcome, part, remedy, standing, step, verdict
+-- words: holder, origin, part, remedy, standing, step, verdict

@@ -1,9 +1,6 @@
-/* Draws of bolts, and the words for how lots turned out. */
+/* Draws of bolts. */
 #include "book/stmt.h"
 #include "tenterbook/draws.h"
-
-/* The words of view lot_outcome. */
-TB_WORDS(tb_outcome_words, TB_OUTCOME_WRONG + 1, "'%s' is not an outcome of a lot", "open", "right", "wrong");
 
 tb_rc tb_draw_add(struct tb_draw *d, struct tb_book *b, const char *const *bolt_id, size_t n,
                   struct tb_arena *mem, struct tb_err *err)

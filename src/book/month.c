@@ -17,20 +17,6 @@ struct tb_month_book {
     struct tb_text anchor;
 };
 
-/* The latest of any part counts, as in the words. */
-static bool against(const struct tb_analysis *x, size_t n)
-{
-    for (size_t i = 0; i < n; i++) {
-        bool later = false;
-
-        for (size_t k = i + 1; k < n; k++)
-            later = later || x[k].part == x[i].part;
-        if (!later && tb_analysis_against(&x[i]))
-            return true;
-    }
-    return false;
-}
-
 /* What laboratories found, as words. */
 static tb_rc find_words(struct tb_month_lot *l, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
@@ -40,11 +26,12 @@ static tb_rc find_words(struct tb_month_lot *l, struct tb_book *b, struct tb_are
     tb_rc rc = TB_OK;
 
     l->found = "";
-    l->against = false;
+    l->analysis = NULL;
     if (l->analyses && (rc = tb_analysis_list(&x, &n, b, l->id, mem, err)) == TB_OK) {
         tb_analysis_words(&words, x, n);
         l->found = tb_arena_strdup(mem, tb_text_str(&words));
-        l->against = against(x, n);
+        l->analysis = x;
+        l->analyses = (int64_t)n;
     }
     tb_text_free(&words);
     return rc;
@@ -136,18 +123,31 @@ static tb_rc open_lots(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err
     return walk(m->book, tb_sql_month_open(m->book, m->until), fn, NULL, arg, err);
 }
 
-static tb_rc suppliers(void *from, tb_month_supplier_fn *fn, void *arg, struct tb_err *err)
-{
-    struct tb_month_book *m = from;
+struct passing {
+    struct tb_book *book;
+    tb_month_said_fn *fn;
+    void *arg;
+};
 
-    return tb_each_month_supplier(tb_sql_month_suppliers(m->book, m->from, m->until), fn, arg, err);
+static tb_rc pass_on(void *arg, const struct tb_lot_said *said, struct tb_err *err)
+{
+    const struct passing *p = arg;
+    struct tb_analysis *a = NULL;
+    struct tb_arena mem = { 0 };
+    size_t n = 0;
+    tb_rc rc = said->analyses ? tb_analysis_list(&a, &n, p->book, said->lot, &mem, err) : TB_OK;
+
+    if (rc == TB_OK)
+        rc = p->fn(p->arg, said, a, n, err);
+    tb_arena_free(&mem);
+    return rc;
 }
 
-static tb_rc months(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err)
+static tb_rc before(void *from, const char *first, tb_month_said_fn *fn, void *arg, struct tb_err *err)
 {
     struct tb_month_book *m = from;
 
-    return tb_each_month_tally(tb_sql_month_months(m->book, first, m->until), fn, arg, err);
+    return tb_lot_said_each(m->book, NULL, first, m->from, pass_on, &(struct passing){ m->book, fn, arg }, err);
 }
 
 static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
@@ -182,10 +182,9 @@ tb_rc tb_month_from_book(struct tb_month_book **out, struct tb_month_source *sou
                                         .state = m->state,
                                         .anchor = tb_text_str(&m->anchor),
                                         .goods = goods,
-                                        .suppliers = suppliers,
                                         .open = open_lots,
                                         .work = work,
-                                        .months = months };
+                                        .before = before };
     *out = m;
     return TB_OK;
 }

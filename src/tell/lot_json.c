@@ -14,7 +14,8 @@ TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT
                 TB_JSON_SOME_WORD_AS(struct tb_lot, verdict, "verdict", &tb_verdict_words),
                 LOT(log_ratio, "log_ratio"),
                 TB_JSON_WORD_AS(struct tb_lot, standing, "standing", &tb_standing_words),
-                LOT(released_in_part, "released_in_part"), LOT(returned_in_part, "returned_in_part"));
+                LOT(released_in_part, "released_in_part"), LOT(returned_in_part, "returned_in_part"),
+                LOT(held_in_part, "held_in_part"));
 
 json_t *tb_json_lot(const struct tb_lot *lot)
 {
@@ -103,6 +104,7 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     json_t *j = tb_json_lot(&s->lot);
     struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
 
+    tb_json_put(j, "conclusion", s->lot.voided ? json_null() : tb_json_concluded(&s->concluded));
     tb_json_put(j, "declarations", tb_json_all(declared_members, s->declared, s->declareds));
     tb_json_put(j, "bolt_list", tb_json_bolts(s->bolt, s->bolts));
     tb_json_put(j, "received", tb_json_of(delivery_members, &s->delivery));

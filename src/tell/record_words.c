@@ -111,9 +111,13 @@ void tb_supplier_record_words(struct tb_text *out, const struct tb_supplier_reco
         return;
     advice_words(out, r);
     change_words(out, r);
-    tb_text_say(out,
-                "A lot counts as not as declared when it was returned or relabelled, or when its latest "
-                "verdict contradicts and nobody released it; one released unburnt does not count as judged. "
-                "A burn is not an analysis.\n"
-                "This stands beside the evidence of a burn and is never part of it.\n");
+    tb_text_say(
+        out,
+        "A lot counts as not as declared when a laboratory found its words broken in a market, or, where "
+        "none has "
+        "answered, when what was burnt and tested contradicts them; as judged when one of these says that it "
+        "does not, or that nothing was found against it. What was decided of it does not count: goods go "
+        "back "
+        "for being late, too. A burn is not an analysis.\n"
+        "This stands beside the evidence of a burn and is never part of it.\n");
 }

@@ -3,18 +3,27 @@
 #include "tenterbook/tell.h"
 
 #include <stdio.h>
+#include <string.h>
+
+/* One of several ways in which the bolts of a lot stand: the first in full, the others behind it. */
+static void add_part(char out[TB_COUNTED], const char *first, const char *other, int64_t n, int64_t bolts)
+{
+    size_t used = strlen(out);
+
+    if (n && !used)
+        (void)snprintf(out, TB_COUNTED, first, (long long)n, (long long)bolts);
+    else if (n)
+        (void)snprintf(out + used, TB_COUNTED - used, other, (long long)n);
+}
 
 const char *tb_lot_standing_words(char out[TB_COUNTED], const struct tb_lot *lot)
 {
-    long long bolts = (long long)lot->bolts;
-
-    if (lot->released_in_part)
-        (void)snprintf(out, TB_COUNTED, _("released in part: %lld of %lld bolts"),
-                       (long long)lot->released_in_part, bolts);
-    else if (lot->returned_in_part)
-        (void)snprintf(out, TB_COUNTED, _("returned in part: %lld of %lld bolts"),
-                       (long long)lot->returned_in_part, bolts);
-    return lot->released_in_part || lot->returned_in_part ? out : tb_standing_key(lot->standing);
+    *out = '\0';
+    add_part(out, _("released in part: %lld of %lld bolts"), "", lot->released_in_part, lot->bolts);
+    add_part(out, _("held in part: %lld of %lld bolts"), _("; held: %lld"), lot->held_in_part, lot->bolts);
+    add_part(out, _("returned in part: %lld of %lld bolts"), _("; returned: %lld"), lot->returned_in_part,
+             lot->bolts);
+    return *out ? out : tb_standing_key(lot->standing);
 }
 
 void tb_released_words(struct tb_text *out, const struct tb_lot *lot, enum tb_grade grade)
@@ -96,8 +105,8 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_re
     if (done->whole)
         tb_text_say(out, "With that all bolts are: lot %s is %s.\n", done->lot.ref,
                     tb_standing_key(done->lot.standing));
-    else if (done->lot.standing == TB_RELEASED || done->lot.standing == TB_RETURNED)
-        /* the bolts just named are the others, and were told */
+    else if (done->lot.standing != TB_WAITING && done->lot.standing != TB_RELABELLED)
+        /* how many of the others there are is told with them */
         tb_text_say(out, "Lot %s is %s.\n", done->lot.ref, tb_lot_standing_words(standing, &done->lot));
     else
         tb_text_say(out, "Lot %s is %s; the others are %s.\n", done->lot.ref,

@@ -183,6 +183,10 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
 
     head_words(out, &s->lot);
     held_bolts_words(out, s->single, s->singles);
+    if (!s->lot.voided) {
+        tb_text_add(out, "  ");
+        tb_concluded_words_add(out, &s->concluded);
+    }
     cloth_words(out, s);
     delivery_words(out, &s->delivery);
     for (size_t i = 0; i < s->declareds; i++)

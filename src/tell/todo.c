@@ -15,6 +15,8 @@ static const char *heading(enum tb_todo_kind kind)
         return _("Held until somebody settles them");
     case TB_TODO_HELD_BOLT:
         return _("Bolts held by themselves");
+    case TB_TODO_DECIDE:
+        return _("Answered by a laboratory, to be decided");
     case TB_TODO_UNDECIDED:
         return _("Burned or tested, and undecided");
     case TB_TODO_WORDS:
@@ -89,9 +91,29 @@ static void undrawn_words(struct tb_text *out, const struct tb_todo_item *i)
     tb_care_words(out, i->handling, "    ");
 }
 
+/* What a laboratory found stands before what somebody decided earlier. */
+static void answered_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    struct tb_text markets = { 0 };
+    bool released = strcmp(i->what, tb_standing_key(TB_RELEASED)) == 0;
+
+    tb_markets_words(&markets, i->markets);
+    if (i->kind == TB_TODO_HELD)
+        tb_text_say(out, "  %s of %s, since %.*s by %s: %s; a laboratory found: %s%s\n", i->lot, i->supplier,
+                    TB_DAY_LEN, i->since, i->who, i->what, i->conclusion, tb_text_str(&markets));
+    else
+        tb_text_say(out,
+                    released ? N_("  %s of %s, since %.*s by %s: %s%s, and it is released: decide again\n")
+                             : N_("  %s of %s, since %.*s by %s: %s%s\n"),
+                    i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->conclusion, tb_text_str(&markets));
+    tb_text_free(&markets);
+}
+
 static void lot_words(struct tb_text *out, const struct tb_todo_item *i)
 {
-    if (i->kind == TB_TODO_HELD && *i->next)
+    if (*i->conclusion)
+        answered_words(out, i);
+    else if (i->kind == TB_TODO_HELD && *i->next)
         tb_text_say(out,
                     "  %s of %s, since %.*s by %s: %s; %lld of %lld bolts tested; the confirming test: %s\n",
                     i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what, (long long)i->pieces,
@@ -130,6 +152,7 @@ static void item_words(struct tb_text *out, const struct tb_todo_item *i)
         claim_words(out, i);
         break;
     case TB_TODO_HELD:
+    case TB_TODO_DECIDE:
     case TB_TODO_UNDECIDED:
         lot_words(out, i);
         if (i->released)
@@ -197,7 +220,7 @@ void tb_todo_words(struct tb_text *out, const struct tb_todo *t, size_t most)
 TB_JSON_MEMBERS(item_members, TB_JSON_WORD_AS(struct tb_todo_item, kind, "kind", &tb_todo_words_of),
                 ITEM(lot, "lot"), ITEM(supplier, "supplier"), ITEM(since, "since"), ITEM(who, "by"),
                 ITEM(what, "what"), ITEM(bolt, "bolt"), ITEM(part, "part"), ITEM(next, "next"),
-                ITEM(due, "due"),
+                ITEM(due, "due"), ITEM(conclusion, "conclusion"), ITEM(markets, "markets"),
                 TB_JSON_WORD_AS(struct tb_todo_item, handling, "handling", &tb_handling_keys),
                 TB_JSON_AS(struct tb_todo_item, pieces, "pieces"),
                 TB_JSON_AS(struct tb_todo_item, among, "among"),

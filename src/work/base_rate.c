@@ -1,6 +1,7 @@
 /* base_rate.c - how many lots are not as declared: as the site says, as its own lots have it, or as others published. */
 #include "work/model.h"
 
+#include "tenterbook/concluded.h"
 #include "tenterbook/draws.h"
 #include "tenterbook/sampling.h"
 #include "tenterbook/setting.h"

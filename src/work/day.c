@@ -1,6 +1,7 @@
 /* The day at the bench: lots that wait, what each is worth, and which of them fit into the hours there are. */
 #include "tenterbook/act_draw.h"
 #include "tenterbook/bench_day.h"
+#include "tenterbook/concluded.h"
 #include "tenterbook/fibre.h"
 #include "tenterbook/setting.h"
 #include "tenterbook/sheet.h"
@@ -110,10 +111,16 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
     const struct tb_bench_day_request *r = p->request;
     struct tb_plan plan = { .want = r->want, .bolts = (long)lot->bolts };
     bool metres = r->metres || isnan(lot->unit_price);
+    struct tb_arena passing = { 0 };
+    struct tb_concluded c = { 0 };
     long burns, parts;
     tb_rc rc;
 
-    if (lot->burns > 0 || lot->verdict != TB_UNJUDGED || lot->bolts < 1)
+    if ((rc = tb_lot_concluded(&c, p->book, lot, &passing, err)) != TB_OK)
+        return rc;
+    tb_arena_free(
+        &passing); /* of a lot that anything was found of, nothing is said but that it is left out */
+    if (lot->burns > 0 || c.by != TB_BY_NOTHING || lot->bolts < 1)
         return TB_OK;
     if ((rc = parts_of(&parts, p->book, lot, err)) != TB_OK)
         return rc;

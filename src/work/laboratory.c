@@ -38,6 +38,19 @@ static enum tb_lab_answer answer_of_lot(const struct tb_laboratory *l, const str
     return all;
 }
 
+/* Every part that is declared was held against these words. */
+static bool all_compared(const struct tb_laboratory *l, const struct tb_declaration *d, const char *declared)
+{
+    for (size_t i = 0; i < d->comp.n; i++) {
+        const struct tb_analysis *a = latest(l, d->comp.part[i].kind);
+
+        if (d->comp.part[i].kind != TB_PART_COATING &&
+            (!a || !*a->answers || strcmp(a->declared, declared) != 0))
+            return false;
+    }
+    return d->comp.n > 0;
+}
+
 /* Every part that is declared, or whatever was analysed where nothing is. */
 static bool all_analysed(const struct tb_laboratory *l, const struct tb_declaration *d)
 {
@@ -53,7 +66,10 @@ void tb_laboratory_take(struct tb_laboratory *out, const struct tb_analysis *ana
     struct tb_declaration d = { 0 };
 
     *out = (struct tb_laboratory){ .analysis = analysis, .n = n };
+    if (n == 0)
+        return;
     tb_declaration_read(&d, declared, strlen(declared));
+    out->compared = all_compared(out, &d, declared);
     out->answer = answer_of_lot(out, &d, declared);
     out->settled = out->answer == TB_LAB_FAILS || all_analysed(out, &d);
     tb_declaration_free(&d);

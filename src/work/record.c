@@ -1,5 +1,6 @@
 /* A supplier's record from the book: its lots, where the switching rules have it, what is usual at this site. */
 #include "tenterbook/act_draw.h"
+#include "tenterbook/concluded.h"
 
 #include "work/standing.h"
 

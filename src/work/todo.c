@@ -1,5 +1,6 @@
 /* What is left to do: the rows of each kind made into things a person can do, what is urgent first. */
 #include "tenterbook/todo.h"
+#include "tenterbook/concluded.h"
 #include "tenterbook/date.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/named.h"
@@ -9,7 +10,7 @@
 #include <string.h>
 
 TB_WORDS(tb_todo_words_of, TB_TODO_KINDS, "'%s' is not a kind of thing to do", "claim", "held", "held_bolt",
-         "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint");
+         "decide", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint");
 
 struct listing {
     const struct tb_todo_request *request;
@@ -113,11 +114,48 @@ static struct tb_todo_item keep(const struct listing *l, const struct tb_todo_ro
                               .part = "",
                               .next = "",
                               .due = "",
+                              .conclusion = "",
+                              .markets = "",
                               .pieces = r->pieces,
                               .among = r->among };
 
     due(&i, tb_arena_strdup(l->mem, r->until), l->request->today);
     return i;
+}
+
+/* What a laboratory answered for the lot outweighs the next test at the bench; false: none did. */
+static tb_rc find_answer(bool *found, struct tb_todo_item *item, const struct listing *l, struct tb_err *err)
+{
+    struct tb_arena passing = { 0 };
+    struct tb_concluded c = { 0 };
+    struct tb_lot lot;
+    tb_rc rc = tb_lot_find(&lot, l->book, item->lot, &passing, err);
+
+    if (rc == TB_OK && (rc = tb_lot_concluded(&c, l->book, &lot, &passing, err)) == TB_OK &&
+        (*found = c.by == TB_BY_LABORATORY)) {
+        item->conclusion = tb_word(&tb_concluded_words, (int)c.kind);
+        item->markets = tb_arena_strdup(l->mem, c.markets);
+        item->what = l->kind == TB_TODO_DECIDE ? tb_standing_key(lot.standing) : item->what;
+        /* goods that were let go are to be thought of again only where that was wrong */
+        *found = l->kind != TB_TODO_DECIDE || lot.standing == TB_WAITING || c.kind == TB_DOES_NOT;
+    }
+    tb_arena_free(&passing);
+    return rc;
+}
+
+/* A lot that is held, to be decided of, or undecided. */
+static tb_rc take_lot(struct listing *l, struct tb_todo_item *item, const struct tb_todo_row *r,
+                      struct tb_err *err)
+{
+    bool answered = false;
+    tb_rc rc = *r->pile ? find_answer(&answered, item, l, err) : TB_OK;
+
+    item->released = r->done;
+    if (rc == TB_OK && !answered && (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED))
+        rc = find_next(item, l, r->detail, err);
+    if (rc == TB_OK && (l->kind == TB_TODO_HELD || answered == (l->kind == TB_TODO_DECIDE)))
+        add(l, item);
+    return rc;
 }
 
 static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
@@ -127,6 +165,9 @@ static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
     tb_rc rc = TB_OK;
 
     item.what = tb_arena_strdup(l->mem, r->what);
+    if (l->kind == TB_TODO_HELD || l->kind == TB_TODO_DECIDE || l->kind == TB_TODO_UNDECIDED ||
+        l->kind == TB_TODO_UNSETTLED)
+        return take_lot(l, &item, r, err);
     if (l->kind == TB_TODO_UNBURNT) {
         item.bolt = tb_arena_strdup(l->mem, r->detail);
         item.part = tb_arena_strdup(l->mem, r->part);
@@ -135,9 +176,6 @@ static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
         item.bolt = tb_arena_strdup(l->mem, r->detail);
     } else if (l->kind == TB_TODO_UNDRAWN) {
         rc = find_handling(&item, l, err);
-    } else if (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED) {
-        item.released = r->done;
-        rc = find_next(&item, l, r->detail, err);
     }
     add(l, &item);
     return rc;
@@ -195,6 +233,8 @@ static tb_rc take_claims(struct listing *l, struct tb_book *b, struct tb_err *er
                                      .bolt = "",
                                      .part = "",
                                      .next = "",
+                                     .conclusion = "",
+                                     .markets = "",
                                      .due = o[i].due,
                                      .left = o[i].left,
                                      .pieces = o[i].bolts_used,

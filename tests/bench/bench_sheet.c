@@ -107,14 +107,6 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
     return rc;
 }
 
-static tb_rc suppliers(void *from, tb_month_supplier_fn *fn, void *arg, struct tb_err *err)
-{
-    struct tb_month_supplier s = { "Invented Weavers", 10, 500, 25000, 1e6, 200, 100, 0, 100, 100 };
-
-    (void)from;
-    return fn(arg, &s, err);
-}
-
 static tb_rc open_lots(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
@@ -173,7 +165,7 @@ static void write_sheets(const struct tb_month_source *source, const char *name)
 
 static void ours(void)
 {
-    struct tb_month_source s = { goods, suppliers, open_lots, work, NULL, "Bench", "", NULL };
+    struct tb_month_source s = { goods, open_lots, work, NULL, "Bench", "", NULL };
 
     write_sheets(&s, "ours.xlsx");
 }

@@ -37,7 +37,7 @@ ok "a lot is held" has "The lot is now held"
 run settle M26-001.01 --bolt B1 --bolt B2 --as released --why "tested one by one"
 ok "two of its bolts are released, and the rest is told" [ "$code" = 0 -a "$(sed -n '1,3p' out)" = "Bolt B1 of lot M26-001.01 is released: tested one by one.
 Bolt B2 of lot M26-001.01 is released: tested one by one.
-Lot M26-001.01 is released in part: 2 of 3 bolts; the others are held." ]
+Lot M26-001.01 is released in part: 2 of 3 bolts; held: 1." ]
 ok "with what speaks against it" has "Note: lot M26-001.01 is released although what was seen contradicts the declaration."
 run settle --bolt B9 --as released --why x
 ok "a bolt that is not there is refused" refused "there is no lot and no bolt B9 in this book"
@@ -51,7 +51,7 @@ run settle m26-1.3 --as released --why "both fit"
 ok "a lot is settled by its short reference" has "Lot M26-001.03 is released: both fit."
 run settle M26-001.01 --bolt B1 --as waiting --why x
 ok "so is what a single bolt cannot be" refused "single bolts of a lot are held, released or returned; a lot is waiting as a whole"
-part="released in part: 2 of 3 bolts"
+part="released in part: 2 of 3 bolts; held: 1"
 run lots
 ok "the list of lots says so" grep -qE "^M26-001.01 .* $part$" out
 run look M26-001.01
@@ -104,7 +104,7 @@ run receive fine.csv --on 2026-10-02 --json
 lot=$(sed -n 's/^ *"lot": "\(.*\)",$/\1/p' out)
 run settle "$lot" --as released --why "both fit"
 run settle "$lot" --bolt F1 --as held --why "a stain"
-ok "of a released lot one bolt is held, and of the others nothing wrong is said" [ "$(sed -n '2p' out)" = "Lot $lot is released in part: 1 of 2 bolts." ]
+ok "of a released lot one bolt is held, and of the others nothing wrong is said" [ "$(sed -n '2p' out)" = "Lot $lot is released in part: 1 of 2 bolts; held: 1." ]
 
 # --- what stands against releasing a lot is said, whatever way it is released ---
 printf 'Bolt No,Length m,Article,Composition\nW1,50,felt 9,Bamboo\nW2,50,felt 8,100%% wool\n' >doubt.csv

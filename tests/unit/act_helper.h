@@ -4,6 +4,7 @@
 
 #include "tenterbook/act.h"
 #include "tenterbook/act_bench.h"
+#include "tenterbook/analysis.h"
 #include "tenterbook/book.h"
 #include "tenterbook/setting.h"
 
@@ -104,6 +105,28 @@ static inline void scene_try(struct scene *s, const char *lot, const char *bolt)
                   &(struct tb_try_request){ .swatch = cut.swatch.tag, .test = "acetone", .result = "stays" },
                   &s->mem, &err));
     tb_rejudged_free(&tried.judged);
+}
+
+/* A laboratory answers to the words of a lot: it turned out as declared, or not. */
+static inline void scene_answer(struct scene *s, const char *ref, bool kept)
+{
+    struct tb_book *b = s->actor.book;
+    struct tb_lot lot;
+    struct tb_analysis a;
+
+    OK(tb_lot_find(&lot, b, ref, &s->mem, &err));
+    a = (struct tb_analysis){ .lot = lot.id,
+                              .declaration = lot.declaration,
+                              .part = TB_PART_WHOLE,
+                              .route = "reported",
+                              .methods = "",
+                              .found = "100 % cotton",
+                              .answers = kept ? "eu:conforms" : "eu:does_not_conform",
+                              .detail = "{}",
+                              .analysed_on = "2026-10-20" };
+    OK(tb_book_begin(b, "Ada Fell", "assay", &err));
+    OK(tb_analysis_add(&a, b, &s->mem, &err));
+    OK(tb_book_commit(b, &err));
 }
 
 /* The number of the last journal row: it moves with every act that records something, and with no other. */

@@ -1,6 +1,8 @@
 /* The acts that put right what was written down beside the cloth: what counts after, each refusal. */
 #include "unit/act_helper.h"
 
+#include "tenterbook/concluded.h"
+
 #include "tenterbook/act_amend.h"
 #include "tenterbook/dispute.h"
 #include "tenterbook/draws.h"

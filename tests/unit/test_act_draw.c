@@ -25,7 +25,7 @@ static void settle(struct scene *s, const char *ref, enum tb_standing_kind as)
 }
 
 /* So many more lots of one bolt each, all of which turned out so; the delivery's lots go on with `serial`. */
-static void add_history(struct scene *s, int64_t serial, int lots, enum tb_standing_kind as)
+static void add_history(struct scene *s, int64_t serial, int lots, bool kept)
 {
     for (int i = 0; i < lots; i++) {
         struct tb_lot lot;
@@ -33,8 +33,7 @@ static void add_history(struct scene *s, int64_t serial, int lots, enum tb_stand
         OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
         scene_add_lot(s, &lot, serial + i, "100% cotton", 1, "H");
         OK(tb_book_commit(s->actor.book, &err));
-        scene_try(s, lot.ref, "H1");
-        settle(s, lot.ref, as);
+        scene_answer(s, lot.ref, kept);
     }
 }
 
@@ -269,7 +268,7 @@ static void the_suppliers_history_decides_about_the_inspection(void **state)
     assert_int_equal(out.suppliers, 1);
     assert_int_equal(out.inspected[0].now, TB_NORMAL);
     assert_null(out.inspected[0].why);
-    add_history(s, 2, 2, TB_RETURNED);
+    add_history(s, 2, 2, false);
     OK(tb_act_draw(&out, &s->actor, &r, &s->mem, &err));
     assert_int_equal(out.plan.want.inspection, TB_TIGHTENED);
     assert_string_equal(out.inspected[0].supplier, "Harrow Mill");
@@ -299,7 +298,7 @@ static void reduced_inspection_is_allowed_and_not_taken(void **state)
 
     (void)state;
     r.want.inspection = TB_TIGHTENED; /* not chosen by a person: the history has the word */
-    add_history(s, 2, 15, TB_RELEASED);
+    add_history(s, 2, 15, true);
     OK(tb_draw_try(&out, s->actor.book, &r, &s->mem, &err));
     assert_int_equal(out.inspected[0].now, TB_REDUCED);
     assert_int_equal(out.plan.want.inspection, TB_NORMAL);
@@ -345,8 +344,8 @@ static void of_several_suppliers_the_strictest_inspection_counts_and_each_is_tol
     for (int i = 0; i < 3; i++)
         scene_add_lot(s, &lot[i], i + 1, "100% cotton", 2, (const char *[]){ "X", "Y", "Z" }[i]);
     OK(tb_book_commit(s->actor.book, &err));
-    settle(s, lot[0].ref, TB_RETURNED);
-    settle(s, lot[1].ref, TB_RETURNED);
+    scene_answer(s, lot[0].ref, false);
+    scene_answer(s, lot[1].ref, false);
     r.name = (const char *const[]){ s->lot.ref, lot[1].ref, lot[2].ref };
     OK(tb_draw_try(&out, s->actor.book, &r, &s->mem, &err));
     assert_int_equal(out.plan.want.inspection, TB_TIGHTENED);

@@ -5,11 +5,9 @@
 #include "tenterbook/act_bench.h"
 #include "tenterbook/act_draw.h"
 
-/* A lot of one bolt that arrives on a day and turns out so; TB_STANDING_NONE stays open. */
-static void add_settled(struct scene *s, const struct tb_supplier *from, const char *day,
-                        enum tb_standing_kind as, bool tested)
+/* A lot of one bolt that arrives on a day, of which nothing is known; its reference. */
+static const char *add_open(struct scene *s, const struct tb_supplier *from, const char *day)
 {
-    struct tb_settle_outcome out = { 0 };
     struct tb_lot lot;
 
     OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
@@ -17,29 +15,33 @@ static void add_settled(struct scene *s, const struct tb_supplier *from, const c
     OK(tb_delivery_add(&s->delivery, s->actor.book, &s->mem, &err));
     scene_add_lot(s, &lot, 1, "100% cotton", 1, "L");
     OK(tb_book_commit(s->actor.book, &err));
-    if (as == TB_STANDING_NONE)
-        return;
-    if (tested)
-        scene_try(s, lot.ref, "L1");
+    return lot.ref;
+}
+
+static void add_settled(struct scene *s, const struct tb_supplier *from, const char *day,
+                        enum tb_standing_kind as)
+{
+    struct tb_settle_outcome out = { 0 };
+
     OK(tb_act_settle(&out, &s->actor,
-                     &(struct tb_settle_request){ .lot = lot.ref, .as = as, .why = "a test" }, &s->mem,
-                     &err));
+                     &(struct tb_settle_request){ .lot = add_open(s, from, day), .as = as, .why = "a test" },
+                     &s->mem, &err));
     tb_rejudged_free(&out.judged);
 }
 
-static void add_lot(struct scene *s, const struct tb_supplier *from, const char *day,
-                    enum tb_standing_kind as)
+/* One of which a laboratory found its words kept, or not. */
+static void add_lot(struct scene *s, const struct tb_supplier *from, const char *day, bool kept)
 {
-    add_settled(s, from, day, as, true);
+    scene_answer(s, add_open(s, from, day), kept);
 }
 
-/* Seven lots returned: two tighten the inspection, five more stop the supplier. */
+/* Seven lots not as declared: two tighten the inspection, five more stop the supplier. */
 static struct scene *stopped(const char *day)
 {
     struct scene *s = scene_make("100% cotton", 1);
 
     for (int i = 0; i < 7; i++)
-        add_lot(s, &s->supplier, day, TB_RETURNED);
+        add_lot(s, &s->supplier, day, false);
     return s;
 }
 
@@ -63,14 +65,16 @@ static void a_record_counts_judged_lots_in_the_order_they_came(void **state)
     OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
     OK(tb_supplier_ensure(&other, s->actor.book, "Alder Mill", &s->mem, &err));
     OK(tb_book_commit(s->actor.book, &err));
-    add_lot(s, &s->supplier, "2026-10-20", TB_RETURNED);
-    add_lot(s, &s->supplier, "2026-10-10", TB_RELEASED);
-    add_lot(s, &s->supplier, "2026-10-15", TB_STANDING_NONE);
-    add_settled(s, &s->supplier, "2026-10-16", TB_RELEASED, false);
-    add_lot(s, &other, "2026-10-12", TB_RETURNED);
+    add_lot(s, &s->supplier, "2026-10-20", false);
+    add_lot(s, &s->supplier, "2026-10-10", true);
+    add_open(s, &s->supplier, "2026-10-15");
+    add_settled(s, &s->supplier, "2026-10-16", TB_RELEASED);
+    add_settled(s, &s->supplier, "2026-10-17", TB_RETURNED);
+    add_lot(s, &other, "2026-10-12", false);
     r = record_of(s, "harrow  MILL");
     assert_string_equal(r.supplier.name, "Harrow Mill");
-    assert_int_equal(r.lots, 5); /* the scene's own, one that waits and one released unburnt are not judged */
+    /* not judged: the scene's own, one that waits, one released unburnt, and one that went back for another reason */
+    assert_int_equal(r.lots, 6);
     assert_int_equal(r.record.n, 2);
     assert_int_equal(r.record.own.lots, 2);
     assert_int_equal(r.record.own.wrong, 1);
@@ -112,7 +116,7 @@ static void with_enough_suppliers_the_prior_is_the_sites_own(void **state)
 
     (void)state;
     for (int i = 0; i < 6; i++)
-        add_lot(s, &s->supplier, "2026-10-10", i < 3 ? TB_RETURNED : TB_RELEASED);
+        add_lot(s, &s->supplier, "2026-10-10", i >= 3);
     for (size_t k = 0; k < TB_COUNT(names); k++) {
         struct tb_supplier other;
 
@@ -120,7 +124,7 @@ static void with_enough_suppliers_the_prior_is_the_sites_own(void **state)
         OK(tb_supplier_ensure(&other, s->actor.book, names[k], &s->mem, &err));
         OK(tb_book_commit(s->actor.book, &err));
         for (int i = 0; i < 6; i++)
-            add_lot(s, &other, "2026-10-10", k == 0 && i == 0 ? TB_RETURNED : TB_RELEASED);
+            add_lot(s, &other, "2026-10-10", k > 0 || i > 0);
     }
     r = record_of(s, "Harrow Mill");
     OK(tb_tallies_read(&t, s->actor.book, &s->mem, &err));
@@ -198,13 +202,13 @@ static void who_is_not_stopped_is_not_let_in_again(void **state)
     RESUME(TB_EINVAL, "say what was put right", "Harrow Mill", NULL);
     RESUME(TB_EREFUSED, "Harrow Mill is not stopped", "Harrow Mill", "x");
     for (int i = 0; i < 7; i++)
-        add_lot(s, &s->supplier, today, TB_RETURNED);
+        add_lot(s, &s->supplier, today, false);
     REFUSED(s, tb_act_resume(&out, &nobody, &(struct tb_resume_request){ "Harrow Mill", "x" }, &s->mem, &err),
             TB_EINVAL, "say who is writing");
     OK(tb_act_resume(&out, &s->actor, &(struct tb_resume_request){ "Harrow Mill", "x" }, &s->mem, &err));
     RESUME(TB_EREFUSED, "Harrow Mill is not stopped", "Harrow Mill", "x");
     for (int i = 0; i < 5; i++) /* what was put right did not hold */
-        add_lot(s, &s->supplier, today, TB_RETURNED);
+        add_lot(s, &s->supplier, today, false);
     RESUME(TB_EREFUSED, "was let in again today and stopped once more", "Harrow Mill", "x");
     scene_free(s);
 }

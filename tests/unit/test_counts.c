@@ -42,7 +42,7 @@ static const struct {
     { "verdict_latest", "bolts tested by then: burn_void says what counted" },
     { "standing_of_lot", "the history, with what does not count any more" },
     { "bolt_standing_of_lot", "the history, with what does not count any more" },
-    { "record_tally", "a supplier of whom nothing came ever, apart from one of whom nothing counts" },
+    { "suppliers_known", "a supplier of whom nothing came ever, apart from one of whom nothing counts" },
     { "journal_lot", "a journal row is about its lot, void or not" },
     { "owner_of", "a journal row is about its lot, void or not" },
     { "void_subjects", "a record that was corrected is named with the one in its place" },

@@ -190,11 +190,11 @@ static void the_lists_say_how_many_bolts_a_verdict_rests_on(void **state)
     char *lots = slurp("march-lots.csv"), *bolts = slurp("march-bolts.csv");
 
     (void)state;
-    assert_non_null(strstr(lots, ",60% cotton 40% polyester,3,150,fits,2 of 3 bolts burnt,"));
-    assert_non_null(strstr(lots, ",100% silk,3,150,contradicts,1 of 3 bolts burnt,"));
+    assert_non_null(strstr(lots, ",60% cotton 40% polyester,3,150,no finding against it,2 of 3 bolts burnt,"));
+    assert_non_null(strstr(lots, ",100% silk,3,150,does not conform,1 of 3 bolts burnt,"));
     assert_non_null(strstr(bolts, "B1,"));
-    assert_non_null(strstr(bolts, ",50,150,,2,2,fits,2 of 3 bolts burnt,released"));
-    assert_non_null(strstr(bolts, ",50,150,,0,0,fits,2 of 3 bolts burnt,released"));
+    assert_non_null(strstr(bolts, ",50,150,,2,2,no finding against it,2 of 3 bolts burnt,released"));
+    assert_non_null(strstr(bolts, ",50,150,,0,0,no finding against it,2 of 3 bolts burnt,released"));
     free(lots);
     free(bolts);
 }
@@ -204,7 +204,7 @@ static void one_supplier_written_two_ways_is_one_line(void **state)
     char *csv = slurp("march-suppliers.csv");
 
     (void)state;
-    assert_non_null(strstr(csv, "Lindqvist & Sorel,2,2,6,300,2,1,1,0,0,1,0.5,"));
+    assert_non_null(strstr(csv, "Lindqvist & Sorel,2,2,6,300,2,0,1,1,0,0,1,0.5,"));
     assert_null(strstr(csv, "LINDQVIST"));
     assert_null(strstr(csv, "Ohm"));
     free(csv);
@@ -309,14 +309,14 @@ static void a_bolt_tested_without_a_flame_counts_as_tested(void **state)
     bolts = slurp("january-bolts.csv");
     summary = slurp("january-summary.csv");
     open = slurp("january-open.csv");
-    assert_non_null(strstr(lots, ",100% wool,3,150,fits,\"2 of 3 bolts tested, 1 of them burnt\","));
+    assert_non_null(strstr(lots, ",100% wool,3,150,no finding against it,\"2 of 3 bolts tested, 1 of them burnt\","));
     assert_non_null(strstr(lots, ",7.38905609893065,1,1,")); /* e^2, then a burn and a test without a flame */
-    assert_non_null(strstr(lots, ",rubbish,3,150,undecided,0 of 3 bolts burnt,"));
+    assert_non_null(strstr(lots, ",rubbish,3,150,open,0 of 3 bolts burnt,"));
     assert_null(strstr(lots, ",1,0,0,")); /* no ratio of 1 where nothing was weighed */
     assert_non_null(strstr(lots, ",,0,0,"));
-    assert_non_null(strstr(bolts, ",50,150,,1,1,fits,"));
-    assert_non_null(strstr(bolts, ",50,150,,0,1,fits,"));
-    assert_non_null(strstr(bolts, ",50,150,,0,0,fits,"));
+    assert_non_null(strstr(bolts, ",50,150,,1,1,no finding against it,"));
+    assert_non_null(strstr(bolts, ",50,150,,0,1,no finding against it,"));
+    assert_non_null(strstr(bolts, ",50,150,,0,0,no finding against it,"));
     assert_non_null(strstr(summary, "Bolts tested,2,"));
     assert_non_null(strstr(summary, "Bolts burnt,1,"));
     assert_non_null(strstr(open, "\"2 of 3 bolts tested, 1 of them burnt\""));

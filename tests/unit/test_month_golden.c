@@ -101,7 +101,15 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
                                   NULL,
                                   0,
                                   0,
-                                  false };
+                                  false,
+                                  NULL,
+                                  NULL,
+                                  NULL,
+                                  0,
+                                  0,
+                                  0,
+                                  0,
+                                  0 };
 
         (void)snprintf(ref, sizeof ref, "W26-001.%02zu", i + 1);
         rc = lot(arg, &l, err);
@@ -138,29 +146,6 @@ static tb_rc open_lots(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err
     return goods(from, if_open, NULL, &h, err);
 }
 
-static tb_rc suppliers(void *from, tb_month_supplier_fn *fn, void *arg, struct tb_err *err)
-{
-    tb_rc rc = TB_OK;
-
-    (void)from;
-    for (size_t i = 0; i < TB_COUNT(row) && rc == TB_OK; i++) {
-        enum tb_verdict_kind v = row[i].verdict;
-        struct tb_month_supplier s = { row[i].supplier,
-                                       1,
-                                       1,
-                                       4,
-                                       200 + 10 * (double)i,
-                                       v == TB_FITS,
-                                       v == TB_CONTRADICTS,
-                                       v == TB_UNDECIDED,
-                                       0,
-                                       row[i].standing == TB_HELD };
-
-        rc = fn(arg, &s, err);
-    }
-    return rc;
-}
-
 static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
 {
     (void)from;
@@ -169,15 +154,29 @@ static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
     return TB_OK;
 }
 
-static tb_rc months(void *from, const char *first, tb_month_tally_fn *fn, void *arg, struct tb_err *err)
+/* Nine lots of the month before: one contradicts, five fit, one is undecided, and nobody looked at two. */
+static tb_rc before(void *from, const char *first, tb_month_said_fn *fn, void *arg, struct tb_err *err)
 {
-    const struct tb_month_tally t[] = { { "2026-02", 9, 5, 1, 0, 1, 900, 0 },
-                                        { "2026-03", 6, 3, 1, 1, 0, 1350, 210 } };
-    tb_rc rc = fn(arg, &t[0], err);
+    static const enum tb_verdict_kind verdict[9] = { TB_CONTRADICTS, TB_FITS,     TB_FITS,
+                                                     TB_FITS,        TB_FITS,     TB_FITS,
+                                                     TB_UNDECIDED,   TB_UNJUDGED, TB_UNJUDGED };
+    tb_rc rc = TB_OK;
 
     (void)from;
     (void)first;
-    return rc == TB_OK ? fn(arg, &t[1], err) : rc;
+    for (size_t i = 0; i < TB_COUNT(verdict) && rc == TB_OK; i++)
+        rc = fn(arg,
+                &(struct tb_lot_said){ .ref = "W26-000.01",
+                                       .arrived = "2026-02-20",
+                                       .metres = 100,
+                                       .said = "100% silk",
+                                       .clear = true,
+                                       .verdict = verdict[i],
+                                       .log_ratio = NAN,
+                                       .detail = "",
+                                       .grade = "" },
+                NULL, 0, err);
+    return rc;
 }
 
 static char *path_of(const char *name)
@@ -353,11 +352,14 @@ static void the_words_of_the_page_are_as_expected(void **state)
 static int make_files(void **state)
 {
     struct tb_month_source source = {
-        goods,         suppliers,
-        open_lots,     work,
-        NULL,          "Weir Street store",
-        "journal 812", "W:812:3ee580377b151ece72de424a495f8bd9fbb20a4e5e3ac74f3668619ae42938f2",
-        months
+        goods,
+        open_lots,
+        work,
+        NULL,
+        "Weir Street store",
+        "journal 812",
+        "W:812:3ee580377b151ece72de424a495f8bd9fbb20a4e5e3ac74f3668619ae42938f2",
+        before
     };
     static const char *const market[] = { "eu", "us" };
     struct tb_month_sums sums;

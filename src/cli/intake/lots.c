@@ -1,4 +1,4 @@
-/* lots: the lots there are, with their verdicts, standings and open claims. */
+/* lots: the lots there are, with what is concluded of them, standings and open claims. */
 #include "cli/show.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/stored_verdict.h"
@@ -33,65 +33,69 @@ static void claim_cell(struct tb_table *t, const struct tb_claim_open *c)
                       c->overdue ? _(" OVERDUE") : "");
 }
 
-/* A lot whose words are in doubt says so where its verdict would be: it waits for an answer, not for a burn. */
-static void row(struct listing *l, const struct tb_lot *lot, const struct tb_told_verdict *v,
+static void row(struct listing *l, const struct tb_lot *lot, const struct tb_concluded *concluded,
                 const struct tb_claim_open *c)
 {
     struct tb_table *t = &l->table;
-    struct tb_text ratio = { 0 };
+    struct tb_text rests = { 0 };
     char standing[TB_COUNTED];
-    bool judged = v->grade != TB_UNGRADED;
 
-    if (judged && !isnan(v->log_ratio))
-        tb_ratio_words(&ratio, v->log_ratio, &v->bounds);
-    else if (judged && !lot->clear)
-        tb_text_add(&ratio, _("doubtful words"));
+    tb_concluded_rests(&rests, concluded);
     tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name, lot->article, lot->colour,
                    *lot->declared ? lot->declared : _("(nothing declared)"));
     tb_table_cell(t, _("%lld of %lld"), (long long)lot->bolts_tested, (long long)lot->bolts);
-    tb_table_texts(t,
-                   judged       ? tb_grade_key(v->grade)
-                   : lot->clear ? "-"
-                                : _("doubtful words"),
-                   tb_text_str(&ratio));
+    tb_table_texts(t, tb_word(&tb_concluded_words, (int)concluded->kind), tb_text_str(&rests));
     if (l->claims)
         claim_cell(t, c);
     tb_table_texts(t, tb_lot_standing_words(standing, lot));
-    tb_text_free(&ratio);
+    tb_text_free(&rests);
 }
 
-static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
+/* Beside the verdict on the words that count now stands what is concluded of the supplier's. */
+static tb_rc lot_json(struct listing *l, const struct tb_lot *lot, const struct tb_concluded *concluded,
+                      const char *confirm, struct tb_err *err)
 {
-    struct listing *l = arg;
     const struct tb_claim_open *c = claim_on(l, lot);
-    const char *confirm = "";
     struct tb_told_verdict told;
-    json_t *j;
     tb_rc rc = tb_lot_told(&told, l->ctx->book, lot, err);
+    json_t *j;
 
-    if (rc == TB_OK && lot->standing == TB_HELD)
-        rc = tb_lot_confirming(&confirm, l->ctx->book, lot->id, &l->ctx->mem, err);
     if (rc != TB_OK)
         return rc;
-    if (*confirm)
-        tb_text_say(&l->held, "%s is held; the confirming test: %s.\n", lot->ref, confirm);
-    if (!l->json) {
-        row(l, lot, &told, c);
-        return TB_OK;
-    }
     j = tb_json_lot(lot);
     tb_json_put_told(j, &told);
+    tb_json_put(j, "conclusion", tb_json_concluded(concluded));
     tb_json_put(j, "confirm", *confirm ? tb_json_text(confirm) : json_null());
     tb_json_put(j, "claim", c ? tb_json_claim_open(c) : json_null());
     tb_json_push(l->json, j);
     return TB_OK;
 }
 
+static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct listing *l = arg;
+    struct tb_arena passing = { 0 };
+    struct tb_concluded concluded = { 0 };
+    const char *confirm = "";
+    tb_rc rc = tb_lot_concluded(&concluded, l->ctx->book, lot, &passing, err);
+
+    if (rc == TB_OK && lot->standing == TB_HELD)
+        rc = tb_lot_confirming(&confirm, l->ctx->book, lot->id, &passing, err);
+    if (rc == TB_OK && *confirm)
+        tb_text_say(&l->held, "%s is held; the confirming test: %s.\n", lot->ref, confirm);
+    if (rc == TB_OK && l->json)
+        rc = lot_json(l, lot, &concluded, confirm, err);
+    else if (rc == TB_OK)
+        row(l, lot, &concluded, claim_on(l, lot));
+    tb_arena_free(&passing);
+    return rc;
+}
+
 /* Without an open claim the column would be empty in every row. */
 static void heading(struct tb_table *t, bool claims)
 {
-    const char *const head[] = { _("LOT"),      _("ARRIVED"),      _("SUPPLIER"), _("ARTICLE"), _("COLOUR"),
-                                 _("DECLARED"), _("BOLTS TESTED"), _("VERDICT"),  _("EVIDENCE") };
+    const char *const head[] = { _("LOT"),      _("ARRIVED"),      _("SUPPLIER"),   _("ARTICLE"), _("COLOUR"),
+                                 _("DECLARED"), _("BOLTS TESTED"), _("CONCLUSION"), _("RESTS ON") };
 
     tb_table_begin(t, TB_COUNT(head) + 1 + claims);
     tb_table_add(t, head, TB_COUNT(head));
@@ -140,8 +144,10 @@ static tb_rc list(struct listing *l, struct tb_ctx *ctx, struct tb_err *err)
         return TB_OK;
     }
     tb_table_print(&l->table, ctx->out, "llllllrllll", 44);
-    tb_say(ctx->out,
-           "\"fits\" means that burning found nothing against the words; it never confirms them.\n");
+    tb_say(
+        ctx->out,
+        "\"no finding against it\" means that burning and testing found nothing against the words; it never "
+        "confirms them.\n");
     (void)fputs(tb_text_str(&l->held), ctx->out);
     return TB_OK;
 }
@@ -167,11 +173,12 @@ static const struct tb_opt opts[] = {
 const struct tb_cmd tb_cmd_lots = {
     .name = "lots",
     .args = "[--month YYYY-MM] [--supplier NAME] [--standing STANDING]",
-    .brief = "list lots with their verdicts and standings",
+    .brief = "list lots with their conclusions and standings",
     .about =
         "Lists lots in the order they arrived: article and colour, what is declared, how many of the bolts "
-        "were tested, the "
-        "verdict with its evidence, and the standing; of a lot that is held, the test that would confirm the "
+        "were tested, what is concluded of the supplier's words and on what it rests (a laboratory, or the "
+        "verdict with its "
+        "evidence), and the standing; of a lot that is held, the test that would confirm the "
         "verdict or lift it; where a claim is open, what is next and by when.",
     .example = "tenterbook lots --month 2026-10\ntenterbook lots --standing held",
     .opts = opts,

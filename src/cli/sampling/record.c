@@ -194,9 +194,11 @@ const struct tb_cmd tb_cmd_record = {
     .args = "[SUPPLIER]",
     .brief = "how a supplier's lots turned out, and what that asks for",
     .about =
-        "A lot counts as wrong when it was returned or relabelled, or when the burns contradict its words "
-        "and nobody released it; as right when it was released after a verdict or an analysis, or when "
-        "burning found nothing against it. Whatever was released unburnt was not judged.\n\n"
+        "A lot counts as wrong when a laboratory found its words broken in a market, or, where none has "
+        "answered, when what was "
+        "burnt and tested contradicts them; as right when a laboratory found them kept, or nothing was found "
+        "against them. The "
+        "others are open. What was decided of a lot does not count: goods go back for being late, too.\n\n"
         "Suppliers with few lots borrow strength from the others. Changes are flagged with their date; the "
         "next delivery is advised on by the switching rules of ISO 2859-1.\n\n"
         "The record stands beside the evidence of a burn and is never mixed into it.",

@@ -12,13 +12,16 @@ static const struct sheet *const sheets[MONTH_TABS] = {
 };
 
 static const struct tb_emphasis emphasis[] = {
+    { "conclusion", "does not conform", TB_TONE_ALARM },
+    { "conclusion", "open", TB_TONE_DOUBT },
+    { "conclusion_of_lot", "does not conform", TB_TONE_ALARM },
+    { "conclusion_of_lot", "open", TB_TONE_DOUBT },
     { "verdict", "contradicts", TB_TONE_ALARM },
     { "verdict", "undecided", TB_TONE_DOUBT },
     { "verdict", "speaks against", TB_TONE_DOUBT },
-    { "verdict_of_lot", "contradicts", TB_TONE_ALARM },
-    { "verdict_of_lot", "undecided", TB_TONE_DOUBT },
-    { "verdict_of_lot", "speaks against", TB_TONE_DOUBT },
     { "standing", "held", TB_TONE_ALARM },
+    { "standing", "held in part", TB_TONE_ALARM },
+    { "standing", "released in part", TB_TONE_DOUBT },
     { "standing", "waiting", TB_TONE_DOUBT },
 };
 
@@ -102,7 +105,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
         if ((rc = begin_sheet(m, at, err)) == TB_OK && sheets[at]->fill && !sheets[at]->last)
             rc = fill_sheet(m, at, err);
     if (rc != TB_OK || (rc = m->source->work(&s->work, m->source->from, err)) != TB_OK ||
-        (rc = tb_month_rate(&m->rate, s->fits, s->contradicts, s->against + s->undecided, err)) != TB_OK)
+        (rc = tb_month_rate(&m->rate, &m->tally, err)) != TB_OK)
         return rc;
     s->low = m->rate.low;
     s->high = m->rate.high;
@@ -126,7 +129,7 @@ static void free_words(char **word, size_t n)
 static void clean(struct month *m)
 {
     for (size_t i = 0; i < m->ranks; i++)
-        free((char *)m->rank[i].s.name);
+        free(m->rank[i].name);
     for (size_t i = 0; i < m->pairs; i++) {
         free(m->pair[i].declared);
         free(m->pair[i].found);
@@ -136,7 +139,6 @@ static void clean(struct month *m)
             free((char *)m->found_column[i + 1].key);
     for (size_t i = 0; i < m->urgents; i++)
         free(m->urgent[i].line);
-    free_words(m->name, m->names);
     free_words(m->declared, m->rows);
     free_words(m->seen, m->columns);
     free(m->found_column);

@@ -40,7 +40,7 @@ static tb_rc spans(struct month *m, struct tb_err *err)
     const char *const name[] = { _("no bar: 0 to the low end (95 %)"), _("low end (95 %) to the share"),
                                  _("the share to the high end (95 %)") };
     struct tb_sheet_chart trend = { .kind = TB_SHEET_SPANS,
-                                    .title = _("Share of judged lots that contradict, by month"),
+                                    .title = _("Share of lots looked at that do not conform, by month"),
                                     .label = "month",
                                     .series = series,
                                     .name = name,
@@ -57,7 +57,7 @@ static tb_rc spans(struct month *m, struct tb_err *err)
         return rc;
     ranks.y_most = 1;
     ranks.kind = TB_SHEET_SPANS_LYING;
-    ranks.title = _("Share of judged lots that contradict, by supplier");
+    ranks.title = _("Share of lots looked at that do not conform, by supplier");
     ranks.label = "supplier";
     ranks.rows = 0;
     while (ranks.rows < m->ranks && ranks.rows < MONTH_RANKED_MOST && m->rank[ranks.rows].rate.judged)
@@ -106,9 +106,9 @@ static tb_rc fill(struct month *m, struct tb_err *err)
         &words,
         s->bolts == 1
             ? _("%lld of %lld bolt tested. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
-                "lots only if the judged ones were drawn at random.")
+                "lots only if those looked at were drawn at random.")
             : _("%lld of %lld bolts tested. Intervals are exact (Clopper-Pearson, 95 %%) and hold for all "
-                "lots only if the judged ones were drawn at random."),
+                "lots only if those looked at were drawn at random."),
         (long long)s->bolts_tested, (long long)s->bolts);
     tb_put_text(m->tab[TAB_CHARTS],
                 s->lots ? tb_text_str(&words) : _("Nothing came in: there is nothing to draw."));

@@ -38,8 +38,8 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
     struct tb_chart_point p[MONTH_TREND] = { { 0 } };
     struct tb_chart_series s = { .point = p };
     struct tb_chart k = { .kind = TB_CHART_BARS,
-                          .title = _("Contradicting, by month"),
-                          .note = _("share of judged lots; upright line: exact 95 % interval"),
+                          .title = _("Not conforming, by month"),
+                          .note = _("share of lots looked at; upright line: exact 95 % interval"),
                           .y_share = true,
                           .series = &s,
                           .n = 1 };
@@ -49,7 +49,7 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
 
         p[n] = (struct tb_chart_point){ d->month,      0,
                                         d->rate.share, d->rate.low,
-                                        d->rate.high,  count_words(d->t.contradicts, d->rate.judged) };
+                                        d->rate.high,  count_words(d->t.does_not, d->rate.judged) };
     }
     s.n = n;
     draw(c, &k, box);
@@ -62,7 +62,7 @@ void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
     struct tb_chart_point p[PAGE_RANKED] = { { 0 } };
     struct tb_chart_series s = { .point = p };
     struct tb_chart k = { .kind = TB_CHART_RANK,
-                          .title = _("Contradicting, by supplier"),
+                          .title = _("Not conforming, by supplier"),
                           .note = _("bar: share; dot: at least this (95 %), the order goes by it"),
                           .y_share = true,
                           .series = &s,
@@ -71,9 +71,9 @@ void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
     for (size_t i = 0; i < m->ranks && s.n < PAGE_RANKED && m->rank[i].rate.judged; i++) {
         const struct ranked *r = &m->rank[i];
 
-        p[s.n++] = (struct tb_chart_point){ r->s.name,     0,
+        p[s.n++] = (struct tb_chart_point){ r->name,       0,
                                             r->rate.share, r->rate.low,
-                                            r->rate.high,  count_words(r->s.contradicts, r->rate.judged) };
+                                            r->rate.high,  count_words(r->t.does_not, r->rate.judged) };
     }
     draw(c, &k, box);
     free_notes(p, s.n);
@@ -83,7 +83,8 @@ void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4]
 {
     struct tb_chart k = { .kind = TB_CHART_MATRIX,
                           .title = _("What was found instead of what was declared"),
-                          .note = _("judged lots by kinds of fibre; in a heavy frame: nothing against it"),
+                          .note =
+                              _("lots looked at, by kinds of fibre; in a heavy frame: nothing against it"),
                           .x_name = _("found"),
                           .y_name = _("declared"),
                           .row = (const char *const *)m->declared,

@@ -32,7 +32,7 @@ static struct tb_column *found_columns(const struct month *m)
             .key = key_of(m->seen[i]), .heading = m->seen[i], .type = TB_COL_COUNT, .width = 13, .total = true
         };
     c[m->columns + 1] = (struct tb_column){
-        .key = "judged", .heading = _("Lots judged"), .type = TB_COL_COUNT, .width = 9, .total = true
+        .key = "judged", .heading = _("Lots looked at"), .type = TB_COL_COUNT, .width = 9, .total = true
     };
     return c;
 }
@@ -91,10 +91,11 @@ const struct sheet tb_month_found = {
     .key = "found",
     .tab = N_("Found"),
     .title = N_("Found instead of declared"),
-    .note =
-        N_("Judged lots: kinds of fibre declared (rows) and found (columns), of 10 % or more. Where a lot "
-           "contradicts, the likeliest composition counts, unless a test without a flame says otherwise; "
-           "kinds, not shares."),
+    .note = N_("Lots looked at: kinds of fibre declared (rows) and found (columns), of 10 % or more. What a "
+               "laboratory found "
+               "counts; else, where a lot contradicts, the likeliest composition, unless a test without a "
+               "flame says otherwise; "
+               "kinds, not shares."),
     .prepare = prepare,
     .fill = fill,
 };

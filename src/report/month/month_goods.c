@@ -18,8 +18,9 @@ struct goods_row {
 };
 #define ROW(member) TB_FROM(struct goods_row, member)
 #define LOT(member) ROW(of.lot.member)
-#define VERDICT TB_FROM_OF(struct goods_row, of.verdict.grade, &tb_grade_words)
-#define STANDING TB_FROM_OF(struct goods_row, of.lot.standing, &tb_standing_words)
+#define CONCLUDED(member) ROW(of.concluded.member)
+#define CONCLUSION TB_FROM_OF(struct goods_row, of.concluded.kind, &tb_concluded_words)
+#define VERDICT TB_FROM_OF(struct goods_row, of.concluded.told.grade, &tb_grade_words)
 
 /* Length times price, both in the same row. */
 static void put_value(struct tb_tab *t, const void *record)
@@ -36,6 +37,21 @@ static void put_value(struct tb_tab *t, const void *record)
     tb_put_formula(t, r->of.value, TB_COL_NUMBER, "=%s*%s", metres, price);
 }
 
+/* The length held times price. */
+static void put_held_value(struct tb_tab *t, const void *record)
+{
+    const struct goods_row *r = record;
+    char metres[24], price[24];
+
+    if (!isfinite(r->of.held_value)) {
+        tb_put_none(t);
+        return;
+    }
+    tb_tab_cell(metres, t, "held_m");
+    tb_tab_cell(price, t, "price");
+    tb_put_formula(t, r->of.held_value, TB_COL_NUMBER, "=%s*%s", metres, price);
+}
+
 /* Printed: what a manager reads. Beside, on the screen and in the twin: what is looked up. */
 static const struct tb_column lot_columns[] = {
     { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false, LOT(ref) },
@@ -46,16 +62,23 @@ static const struct tb_column lot_columns[] = {
       LOT(declared) },
     { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 6.5, false, true, LOT(bolts) },
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true, LOT(metres) },
-    { "verdict", N_("Verdict"), NULL, TB_COL_TEXT, 0, 12, false, false, VERDICT },
-    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, false, false, ROW(of.proof) },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11.5, false, false, STANDING },
+    { "conclusion", N_("Conclusion"), NULL, TB_COL_TEXT, 0, 12, true, false, CONCLUSION },
+    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, true, false, ROW(of.proof) },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11.5, false, false, ROW(of.standing) },
     { "value", N_("Value"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_value) },
     { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, LOT(currency) },
+    { "verdict", N_("Verdict of burns and tests"), NULL, TB_COL_TEXT, 0, 12, false, false, VERDICT },
+    { "concluded_by", N_("Concluded by"), NULL, TB_COL_TEXT, 0, 11, false, false,
+      TB_FROM_OF(struct goods_row, of.concluded.by, &tb_ground_words) },
+    { "concluded_on", N_("Concluded on"), NULL, TB_COL_DAY, 0, 10.5, false, false, CONCLUDED(on) },
+    { "markets", N_("In the markets"), NULL, TB_COL_TEXT, 0, 9, false, false, CONCLUDED(markets) },
+    { "why_open", N_("Why it is open"), NULL, TB_COL_TEXT, 0, 14, false, false,
+      TB_FROM_OF(struct goods_row, of.concluded.open, &tb_open_words) },
     { "price", N_("Price a metre"), NULL, TB_COL_NUMBER, 2, 9, false, false, LOT(unit_price) },
     { "colour", N_("Colour"), NULL, TB_COL_TEXT, 0, 12, true, false, LOT(colour) },
     { "dye_lot", N_("Dye lot"), NULL, TB_COL_TEXT, 0, 10, true, false, LOT(dye_lot) },
     { "evidence_ratio", N_("Evidence ratio"), NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false,
-      ROW(of.verdict.ratio) },
+      CONCLUDED(told.ratio) },
     { "burns", N_("Burns"), NULL, TB_COL_COUNT, 0, 7, false, true, LOT(burns) },
     { "tests", N_("Tests without a flame"), NULL, TB_COL_COUNT, 0, 8, false, true, LOT(tests) },
     { "declared_kind", N_("Kinds declared"), NULL, TB_COL_TEXT, 0, 22, false, false, ROW(declared_kind) },
@@ -66,6 +89,17 @@ static const struct tb_column lot_columns[] = {
     { "supplier_no", N_("Supplier's number"), NULL, TB_COL_COUNT, 0, 10, false, false, ROW(supplier_no) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
       ROW(of.length_kind) },
+    { "bolts_held", N_("Bolts held"), NULL, TB_COL_COUNT, 0, 7, false, true, ROW(of.stands[TB_HELD].bolts) },
+    { "bolts_released", N_("Bolts released"), NULL, TB_COL_COUNT, 0, 8, false, true,
+      ROW(of.stands[TB_RELEASED].bolts) },
+    { "bolts_returned", N_("Bolts returned"), NULL, TB_COL_COUNT, 0, 8, false, true,
+      ROW(of.stands[TB_RETURNED].bolts) },
+    { "held_m", N_("Held"), "m", TB_COL_NUMBER, 1, 9, false, true, ROW(of.stands[TB_HELD].metres) },
+    { "released_m", N_("Released"), "m", TB_COL_NUMBER, 1, 9, false, true,
+      ROW(of.stands[TB_RELEASED].metres) },
+    { "returned_m", N_("Returned"), "m", TB_COL_NUMBER, 1, 9, false, true,
+      ROW(of.stands[TB_RETURNED].metres) },
+    { "held_value", N_("Value held"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_held_value) },
 };
 #define LOT_PRINTED 12
 
@@ -80,7 +114,7 @@ static const struct tb_column bolt_columns[] = {
     { "burns", N_("Burns of this bolt"), NULL, TB_COL_COUNT, 0, 10, false, true, ROW(bolt.burns) },
     { "all_tests", N_("Tests of this bolt, burns included"), NULL, TB_COL_COUNT, 0, 11, false, true,
       ROW(bolt.tests) },
-    { "verdict_of_lot", N_("Verdict on the lot"), NULL, TB_COL_TEXT, 0, 12, false, false, VERDICT },
+    { "conclusion_of_lot", N_("Conclusion on the lot"), NULL, TB_COL_TEXT, 0, 12, true, false, CONCLUSION },
     { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 20, false, false, ROW(of.proof) },
     { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false,
       TB_FROM_OF(struct goods_row, bolt.standing, &tb_standing_words) },
@@ -89,7 +123,7 @@ static const struct tb_column bolt_columns[] = {
 };
 
 /* Currencies are never added up; a lot without a price, or in one currency too many, is counted as unpriced. */
-static void add_money(struct tb_month_sums *s, const struct told *of, bool held)
+static void add_money(struct tb_month_sums *s, const struct told *of)
 {
     const char *currency = of->lot.currency;
     size_t i = 0;
@@ -107,7 +141,7 @@ static void add_money(struct tb_month_sums *s, const struct told *of, bool held)
     if (i == s->monies)
         (void)snprintf(s->money[s->monies++].currency, sizeof s->money[i].currency, "%s", currency);
     s->money[i].all += of->value;
-    s->money[i].held += held ? of->value : 0;
+    s->money[i].held += isfinite(of->held_value) ? of->held_value : 0;
 }
 
 /* Where a standing is counted. */
@@ -134,7 +168,8 @@ static int64_t *verdict_of(struct tb_month_sums *s, enum tb_grade grade)
 static void add_lot(struct tb_month_sums *s, const struct told *of)
 {
     const struct tb_month_lot *lot = &of->lot;
-    struct tb_month_standing *st = standing_of(s, lot->standing);
+    const struct tb_concluded *c = &of->concluded;
+    size_t ways = 0;
 
     s->lots++;
     s->bolts += lot->bolts;
@@ -143,21 +178,57 @@ static void add_lot(struct tb_month_sums *s, const struct told *of)
     s->metres += isnan(lot->metres) ? 0 : lot->metres;
     s->derived += lot->derived;
     s->unknown += lot->unknown;
-    st->lots++;
-    st->metres += isnan(lot->metres) ? 0 : lot->metres;
-    add_money(s, of, st == &s->held);
-    ++*verdict_of(s, of->verdict.grade);
+    for (enum tb_standing_kind k = TB_WAITING; k <= TB_RETURNED; k++) {
+        struct tb_month_standing *st = standing_of(s, k);
+
+        st->lots += of->stands[k].bolts > 0;
+        st->metres += of->stands[k].metres;
+        ways += of->stands[k].bolts > 0;
+    }
+    s->in_part += ways > 1;
+    add_money(s, of);
+    ++*verdict_of(s, c->told.grade);
+    s->laboratory += c->by == TB_BY_LABORATORY;
+    s->does_not_laboratory += c->by == TB_BY_LABORATORY && c->kind == TB_DOES_NOT;
 }
 
 /* Looked up from the end: the lots of one supplier arrive together. */
-static int64_t number_of(struct month *m, const char *name)
+static struct ranked *supplier_of(struct month *m, const char *name)
 {
-    for (size_t i = m->names; i > 0; i--)
-        if (strcmp(m->name[i - 1], name) == 0)
-            return (int64_t)i;
-    TB_PUSH_ROOM(m->name, m->names, m->name_cap);
-    m->name[m->names++] = tb_strdup(name);
-    return (int64_t)m->names;
+    for (size_t i = m->ranks; i > 0; i--)
+        if (strcmp(m->rank[i - 1].name, name) == 0)
+            return &m->rank[i - 1];
+    TB_PUSH_ROOM(m->rank, m->ranks, m->rank_cap);
+    m->rank[m->ranks] = (struct ranked){ .name = tb_strdup(name), .number = (int64_t)m->ranks + 1 };
+    return &m->rank[m->ranks++];
+}
+
+/* The lots of a delivery come one after the other. */
+static void add_supplier(struct ranked *r, const struct told *of)
+{
+    const struct tb_month_lot *lot = &of->lot;
+
+    if (strcmp(r->delivery, lot->delivery_ref) != 0) {
+        r->deliveries++;
+        (void)snprintf(r->delivery, sizeof r->delivery, "%s", lot->delivery_ref);
+    }
+    r->bolts += lot->bolts;
+    r->metres += isnan(lot->metres) ? 0 : lot->metres;
+    r->held += of->stands[TB_HELD].bolts > 0;
+    tb_month_count(&r->t, &of->concluded);
+}
+
+static tb_rc add_month(struct month *m, const struct told *of, struct tb_err *err)
+{
+    struct trend *d;
+    tb_rc rc = tb_month_trend(&d, m, of->lot.arrived, err);
+
+    if (rc != TB_OK)
+        return rc;
+    d->metres += isnan(of->lot.metres) ? 0 : of->lot.metres;
+    d->held_metres += of->stands[TB_HELD].metres;
+    tb_month_count(&d->t, &of->concluded);
+    return TB_OK;
 }
 
 /* The same words as in the matrix, so that its cells can be formulas over these columns. */
@@ -168,10 +239,10 @@ static tb_rc take_kinds(struct goods_row *r, struct month *m, struct tb_err *err
     tb_rc rc;
 
     tb_month_kind_declared(&declared, r->of.lot.declared);
-    rc = tb_month_kind_found(&found, &as, &r->of.lot, tb_text_str(&declared), err);
-    if (r->of.lot.verdict != TB_UNJUDGED)
+    rc = tb_month_kind_found(&found, &as, &r->of, tb_text_str(&declared), err);
+    if (r->of.concluded.by != TB_BY_NOTHING)
         tb_month_pair(m, tb_text_str(&declared), tb_text_str(&found), as);
-    if (rc == TB_OK && r->of.lot.verdict == TB_UNDECIDED)
+    if (rc == TB_OK && r->of.concluded.open == TB_OPEN_WORDS)
         rc = tb_month_likeliest(&likeliest, r->of.lot.detail, err);
     r->likeliest = tb_text_take(&likeliest);
     r->declared_kind = tb_text_take(&declared);
@@ -188,12 +259,16 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
 {
     struct goods *g = arg;
     struct goods_row *r = &g->row;
+    struct ranked *supplier = supplier_of(g->m, lot->supplier);
     tb_rc rc;
 
-    *r = (struct goods_row){ .supplier_no = number_of(g->m, lot->supplier) };
-    if ((rc = tb_month_tell(&r->of, lot, err)) != TB_OK)
+    tb_arena_free(&r->of.mem);
+    *r = (struct goods_row){ .supplier_no = supplier->number };
+    if ((rc = tb_month_tell(&r->of, lot, err)) != TB_OK || (rc = add_month(g->m, &r->of, err)) != TB_OK)
         return rc;
     add_lot(&g->m->sums, &r->of);
+    add_supplier(supplier, &r->of);
+    tb_month_count(&g->m->tally, &r->of.concluded);
     if ((rc = take_kinds(r, g->m, err)) == TB_OK)
         rc = tb_tab_record(g->m->tab[TAB_LOTS], r, err);
     free(r->declared_kind);
@@ -202,7 +277,7 @@ static tb_rc put_lot(void *arg, const struct tb_month_lot *lot, struct tb_err *e
     return rc;
 }
 
-/* The verdict is that on the lot, and the column says so; beside it stands what it rests on. */
+/* The conclusion is that on the lot, and the column says so; beside it stands what it rests on. */
 static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb_month_bolt *bolt,
                       struct tb_err *err)
 {
@@ -221,6 +296,11 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     struct goods g = { .m = m };
     tb_rc rc = m->source->goods(m->source->from, put_lot, put_bolt, &g, err);
 
+    tb_arena_free(&g.row.of.mem);
+    m->sums.conforms = m->tally.conforms;
+    m->sums.nothing_against = m->tally.nothing_against;
+    m->sums.does_not = m->tally.does_not;
+    m->sums.open = m->tally.open;
     return rc == TB_OK ? tb_tab_end(m->tab[TAB_LOTS], err) : rc;
 }
 
@@ -229,7 +309,7 @@ const struct sheet tb_month_lots = {
     .tab = N_("Lots"),
     .title = N_("Lots"),
     .note = N_("Lots of the deliveries that arrived in the span, as they stand now. A verdict rests on the "
-               "bolts that were tested, not on the lot."),
+               "bolts that were tested, not on the lot; a laboratory's answer outweighs it."),
     .column = lot_columns,
     .columns = TB_COUNT(lot_columns),
     .printed = LOT_PRINTED,

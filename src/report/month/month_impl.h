@@ -3,6 +3,7 @@
 #define TENTERBOOK_REPORT_MONTH_IMPL_H
 
 #include "base/say.h"
+#include "tenterbook/concluded.h"
 #include "tenterbook/month.h"
 #include "tenterbook/stored_verdict.h"
 #include "tenterbook/workbook.h"
@@ -11,23 +12,35 @@
 #define MONTH_KINDS_MOST 8   /* kinds of fibre with a row and a column of their own */
 #define MONTH_RANKED_MOST 12 /* suppliers in a chart */
 
-/* A count of lots with how sure the share is that contradicts, had the judged ones been drawn at random. */
+/* Lots by what is concluded of them. */
+struct tally {
+    int64_t lots, conforms, nothing_against, does_not;
+    int64_t open;    /* and looked at */
+    int64_t against; /* those of the open ones that what was seen speaks against */
+};
+
+/* A count of lots with how sure the share is that does not conform, had those looked at been drawn at random. */
 struct rate {
-    int64_t judged;
-    double share, low, high; /* NAN: no lot judged */
-    double most; /* share if every undecided lot, and every one that is spoken against, were wrong too */
+    int64_t judged;          /* looked at: burnt, tested or analysed */
+    double share, low, high; /* NAN: none was */
+    double most;             /* share if every open one of them were wrong too */
 };
 
 /* A supplier with how sure its share is. */
 struct ranked {
-    struct tb_month_supplier s;
-    int64_t number; /* as in the list of lots, 0 not there */
+    char *name;
+    char delivery[32]; /* the last one counted */
+    int64_t number;    /* as in the list of lots */
+    int64_t deliveries, bolts, held;
+    double metres;
+    struct tally t;
     struct rate rate;
 };
 
 /* A month of arrival. */
 struct trend {
-    struct tb_month_tally t;
+    struct tally t;
+    double metres, held_metres;
     char month[8], from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1];
     struct rate rate;
     bool inside; /* of the span: its lots are in this workbook */
@@ -78,7 +91,8 @@ struct month {
     const struct tb_month_plan *plan;
     const struct tb_month_source *source;
     struct tb_month_sums sums;
-    struct rate rate; /* of the whole span */
+    struct tally tally; /* of the whole span */
+    struct rate rate;
     double base_rate; /* as the plan has it */
     struct tb_workbook *book;
     struct tb_outfile *page; /* NULL: none was asked for */
@@ -86,9 +100,7 @@ struct month {
     struct tb_text title,
         stood; /* "Cloth received, 2026-10 - Mill Lane"; which deliveries, which state of the book */
     char today[TB_DAY_LEN + 1];
-    char **name; /* suppliers in the order of their first lot: their number is the place, from 1 */
-    size_t names, name_cap;
-    struct ranked *rank;
+    struct ranked *rank; /* suppliers in the order of their first lot, until they are ranked */
     size_t ranks, rank_cap;
     struct trend *trend;
     size_t trends, trend_cap;
@@ -125,16 +137,30 @@ extern const struct sheet tb_month_summary, tb_month_charts, tb_month_lots, tb_m
     tb_month_suppliers, tb_month_open, tb_month_claims, tb_month_labels, tb_month_months, tb_month_stakes,
     tb_month_found, tb_month_legend;
 
+/* Bolts and metres of a lot that stand in one way. */
+struct standing_part {
+    int64_t bolts;
+    double metres;
+};
+
 /* A lot as several sheets tell it. */
 struct told {
     struct tb_month_lot lot;
-    struct tb_told_verdict verdict;
-    char proof[160];         /* "2 of 7 bolts burnt", or tested: stands beside every verdict */
+    struct tb_concluded concluded;
+    char proof[224];         /* "laboratory (eu us), 2 of 7 bolts burnt": stands beside every conclusion */
     double value;            /* price a metre times length; NAN without a price, or a length */
+    double held_value;       /* of what of it is held */
     const char *length_kind; /* "computed from kilograms", "not known"; "" measured */
+    char standing[32];       /* "released in part" where single bolts stand otherwise */
+    struct standing_part stands[TB_RETURNED + 1]; /* by each bolt's own standing */
+    struct tb_arena mem;
 };
-/* TB_EFORMAT: the stored verdict is damaged; the lot is named. */
+/* TB_EFORMAT: the stored verdict is damaged; the lot is named. Free out->mem, after a failure too. */
 tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err);
+/* Count a lot by what is concluded of it. */
+void tb_month_count(struct tally *t, const struct tb_concluded *c);
+/* The month of a lot's arrival, in which it is counted. TB_EINVAL: the day is not valid. */
+tb_rc tb_month_trend(struct trend **out, struct month *m, const char *arrived, struct tb_err *err);
 
 /* A figure that was computed, as the type of the column says. */
 void tb_month_put_plain(struct tb_tab *t, double value, enum tb_column_type as);
@@ -146,9 +172,9 @@ void tb_month_put_sum(struct tb_tab *t, const char *from, const char *to, double
 /* One column by another, empty where there is nothing to divide by. */
 void tb_month_put_share(struct tb_tab *t, const char *part, const char *whole, double value);
 
-/* How sure the share is; open: undecided, or spoken against; the interval is exact, like every other of the sheets (docs/sampling.md). */
-tb_rc tb_month_rate(struct rate *out, int64_t fits, int64_t contradicts, int64_t open, struct tb_err *err);
-/* Share, low and high end of an exact 95 % interval of columns `contradicts` of `judged`, as formulas in a row. */
+/* How sure the share is; the interval is exact, like every other of the sheets (docs/sampling.md). */
+tb_rc tb_month_rate(struct rate *out, const struct tally *t, struct tb_err *err);
+/* Share, low and high end of an exact 95 % interval of columns `not_conforming` of `judged`, as formulas in a row. */
 void tb_month_put_rate(struct tb_tab *t, const struct rate *r);
 /* The parts of a floating bar: from the low end to the share, and on to the high end. */
 void tb_month_put_spans(struct tb_tab *t, const struct rate *r);
@@ -159,10 +185,10 @@ tb_rc tb_month_likeliest(struct tb_text *out, const char *detail, struct tb_err 
 /* The kinds of fibre (classes that burn alike) of a declaration, of 10 % or more: "cellulose + polyester". */
 void tb_month_kind_declared(struct tb_text *out, const char *declared);
 /*
- * What was found instead: as declared where it fits, the likeliest kinds where it contradicts; "" not judged.
- * TB_EFORMAT where the stored verdict is damaged.
+ * What was found instead: as declared where nothing was found against it, what a laboratory found or the likeliest kinds where
+ * the lot does not conform; "" not looked at. TB_EFORMAT where the stored verdict is damaged.
  */
-tb_rc tb_month_kind_found(struct tb_text *out, enum found_as *as, const struct tb_month_lot *lot,
+tb_rc tb_month_kind_found(struct tb_text *out, enum found_as *as, const struct told *of,
                           const char *declared_kind, struct tb_err *err);
 void tb_month_pair(struct month *m, const char *declared, const char *found, enum found_as as);
 /*

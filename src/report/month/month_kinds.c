@@ -108,16 +108,50 @@ static bool bolts_disagree(const struct tb_stored_verdict *v, int64_t tests)
     return tests && tb_stored_verdict_against(v) < v->n_bolt;
 }
 
-static tb_rc found_instead(struct tb_text *out, enum found_as *as, const struct tb_month_lot *lot,
-                           const char *declared_kind, struct tb_err *err)
+/* What laboratories found, of all parts. */
+static void add_analysed(struct kinds *k, const struct tb_month_lot *lot)
+{
+    for (int64_t n = 0; n < lot->analyses && lot->analysis; n++) {
+        const struct tb_analysis *a = &lot->analysis[n];
+        struct tb_declaration d;
+        bool later = false;
+
+        for (int64_t i = n + 1; i < lot->analyses; i++)
+            later = later || lot->analysis[i].part == a->part;
+        if (later)
+            continue;
+        tb_declaration_read(&d, a->found, strlen(a->found));
+        for (size_t p = 0; p < d.comp.n; p++)
+            for (size_t i = 0; i < d.comp.part[p].n; i++)
+                if (d.comp.part[p].share[i].fibre >= 0 && d.comp.part[p].share[i].percent >= SHARE_LEAST)
+                    add_kind(k, d.comp.part[p].share[i].fibre);
+        tb_declaration_free(&d);
+    }
+}
+
+/* By the bench: what its verdict took the cloth for. */
+static tb_rc add_burnt(struct kinds *k, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_stored_verdict v;
-    struct kinds k = { 0 };
     tb_rc rc = tb_stored_verdict_parse(&v, lot->detail ? lot->detail : "", &mem, err);
 
     if (rc == TB_OK && !test_disagrees(&v) && !bolts_disagree(&v, lot->tests))
-        add_likeliest(&k, &v);
+        add_likeliest(k, &v);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+static tb_rc found_instead(struct tb_text *out, enum found_as *as, const struct told *of,
+                           const char *declared_kind, struct tb_err *err)
+{
+    struct kinds k = { 0 };
+    tb_rc rc = TB_OK;
+
+    if (of->concluded.by == TB_BY_LABORATORY)
+        add_analysed(&k, &of->lot);
+    else
+        rc = add_burnt(&k, &of->lot, err);
     print_kinds(out, &k);
     /* the same kinds in other shares, or none that can be named: all that is known is that it differs */
     if (!k.n || strcmp(tb_text_str(out), declared_kind) == 0) {
@@ -125,8 +159,7 @@ static tb_rc found_instead(struct tb_text *out, enum found_as *as, const struct 
         tb_text_add(out, _("something else"));
         *as = FOUND_ELSE;
     }
-    tb_arena_free(&mem);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
+    return rc;
 }
 
 tb_rc tb_month_likeliest(struct tb_text *out, const char *detail, struct tb_err *err)
@@ -141,18 +174,19 @@ tb_rc tb_month_likeliest(struct tb_text *out, const char *detail, struct tb_err 
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-tb_rc tb_month_kind_found(struct tb_text *out, enum found_as *as, const struct tb_month_lot *lot,
+tb_rc tb_month_kind_found(struct tb_text *out, enum found_as *as, const struct told *of,
                           const char *declared_kind, struct tb_err *err)
 {
     *as = FOUND_KIND;
-    switch (lot->verdict) {
-    case TB_UNJUDGED:
+    if (of->concluded.by == TB_BY_NOTHING)
         return TB_OK;
-    case TB_FITS:
+    switch (of->concluded.kind) {
+    case TB_CONFORMS:
+    case TB_NOTHING_AGAINST:
         tb_text_add(out, declared_kind);
         return TB_OK;
-    case TB_CONTRADICTS:
-        return found_instead(out, as, lot, declared_kind, err);
+    case TB_DOES_NOT:
+        return found_instead(out, as, of, declared_kind, err);
     default:
         tb_text_add(out, _("undecided"));
         *as = FOUND_UNDECIDED;

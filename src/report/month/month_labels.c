@@ -43,7 +43,7 @@ static const struct tb_column columns[] = {
 #define PRINTED 7
 
 static const struct tb_emphasis emphasis[] = {
-    { "state", "hold: see verdict", TB_TONE_ALARM },
+    { "state", "hold: see conclusion", TB_TONE_ALARM },
     { "state", "no lawful wording", TB_TONE_ALARM },
     { "state", "not readable", TB_TONE_DOUBT },
 };
@@ -161,15 +161,21 @@ static tb_rc answer_for(const struct answer **out, struct labels *l, const struc
     return rc;
 }
 
-/* The verdict comes before the wording: words that are doubted are not printed, however lawful. */
-static const char *state_of(const struct tb_month_lot *lot, const struct answer *a)
+/* Somebody who released a lot knew what the bench said by then; what a laboratory found weighs more. */
+static bool doubted(const struct told *of)
 {
-    bool doubted =
-        lot->verdict == TB_CONTRADICTS && lot->standing != TB_RELEASED && lot->standing != TB_RELABELLED;
+    const struct tb_concluded *c = &of->concluded;
 
-    if (doubted || lot->standing == TB_HELD)
-        return _("hold: see verdict");
-    if (!lot->clear && lot->standing != TB_RELABELLED)
+    return of->lot.standing == TB_HELD || (c->kind == TB_DOES_NOT && of->lot.standing != TB_RELABELLED &&
+                                           (c->by == TB_BY_LABORATORY || of->lot.standing != TB_RELEASED));
+}
+
+/* The conclusion comes before the wording: words that are doubted are not printed, however lawful. */
+static const char *state_of(const struct told *of, const struct answer *a)
+{
+    if (doubted(of))
+        return _("hold: see conclusion");
+    if (!of->lot.clear && of->lot.standing != TB_RELABELLED)
         return _("not readable");
     if (!a->readable)
         return _("no lawful wording");
@@ -182,17 +188,23 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
     struct labels *l = arg;
     struct label_row row;
     const struct answer *a = NULL;
+    struct told of;
     tb_rc rc;
 
     if (lot->standing == TB_RETURNED)
         return TB_OK; /* nobody sells it */
     if ((rc = answer_for(&a, l, lot, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
+    if ((rc = tb_month_tell(&of, lot, err)) != TB_OK) {
+        tb_arena_free(&of.mem);
+        return rc;
+    }
     l->m->sums.labels++;
     l->m->sums.label_faults += a->faults > 0;
     row = (struct label_row){
-        .market = l->market, .lot = *lot, .words = words_of(lot), .state = state_of(lot, a), .answer = *a
+        .market = l->market, .lot = *lot, .words = words_of(lot), .state = state_of(&of, a), .answer = *a
     };
+    tb_arena_free(&of.mem);
     return tb_tab_record(l->m->tab[TAB_LABELS], &row, err);
 }
 

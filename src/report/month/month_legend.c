@@ -77,6 +77,26 @@ static const struct {
       N_("A verdict weighs evidence; how often it errs was worked out from published descriptions, not "
          "measured in trials. Before money or law depends on it, let a laboratory analyse the cloth."),
       NULL },
+    { N_("Words of the conclusion"), NULL, NULL },
+    { N_("conforms"),
+      N_("A laboratory found the supplier's declaration kept, in the markets named, within the tolerance of "
+         "each and the "
+         "uncertainty of its figures."),
+      NULL },
+    { N_("does not conform"),
+      N_("A laboratory found the declaration broken in a market, or the verdict of burns and tests "
+         "contradicts it. A "
+         "laboratory outweighs the bench."),
+      NULL },
+    { N_("no finding against it"),
+      N_("Burning and testing found nothing against the words, and no laboratory was asked: nothing is "
+         "confirmed."),
+      NULL },
+    { N_("open"),
+      N_("Nothing was looked at, the verdict is undecided or speaks against, the words cannot be read, or "
+         "the laboratory "
+         "cannot say within its uncertainty."),
+      NULL },
     { N_("Words of the verdict"), NULL, NULL },
     { N_("fits"), NULL, say_fits },
     { N_("contradicts"), NULL, say_contradicts },
@@ -102,8 +122,8 @@ static const struct {
       NULL },
     { N_("Figures"), NULL, NULL },
     { N_("95 % interval"),
-      N_("Exact (Clopper-Pearson): with as many judged lots as here, shares outside it "
-         "would seldom give this count. It takes the judged lots for a random draw; "
+      N_("Exact (Clopper-Pearson): with as many lots looked at as here, shares outside it "
+         "would seldom give this count. It takes those lots for a random draw; "
          "where the suspicious ones were tested first, the share of all lots is likely "
          "lower."),
       NULL },
@@ -112,8 +132,8 @@ static const struct {
          "mix currencies."),
       NULL },
     { N_("How to read the marks"),
-      N_("Light words on dark: contradicts, held. Slanted in a frame: "
-         "undecided, waiting. They stay apart without colour."),
+      N_("Light words on dark: does not conform, held. Slanted in a frame: "
+         "open, waiting. They stay apart without colour."),
       NULL },
     { N_("CSV files"),
       N_("Each sheet lies beside this workbook as CSV: UTF-8, comma, decimal point, days as "

@@ -8,31 +8,92 @@
 #include <math.h>
 #include <stdio.h>
 
-/* Without a currency a price is a figure nobody can add up. */
-tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err)
+/* What the lot was when it came, its bolts, stands as they do: each is counted where it stands. */
+static void take_standing(struct told *out, const struct tb_month_lot *lot)
 {
-    struct tb_text proof = { 0 };
-    tb_rc rc;
+    const struct standing_part single[] = { { lot->released_single, lot->released_metres },
+                                            { lot->returned_single, lot->returned_metres },
+                                            { lot->held_single, lot->held_metres } };
+    const enum tb_standing_kind as[] = { TB_RELEASED, TB_RETURNED, TB_HELD };
+    enum tb_standing_kind rest = lot->standing == TB_STANDING_NONE ? TB_WAITING : lot->standing;
+    struct standing_part *others = &out->stands[rest];
+    const char *part = NULL;
 
-    *out = (struct told){ .lot = *lot,
-                          .value = lot->currency[0] && !lot->unknown ? lot->unit_price * lot->metres : NAN,
-                          .length_kind = tb_length_kind(lot->bolts, lot->derived, lot->unknown) };
-    rc =
-        tb_told_verdict_read(&out->verdict,
-                             &(struct tb_kept_verdict){ lot->verdict, lot->log_ratio, lot->grade, lot->lowest,
-                                                        lot->highest, lot->one_look, lot->detail },
-                             err);
-    if (rc != TB_OK)
-        return tb_within(err, rc, "lot %s", lot->ref);
+    others->bolts = lot->bolts;
+    others->metres = isnan(lot->metres) ? 0 : lot->metres;
+    for (size_t i = 0; i < TB_COUNT(single); i++) {
+        others->bolts -= single[i].bolts;
+        others->metres -= single[i].metres;
+        out->stands[as[i]].bolts += single[i].bolts;
+        out->stands[as[i]].metres += single[i].metres;
+        if (single[i].bolts && as[i] != rest && !part)
+            part = as[i] == TB_RELEASED || rest == TB_RELEASED ? _("released in part")
+                   : as[i] == TB_HELD || rest == TB_HELD       ? _("held in part")
+                                                               : _("returned in part");
+    }
+    (void)snprintf(out->standing, sizeof out->standing, "%s", part ? part : tb_standing_key(rest));
+}
+
+/* What decided stands first; how much of the lot was looked at stands beside it in any case. */
+static void take_proof(struct told *out, const struct tb_month_lot *lot)
+{
+    const struct tb_concluded *c = &out->concluded;
+    struct tb_text proof = { 0 };
+
+    if (c->by == TB_BY_LABORATORY)
+        tb_text_addf(&proof, *c->markets ? _("laboratory (%s)") : _("laboratory"), c->markets);
+    if (proof.n)
+        tb_text_add(&proof, ", ");
     tb_bench_coverage(&proof, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
-    if (out->verdict.one_look)
+    if (c->told.one_look && c->by != TB_BY_LABORATORY)
         tb_clause(&proof, "one look alone says so");
-    if (lot->in_part)
-        tb_clause(&proof, "released in part: %lld of %lld bolts", (long long)lot->in_part,
+    if (*c->bolts)
+        tb_clause(&proof, "by itself: %s", c->bolts);
+    if (out->stands[TB_RELEASED].bolts && out->stands[TB_RELEASED].bolts < lot->bolts)
+        tb_clause(&proof, "released in part: %lld of %lld bolts", (long long)out->stands[TB_RELEASED].bolts,
+                  (long long)lot->bolts);
+    if (out->stands[TB_HELD].bolts && out->stands[TB_HELD].bolts < lot->bolts)
+        tb_clause(&proof, "held: %lld of %lld bolts", (long long)out->stands[TB_HELD].bolts,
                   (long long)lot->bolts);
     (void)snprintf(out->proof, sizeof out->proof, "%s", tb_text_str(&proof));
     tb_text_free(&proof);
+}
+
+/* Without a currency a price is a figure nobody can add up. */
+tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err)
+{
+    bool priced = lot->currency[0] && !lot->unknown;
+    struct tb_known k = { .said = lot->declared,
+                          .clear = lot->clear,
+                          .verdict = { lot->verdict, lot->log_ratio, lot->grade, lot->lowest, lot->highest,
+                                       lot->one_look, lot->detail },
+                          .judged = lot->judged,
+                          .judged_at = lot->judged_at,
+                          .against = lot->bolts_against,
+                          .tested = lot->tests > 0,
+                          .analysis = lot->analysis,
+                          .n = lot->analysis ? (size_t)lot->analyses : 0 };
+    tb_rc rc;
+
+    *out = (struct told){ .lot = *lot,
+                          .value = priced ? lot->unit_price * lot->metres : NAN,
+                          .length_kind = tb_length_kind(lot->bolts, lot->derived, lot->unknown) };
+    if ((rc = tb_conclude(&out->concluded, &k, &out->mem, err)) != TB_OK)
+        return tb_within(err, rc, "lot %s", lot->ref);
+    take_standing(out, lot);
+    out->held_value = priced ? lot->unit_price * out->stands[TB_HELD].metres : NAN;
+    take_proof(out, lot);
     return TB_OK;
+}
+
+void tb_month_count(struct tally *t, const struct tb_concluded *c)
+{
+    t->lots++;
+    t->conforms += c->kind == TB_CONFORMS;
+    t->nothing_against += c->kind == TB_NOTHING_AGAINST;
+    t->does_not += c->kind == TB_DOES_NOT;
+    t->open += c->kind == TB_OPEN && c->by != TB_BY_NOTHING;
+    t->against += c->open == TB_OPEN_AGAINST;
 }
 
 void tb_month_put_plain(struct tb_tab *t, double value, enum tb_column_type as)
@@ -77,14 +138,14 @@ void tb_month_put_share(struct tb_tab *t, const char *part, const char *whole, d
     tb_put_formula(t, value, TB_COL_SHARE, "=IF(%s=0,\"\",%s/%s)", n, k, n);
 }
 
-tb_rc tb_month_rate(struct rate *out, int64_t fits, int64_t contradicts, int64_t open, struct tb_err *err)
+tb_rc tb_month_rate(struct rate *out, const struct tally *t, struct tb_err *err)
 {
-    *out = (struct rate){ fits + contradicts + open, NAN, NAN, NAN, NAN };
+    *out = (struct rate){ t->conforms + t->nothing_against + t->does_not + t->open, NAN, NAN, NAN, NAN };
     if (!out->judged)
         return TB_OK;
-    out->share = (double)contradicts / (double)out->judged;
-    out->most = (double)(contradicts + open) / (double)out->judged;
-    return tb_interval_exact(&out->low, &out->high, (long)contradicts, (long)out->judged, 0.95, err);
+    out->share = (double)t->does_not / (double)out->judged;
+    out->most = (double)(t->does_not + t->open) / (double)out->judged;
+    return tb_interval_exact(&out->low, &out->high, (long)t->does_not, (long)out->judged, 0.95, err);
 }
 
 /* BETAINV is the name every spreadsheet knows; the ends are those of docs/sampling.md. */
@@ -92,9 +153,9 @@ void tb_month_put_rate(struct tb_tab *t, const struct rate *r)
 {
     char k[24], n[24];
 
-    tb_tab_cell(k, t, "contradicts");
+    tb_tab_cell(k, t, "not_conforming");
     tb_tab_cell(n, t, "judged");
-    tb_month_put_share(t, "contradicts", "judged", r->share);
+    tb_month_put_share(t, "not_conforming", "judged", r->share);
     tb_put_formula(t, r->low, TB_COL_SHARE, "=IF(%s=0,\"\",IF(%s=0,0,BETAINV(0.025,%s,%s-%s+1)))", n, k, k, n,
                    k);
     tb_put_formula(t, r->high, TB_COL_SHARE, "=IF(%s=0,\"\",IF(%s=%s,1,BETAINV(0.975,%s+1,%s-%s)))", n, k, n,

@@ -1,6 +1,7 @@
 /* month_months.c - month by month: the figures behind the chart of the trend. */
 #include "report/month/month_impl.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -8,12 +9,13 @@
 static const struct tb_column columns[] = {
     { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 12, false, false, TB_FROM_HAND },
     { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
-    { "judged", N_("Lots judged"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
-    { "fits", N_("Fit"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
-    { "contradicts", N_("Contradict"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
-    { "against", N_("Speak against"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
-    { "undecided", N_("Undecided"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
-    { "share", N_("Share that contradicts"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
+    { "judged", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "conforming", N_("Conform"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "nothing_against", N_("No finding against"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "not_conforming", N_("Do not conform"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
+    { "open", N_("Open"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "against", N_("Open, spoken against"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
+    { "share", N_("Share that does not conform"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
     { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
     { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
@@ -23,23 +25,53 @@ static const struct tb_column columns[] = {
     { "to_high", N_("from share to high end"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
 };
 
-static tb_rc take_month(void *arg, const struct tb_month_tally *t, struct tb_err *err)
+tb_rc tb_month_trend(struct trend **out, struct month *m, const char *arrived, struct tb_err *err)
 {
-    struct month *m = arg;
-    struct trend one = { .t = *t };
-    tb_rc rc;
+    struct trend one = { { 0 }, 0, 0, "", "", "", { 0 }, false };
 
-    (void)snprintf(one.month, sizeof one.month, "%s", t->month);
-    one.t.month = NULL;
+    for (size_t i = m->trends; i > 0; i--)
+        if (strncmp(m->trend[i - 1].month, arrived, sizeof one.month - 1) == 0) {
+            *out = &m->trend[i - 1];
+            return TB_OK;
+        }
+    (void)snprintf(one.month, sizeof one.month, "%.7s", arrived);
     if (!tb_month_valid(one.month))
-        return tb_fail(err, TB_EINVAL, "'%s' is not a month of arrival", t->month);
+        return tb_fail(err, TB_EINVAL, "'%s' is not a day of arrival", arrived);
     tb_month_span(one.from, one.until, one.month);
     one.inside = strcmp(one.from, m->plan->from) >= 0 && strcmp(one.until, m->plan->until) <= 0;
-    if ((rc = tb_month_rate(&one.rate, t->fits, t->contradicts, t->against + t->undecided, err)) != TB_OK)
-        return tb_within(err, rc, "%s", one.month);
     TB_PUSH_ROOM(m->trend, m->trends, m->trend_cap);
-    m->trend[m->trends++] = one;
+    m->trend[m->trends] = one;
+    *out = &m->trend[m->trends++];
     return TB_OK;
+}
+
+/* A lot that is not in this workbook. */
+static tb_rc take_before(void *arg, const struct tb_lot_said *said, const struct tb_analysis *analysis, size_t n,
+                         struct tb_err *err)
+{
+    struct month *m = arg;
+    struct tb_arena mem = { 0 };
+    struct tb_concluded c = { 0 };
+    struct tb_known k;
+    struct trend *d;
+    tb_rc rc;
+
+    tb_known_said(&k, said, analysis, n);
+    if ((rc = tb_conclude(&c, &k, &mem, err)) == TB_OK &&
+        (rc = tb_month_trend(&d, m, said->arrived, err)) == TB_OK) {
+        d->metres += isnan(said->metres) ? 0 : said->metres;
+        d->held_metres += said->held_metres;
+        tb_month_count(&d->t, &c);
+    }
+    tb_arena_free(&mem);
+    return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", said->ref);
+}
+
+static int earlier(const void *a, const void *b)
+{
+    const struct trend *x = a, *y = b;
+
+    return strcmp(x->month, y->month);
 }
 
 /* The first day to look back to: the year up to the end of the span, or all of a longer span. */
@@ -53,20 +85,37 @@ static void first_day(char out[TB_DAY_LEN + 1], const struct tb_month_plan *plan
         (void)snprintf(out, TB_DAY_LEN + 1, "%s", plan->from);
 }
 
-/* A count of the month: over the list of lots where they are in it, a plain figure where they are not. */
-static void put_over(struct month *m, const struct trend *d, const char *sum, const char *column,
-                     const char *words, double value, enum tb_column_type as)
+/* A figure of the month: over the list of lots where they are in it, a plain figure where they are not. */
+static void put_where(struct month *m, const struct trend *d, const char *sum, const struct tb_where *more,
+                      size_t n, double value, enum tb_column_type as)
 {
     struct tb_tab *t = m->tab[TAB_MONTHS];
     char from[24], until[24];
-    struct tb_where where[3] = { { "arrived", from }, { "arrived", until }, { column, words } };
+    struct tb_where where[4] = { { "arrived", from }, { "arrived", until } };
 
     (void)snprintf(from, sizeof from, ">=%ld", (long)tb_day_number(d->from) + TB_SHEET_1970);
     (void)snprintf(until, sizeof until, "<%ld", (long)tb_day_number(d->until) + TB_SHEET_1970);
+    for (size_t i = 0; i < n; i++)
+        where[2 + i] = more[i];
     if (d->inside)
-        tb_month_put_over(t, m, sum, where, column ? 3 : 2, value, as);
+        tb_month_put_over(t, m, sum, where, 2 + n, value, as);
     else
         tb_month_put_plain(t, value, as);
+}
+
+static void put_over(struct month *m, const struct trend *d, const char *sum, const char *column,
+                     const char *words, double value, enum tb_column_type as)
+{
+    put_where(m, d, sum, &(struct tb_where){ column, words }, column ? 1 : 0, value, as);
+}
+
+/* As on the sheet of suppliers: open lots that nobody looked at are not among those that were. */
+static void put_concluded(struct month *m, const struct trend *d, enum tb_concluded_kind kind, int64_t n)
+{
+    const struct tb_where where[] = { { "conclusion", tb_word(&tb_concluded_words, (int)kind) },
+                                      { "concluded_by", "?*" } };
+
+    put_where(m, d, NULL, where, TB_COUNT(where), (double)n, TB_COL_COUNT);
 }
 
 /*
@@ -78,31 +127,35 @@ static tb_rc put(struct month *m, const struct trend *d, struct tb_err *err)
 
     tb_put_text(t, d->month);
     put_over(m, d, NULL, NULL, NULL, (double)d->t.lots, TB_COL_COUNT);
-    tb_month_put_sum(t, "fits", "undecided", (double)d->rate.judged);
-    put_over(m, d, NULL, "verdict", tb_grade_key(TB_GRADE_FITS), (double)d->t.fits, TB_COL_COUNT);
-    put_over(m, d, NULL, "verdict", tb_grade_key(TB_GRADE_CONTRADICTS), (double)d->t.contradicts,
+    tb_month_put_sum(t, "conforming", "open", (double)d->rate.judged);
+    put_concluded(m, d, TB_CONFORMS, d->t.conforms);
+    put_concluded(m, d, TB_NOTHING_AGAINST, d->t.nothing_against);
+    put_concluded(m, d, TB_DOES_NOT, d->t.does_not);
+    put_concluded(m, d, TB_OPEN, d->t.open);
+    put_over(m, d, NULL, "why_open", tb_word(&tb_open_words, TB_OPEN_AGAINST), (double)d->t.against,
              TB_COL_COUNT);
-    put_over(m, d, NULL, "verdict", tb_grade_key(TB_GRADE_SPEAKS_AGAINST), (double)d->t.against,
-             TB_COL_COUNT);
-    put_over(m, d, NULL, "verdict", tb_grade_key(TB_GRADE_UNDECIDED), (double)d->t.undecided, TB_COL_COUNT);
     tb_month_put_rate(t, &d->rate);
-    put_over(m, d, "length_m", NULL, NULL, d->t.metres, TB_COL_NUMBER);
-    put_over(m, d, "length_m", "standing", tb_standing_key(TB_HELD), d->t.held_metres, TB_COL_NUMBER);
+    put_over(m, d, "length_m", NULL, NULL, d->metres, TB_COL_NUMBER);
+    put_over(m, d, "held_m", NULL, NULL, d->held_metres, TB_COL_NUMBER);
     tb_put_text(t, d->inside ? _("in this workbook") : _("in the book, not here"));
     tb_month_put_spans(t, &d->rate);
     return tb_tab_row(t, err);
 }
 
+/* Lots of the span were counted while their list was written. */
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
     char first[TB_DAY_LEN + 1];
     tb_rc rc = TB_OK;
 
     first_day(first, m->plan);
-    if (m->source->months)
-        rc = m->source->months(m->source->from, first, take_month, m, err);
+    if (m->source->before)
+        rc = m->source->before(m->source->from, first, take_before, m, err);
+    if (m->trends)
+        qsort(m->trend, m->trends, sizeof *m->trend, earlier);
     for (size_t i = 0; i < m->trends && rc == TB_OK; i++)
-        rc = put(m, &m->trend[i], err);
+        if ((rc = tb_month_rate(&m->trend[i].rate, &m->trend[i].t, err)) == TB_OK)
+            rc = put(m, &m->trend[i], err);
     return rc;
 }
 

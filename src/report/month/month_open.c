@@ -22,11 +22,10 @@ static const struct tb_column open_columns[] = {
     { "arrived", N_("Arrived"), NULL, TB_COL_DAY, 0, 10.5, false, false, LOT(arrived) },
     { "days_open", N_("Days since"), NULL, TB_COL_COUNT, 0, 6, false, false, ROW(days) },
     { "matter", N_("What is open"), NULL, TB_COL_TEXT, 0, 24, true, false, ROW(matter) },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 10, false, false,
-      TB_FROM_OF(struct open_row, of.lot.standing, &tb_standing_words) },
-    { "verdict", N_("Verdict"), NULL, TB_COL_TEXT, 0, 12, false, false,
-      TB_FROM_OF(struct open_row, of.verdict.grade, &tb_grade_words) },
-    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, false, false, ROW(of.proof) },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 10, false, false, ROW(of.standing) },
+    { "conclusion", N_("Conclusion"), NULL, TB_COL_TEXT, 0, 12, true, false,
+      TB_FROM_OF(struct open_row, of.concluded.kind, &tb_concluded_words) },
+    { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, true, false, ROW(of.proof) },
     { "declared", N_("Declared, in the supplier's words"), NULL, TB_COL_TEXT, 0, 24, true, false,
       LOT(declared) },
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true, LOT(metres) },
@@ -35,6 +34,10 @@ static const struct tb_column open_columns[] = {
     { "since", N_("Settled"), NULL, TB_COL_DAY, 0, 11, false, false, ROW(since) },
     { "why", N_("Reason given"), NULL, TB_COL_TEXT, 0, 40, true, false, LOT(why) },
     { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 7, false, true, LOT(bolts) },
+    { "verdict", N_("Verdict of burns and tests"), NULL, TB_COL_TEXT, 0, 12, false, false,
+      TB_FROM_OF(struct open_row, of.concluded.told.grade, &tb_grade_words) },
+    { "why_open", N_("Why it is open"), NULL, TB_COL_TEXT, 0, 14, false, false,
+      TB_FROM_OF(struct open_row, of.concluded.open, &tb_open_words) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
       ROW(of.length_kind) },
 };
@@ -54,39 +57,60 @@ static enum tb_handling handling_of(const struct tb_month_lot *lot)
     return h;
 }
 
-/* What somebody should do next, the gravest first. */
-static const char *matter_of(const struct tb_month_lot *lot)
+/* What is open in a lot that was decided of: a bolt of it, or that a laboratory answered after it was let go. */
+static const char *matter_of_decided(const struct told *of)
 {
-    bool held = lot->standing == TB_HELD;
-    enum tb_handling handling = handling_of(lot);
+    if (of->concluded.kind == TB_DOES_NOT && of->concluded.by == TB_BY_LABORATORY &&
+        of->lot.standing == TB_RELEASED)
+        return _("released, and a laboratory found that it does not conform: decide");
+    return of->stands[TB_HELD].bolts ? _("single bolts are held: decide") : NULL;
+}
 
-    if (lot->verdict == TB_CONTRADICTS)
-        return held ? _("decide: return, relabel, or release with a reason") : _("contradicted and not held");
-    if (lot->against) /* it weighs more than a burn that fits */
-        return _("a laboratory found what does not conform: decide");
-    if (!lot->clear)
-        return _("the declaration cannot be read: ask the supplier");
-    if (lot->verdict == TB_UNDECIDED && lot->found && *lot->found)
-        return _("a laboratory has answered: decide by what it found");
+static const char *matter_by_handling(const struct told *of)
+{
+    enum tb_handling handling = handling_of(&of->lot);
+
     if (handling == TB_HANDLING_LABORATORY)
         return _("neither cut nor burn it: a licensed laboratory");
-    if (lot->verdict == TB_UNDECIDED)
+    if (of->concluded.open != TB_OPEN_UNTESTED)
         return _("another test, or the laboratory");
-    if (held)
+    if (of->lot.standing == TB_HELD)
         return _("held: decide");
-    if (lot->verdict == TB_FITS)
-        return _("release it");
-    if (lot->burns || lot->tests)
+    if (of->lot.burns || of->lot.tests)
         return _("tested, not judged yet");
     return handling == TB_HANDLING_FLAMELESS ? _("not to be burned: a test without a flame, or a laboratory")
                                              : _("nothing tested yet");
 }
 
-/* The first few for the page: what contradicts or is held before the others, each by age, as they come. */
+/* What somebody should do next, by what is concluded; NULL: nothing. */
+static const char *matter_of(const struct told *of)
+{
+    const struct tb_concluded *c = &of->concluded;
+    bool held = of->lot.standing == TB_HELD;
+
+    if (!held && of->lot.standing != TB_WAITING)
+        return matter_of_decided(of);
+    if (c->kind == TB_DOES_NOT && c->by == TB_BY_LABORATORY)
+        return _("a laboratory found that it does not conform: decide");
+    if (c->kind == TB_DOES_NOT)
+        return held ? _("decide: return, relabel, or release with a reason") : _("contradicted and not held");
+    if (c->kind == TB_CONFORMS)
+        return held ? _("a laboratory found that it conforms: the hold may end")
+                    : _("a laboratory found that it conforms: release it");
+    if (c->open == TB_OPEN_WORDS)
+        return _("the declaration cannot be read: ask the supplier");
+    if (c->open == TB_OPEN_LABORATORY)
+        return _("a laboratory has answered: decide by what it found");
+    if (c->kind == TB_NOTHING_AGAINST)
+        return held ? _("held: decide") : _("release it");
+    return matter_by_handling(of);
+}
+
+/* The first few for the page: what does not conform or is held before the others, each by age, as they come. */
 static void note_urgent(struct month *m, const struct open_row *r)
 {
     const struct tb_month_lot *lot = &r->of.lot;
-    struct urgent u = { lot->verdict != TB_CONTRADICTS && lot->standing != TB_HELD, NULL };
+    struct urgent u = { r->of.concluded.kind != TB_DOES_NOT && !r->of.stands[TB_HELD].bolts, NULL };
     struct tb_text t = { 0 }, length = { 0 };
     size_t at = m->urgents;
 
@@ -114,16 +138,20 @@ static void note_urgent(struct month *m, const struct open_row *r)
 static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 {
     struct month *m = arg;
-    struct open_row r = { .matter = matter_of(lot) };
+    struct open_row r = { .days = 0 };
     tb_rc rc = tb_month_tell(&r.of, lot, err);
 
-    if (rc != TB_OK)
+    if (rc != TB_OK || !(r.matter = matter_of(&r.of))) {
+        tb_arena_free(&r.of.mem);
         return rc;
+    }
     if (tb_day_valid(lot->arrived))
         r.days = tb_day_number(m->today) - tb_day_number(lot->arrived);
     (void)snprintf(r.since, sizeof r.since, "%.*s", TB_DAY_LEN, lot->since ? lot->since : "");
     note_urgent(m, &r);
-    return tb_tab_record(m->tab[TAB_OPEN], &r, err);
+    rc = tb_tab_record(m->tab[TAB_OPEN], &r, err);
+    tb_arena_free(&r.of.mem);
+    return rc;
 }
 
 static tb_rc fill(struct month *m, struct tb_err *err)
@@ -137,7 +165,9 @@ const struct sheet tb_month_open = {
     .tab = N_("Held and open"),
     .title = N_("Held and open matters"),
     .note = N_("Lots that arrived before the end of the span and are neither released, relabelled nor "
-               "returned. Rights over goods not as described run out with time and at the first cut: look at "
+               "returned, those too of which a single bolt is held, and released ones that a laboratory then "
+               "found not to conform. "
+               "Rights over goods not as described run out with time and at the first cut: look at "
                "the oldest first."),
     .column = open_columns,
     .columns = TB_COUNT(open_columns),

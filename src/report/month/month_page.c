@@ -98,21 +98,19 @@ static void came_in(cairo_t *c, const struct tb_month_sums *s, double y)
     tb_text_free(&bolts);
 }
 
-/* The share comes with its interval, and with neither where nothing was judged. */
-static void contradicted(cairo_t *c, const struct tb_month_sums *s, long long judged, double y)
+/* The share comes with its interval, and with neither where nothing was looked at. */
+static void concluded(cairo_t *c, const struct tb_month_sums *s, long long judged, double y)
 {
     struct tb_text large = { 0 }, small = { 0 };
 
+    tb_page_say(&small, _("%lld conform, %lld no finding, %lld open"), (long long)s->conforms,
+                (long long)s->nothing_against, (long long)s->open);
     if (judged)
-        tb_page_say(&small,
-                    _("%lld fit, %lld speak against, %lld undecided; %.1f\xC2\xA0%% contradict "
-                      "(95\xC2\xA0%% interval %.1f to %.1f\xC2\xA0%%)"),
-                    (long long)s->fits, (long long)s->against, (long long)s->undecided,
-                    100 * (double)s->contradicts / (double)judged, 100 * s->low, 100 * s->high);
-    else
-        tb_page_say(&small, _("%lld fit, %lld speak against, %lld undecided"), (long long)s->fits,
-                    (long long)s->against, (long long)s->undecided);
-    tb_page_say(&large, _n("%lld contradicts", "%lld contradict", s->contradicts), (long long)s->contradicts);
+        tb_text_addf(&small,
+                     _("; %.1f\xC2\xA0%% do not conform (95\xC2\xA0%% interval %.1f to %.1f\xC2\xA0%%)"),
+                     100 * (double)s->does_not / (double)judged, 100 * s->low, 100 * s->high);
+    tb_page_say(&large, _n("%lld does not conform", "%lld do not conform", s->does_not),
+                (long long)s->does_not);
     figure(c, 2, y, &large, &small);
 }
 
@@ -121,7 +119,9 @@ static void held(cairo_t *c, const struct tb_month_sums *s, double y)
 {
     struct tb_text large = { 0 }, small = { 0 };
 
-    tb_page_say(&small, _n("lot on hold: %.0f\xC2\xA0m", "lots on hold: %.0f\xC2\xA0m", s->held.lots),
+    tb_page_say(&small,
+                _n("lot on hold, or a bolt of it: %.0f\xC2\xA0m",
+                   "lots on hold, or bolts of them: %.0f\xC2\xA0m", s->held.lots),
                 s->held.metres);
     for (size_t i = 0; i < s->monies; i++)
         if (s->money[i].held > 0)
@@ -138,13 +138,14 @@ static double figures(cairo_t *c, const struct month *m, double y)
     struct tb_text large = { 0 }, small = { 0 };
 
     came_in(c, s, y);
-    tb_page_say(&large, _("%lld judged"), judged);
+    tb_page_say(&large, _("%lld looked at"), judged);
     tb_page_say(&small,
                 _n("%lld of %lld bolt tested: a verdict speaks of the bolts tested",
                    "%lld of %lld bolts tested: a verdict speaks of the bolts tested", s->bolts),
                 (long long)s->bolts_tested, (long long)s->bolts);
+    tb_text_addf(&small, _("; lots by a laboratory: %lld"), (long long)s->laboratory);
     figure(c, 1, y, &large, &small);
-    contradicted(c, s, judged, y);
+    concluded(c, s, judged, y);
     held(c, s, y);
     return y + FIGURE + 10;
 }
@@ -240,7 +241,7 @@ static void cautions(cairo_t *c)
         "A burn tells kinds of fibre apart, not percentages, and not twins such as cotton and viscose or "
         "wool and hair; \"fit\" means that nothing was seen against the words and never confirms them; what "
         "was seen was seen on the bolts that were tested. Intervals are exact (Clopper-Pearson) and hold for "
-        "all lots only if the judged ones were drawn at random. Before money or law depends on it, let a "
+        "all lots only if those looked at were drawn at random. Before money or law depends on it, let a "
         "laboratory analyse the cloth. Burn tests belong where flame work is permitted, with trained people; "
         "local fire code and the employer's rules come first. Information, not legal advice: official texts "
         "and your own counsel decide.");

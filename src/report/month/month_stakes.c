@@ -40,18 +40,15 @@ static bool is_currency(const char *s)
 static void put_sum(struct month *m, const struct stake *s, bool held)
 {
     struct tb_tab *t = m->tab[TAB_STAKES];
-    struct tb_where where[2];
-    size_t n = 0;
+    const struct tb_where where = { "currency", s->unit };
     double value = held ? s->held : s->all;
 
-    if (s->money)
-        where[n++] = (struct tb_where){ "currency", s->unit };
-    if (held)
-        where[n++] = (struct tb_where){ "standing", tb_standing_key(TB_HELD) };
     if (s->money && !is_currency(s->unit))
         tb_put_number(t, value); /* a word of the supplier's: never into a formula */
+    else if (s->money)
+        tb_month_put_over(t, m, held ? "held_value" : "value", &where, 1, value, TB_COL_NUMBER);
     else
-        tb_month_put_over(t, m, s->money ? "value" : "length_m", where, n, value, TB_COL_NUMBER);
+        tb_month_put_over(t, m, held ? "held_m" : "length_m", NULL, 0, value, TB_COL_NUMBER);
 }
 
 static tb_rc put(struct month *m, const struct stake *s, struct tb_err *err)
@@ -86,7 +83,7 @@ const struct sheet tb_month_stakes = {
     .tab = N_("At stake"),
     .title = N_("What came in and what is held"),
     .note = N_("Length as declared; value is price a metre times length, of lots with a price, every "
-               "currency by itself."),
+               "currency by itself. A single bolt that is held counts by itself."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .fill = fill,

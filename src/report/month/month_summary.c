@@ -46,7 +46,16 @@ static const char *say_share(char out[96], const struct month *m, size_t at)
 {
     (void)out;
     (void)at;
-    return m->rate.judged ? _("contradict / lots judged") : _("no lot was judged");
+    return m->rate.judged ? _("do not conform / lots looked at") : _("no lot was looked at");
+}
+
+static const char *say_laboratory(char out[96], const struct month *m, size_t at)
+{
+    (void)at;
+    (void)snprintf(out, 96, _("of them by a laboratory: %lld; by burns and tests: %lld"),
+                   (long long)m->sums.does_not_laboratory,
+                   (long long)(m->sums.does_not - m->sums.does_not_laboratory));
+    return out;
 }
 
 /* Whatever a verdict is said to mean for lots like it rests on this share. */
@@ -106,9 +115,12 @@ static const char *say_metres(char out[96], const struct month *m, size_t at)
     {                                                                                                        \
         .item = words, .at = offsetof(struct month, rate.member), .as = TB_COL_SHARE, __VA_ARGS__            \
     }
-#define STANDING(words, member, key)                                                                         \
-    COUNT(words, member.lots, .over = { TAB_LOTS, "COUNTIF", "standing", key }, .unit = N_("lots"),          \
+/* Counted by the bolts that stand so. */
+#define STANDING(words, member, column, test)                                                                \
+    COUNT(words, member.lots, .over = { TAB_LOTS, "COUNTIF", column, test }, .unit = N_("lots"),             \
           .say = say_metres)
+#define CONCLUDED(words, member, word, ...)                                                                  \
+    COUNT(words, member, .over = { TAB_LOTS, "COUNTIF", "conclusion", word }, __VA_ARGS__)
 
 static const struct line lines[] = {
     SECTION(N_("Came in")),
@@ -123,12 +135,23 @@ static const struct line lines[] = {
       .unit = "m",
       .say = say_length },
     { .item = N_("Value"), .as = TB_COL_ANY, .note = N_("price a metre times length, lots with a price") },
-    SECTION(N_("Judged")),
-    { .item = N_("Lots judged"),
+    SECTION(N_("Concluded, of the supplier's words, from all that is known")),
+    { .item = N_("Lots looked at"),
       .at = offsetof(struct month, rate.judged),
       .as = TB_COL_COUNT,
-      .over = { TAB_LOTS, "COUNTIF", "verdict", "?*" },
-      .note = N_("lots with a verdict: at least one swatch was burnt or tested") },
+      .over = { TAB_LOTS, "COUNTIF", "concluded_by", "?*" },
+      .note = N_("at least one swatch was burnt or tested, or a laboratory has answered") },
+    CONCLUDED(N_("conform, after laboratory"), conforms, "conforms",
+              .note = N_("a laboratory found the declaration kept, in the markets named")),
+    CONCLUDED(N_("do not conform"), does_not, "does not conform", .tone = TB_TONE_ALARM,
+              .say = say_laboratory),
+    CONCLUDED(N_("no finding against the words"), nothing_against, "no finding against it",
+              .note = N_("by burns and tests; no laboratory: that never confirms them")),
+    COUNT(N_("open"), open, .tone = TB_TONE_DOUBT, .note = N_("looked at, and neither of these can be said")),
+    COUNT(N_("Answered by a laboratory"), laboratory,
+          .over = { TAB_LOTS, "COUNTIF", "concluded_by", "laboratory" },
+          .note = N_("it outweighs what was seen at the bench")),
+    SECTION(N_("Judged by burning and testing alone")),
     COUNT(N_("fit"), fits, .over = { TAB_LOTS, "COUNTIF", "verdict", "fits" },
           .note = N_("nothing was seen against the words; that never confirms them")),
     COUNT(N_("contradict"), contradicts, .over = { TAB_LOTS, "COUNTIF", "verdict", "contradicts" },
@@ -143,25 +166,28 @@ static const struct line lines[] = {
           .say = say_bolts),
     COUNT(N_("Bolts burnt"), bolts_burnt, .over = { TAB_BOLTS, "COUNTIF", "burns", ">0" },
           .note = N_("the others of the bolts tested were tested without a flame")),
-    SECTION(N_("Not conforming, by burning and testing")),
-    SHARE(N_("Share of judged lots that contradict"), share, .say = say_share),
+    SECTION(N_("Not conforming, by all that is known")),
+    SHARE(N_("Share of lots looked at that do not conform"), share, .say = say_share),
     SHARE(N_("  at least, with 95 % confidence"), low,
           .note = N_(
-              "exact (Clopper-Pearson) interval; it holds for all lots only if the judged ones were drawn at "
+              "exact (Clopper-Pearson) interval; it holds for all lots only if those looked at were drawn at "
               "random")),
     SHARE(N_("  at most, with 95 % confidence"), high, .note = NULL),
     SHARE(N_("Share if every lot still open were wrong too"), most,
-          .note = N_("(contradict + speak against + undecided) / lots judged")),
+          .note = N_("(do not conform + open) / lots looked at")),
     { .item = N_("Share of all lots taken not to be as declared"),
       .at = offsetof(struct month, base_rate),
       .as = TB_COL_SHARE,
       .say = say_base },
-    SECTION(N_("Standing of these lots")),
-    STANDING(N_("Waiting"), waiting, "waiting"),
-    STANDING(N_("Held"), held, "held"),
-    STANDING(N_("Released"), released, "released"),
-    STANDING(N_("Relabelled"), relabelled, "relabelled"),
-    STANDING(N_("Returned"), returned, "returned"),
+    SECTION(N_("Standing of these lots, each with at least one bolt that stands so")),
+    COUNT(N_("Waiting"), waiting.lots, .unit = N_("lots"), .say = say_metres),
+    STANDING(N_("Held"), held, "bolts_held", ">0"),
+    STANDING(N_("Released"), released, "bolts_released", ">0"),
+    COUNT(N_("Relabelled"), relabelled.lots, .unit = N_("lots"), .say = say_metres),
+    STANDING(N_("Returned"), returned, "bolts_returned", ">0"),
+    COUNT(N_("In part"), in_part, .over = { TAB_LOTS, "COUNTIF", "standing", "*in part" }, .unit = N_("lots"),
+          .note =
+              N_("single bolts stand otherwise than the rest; metres are those of the bolts that stand so")),
     { .item = N_("Value held"), .as = TB_COL_ANY, .held = true },
     /* work is counted by when it was done, lots by when they arrived: the heading says that it is another count */
     SECTION(N_("Work done in the span, on any lot")),

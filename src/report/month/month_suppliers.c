@@ -12,42 +12,20 @@ static const struct tb_column columns[] = {
     { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
     { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 11, false, true, TB_FROM_HAND },
-    { "judged", N_("Lots judged"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
-    { "fits", N_("Fit"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
-    { "contradicts", N_("Contradict"), NULL, TB_COL_COUNT, 0, 10, false, true, TB_FROM_HAND },
-    { "against", N_("Speak against"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
-    { "undecided", N_("Undecided"), NULL, TB_COL_COUNT, 0, 10, false, true, TB_FROM_HAND },
+    { "judged", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
+    { "conforming", N_("Conform"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
+    { "nothing_against", N_("No finding against"), NULL, TB_COL_COUNT, 0, 9, false, true, TB_FROM_HAND },
+    { "not_conforming", N_("Do not conform"), NULL, TB_COL_COUNT, 0, 9, false, true, TB_FROM_HAND },
+    { "open", N_("Open"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
+    { "against", N_("Open, spoken against"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
     { "held", N_("Held now"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
-    { "share", N_("Share that contradicts"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
+    { "share", N_("Share that does not conform"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
     { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
     { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
     { "to_share", N_("from low end to share"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
     { "to_high", N_("from share to high end"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
     { "supplier_no", N_("Number, as in Lots"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
 };
-
-static int64_t number_of(const struct month *m, const char *name)
-{
-    for (size_t i = 0; i < m->names; i++)
-        if (strcmp(m->name[i], name) == 0)
-            return (int64_t)i + 1;
-    return 0;
-}
-
-static tb_rc rank(void *arg, const struct tb_month_supplier *s, struct tb_err *err)
-{
-    struct month *m = arg;
-    struct ranked one = { .s = *s };
-    tb_rc rc = tb_month_rate(&one.rate, s->fits, s->contradicts, s->against + s->undecided, err);
-
-    if (rc != TB_OK)
-        return tb_within(err, rc, "%s", s->name);
-    one.s.name = tb_strdup(s->name);
-    one.number = number_of(m, s->name);
-    TB_PUSH_ROOM(m->rank, m->ranks, m->rank_cap);
-    m->rank[m->ranks++] = one;
-    return TB_OK;
-}
 
 /* By the low end of the interval, so that one bad lot of one does not lead the list; unjudged ones last. */
 static int worse(const void *a, const void *b)
@@ -57,13 +35,13 @@ static int worse(const void *a, const void *b)
 
     if (lx != ly)
         return lx > ly ? -1 : 1;
-    if (x->s.metres != y->s.metres)
-        return x->s.metres > y->s.metres ? -1 : 1;
-    return strcmp(x->s.name, y->s.name);
+    if (x->metres != y->metres)
+        return x->metres > y->metres ? -1 : 1;
+    return strcmp(x->name, y->name);
 }
 
 /* Counted over the list of lots by the supplier's number: a name may hold what a formula takes for a sign. */
-static void put_over(struct month *m, const struct ranked *r, const char *sum, const char *column,
+static void put_over(struct month *m, const char *sum, const char *column,
                      const char *words, double value, enum tb_column_type as)
 {
     struct tb_tab *t = m->tab[TAB_SUPPLIERS];
@@ -72,40 +50,53 @@ static void put_over(struct month *m, const struct ranked *r, const char *sum, c
 
     tb_tab_cell(cell, t, "supplier_no");
     (void)snprintf(number, sizeof number, "=%s", cell);
-    if (r->number)
-        tb_month_put_over(t, m, sum, where, column ? 2 : 1, value, as);
-    else
-        tb_month_put_plain(t, value, as);
+    tb_month_put_over(t, m, sum, where, column ? 2 : 1, value, as);
+}
+
+/* Lots of which so is concluded; those that nobody looked at are open, too, and are not among them. */
+static void put_concluded(struct month *m, enum tb_concluded_kind kind, int64_t n)
+{
+    struct tb_tab *t = m->tab[TAB_SUPPLIERS];
+    char number[32], cell[24];
+    const struct tb_where where[] = { { "supplier_no", number },
+                                      { "conclusion", tb_word(&tb_concluded_words, (int)kind) },
+                                      { "concluded_by", "?*" } };
+
+    tb_tab_cell(cell, t, "supplier_no");
+    (void)snprintf(number, sizeof number, "=%s", cell);
+    tb_month_put_over(t, m, NULL, where, TB_COUNT(where), (double)n, TB_COL_COUNT);
 }
 
 static tb_rc put(struct month *m, const struct ranked *r, struct tb_err *err)
 {
     struct tb_tab *t = m->tab[TAB_SUPPLIERS];
 
-    tb_put_text(t, r->s.name);
-    tb_put_count(t, r->s.deliveries);
-    put_over(m, r, NULL, NULL, NULL, (double)r->s.lots, TB_COL_COUNT);
-    put_over(m, r, "bolts", NULL, NULL, (double)r->s.bolts, TB_COL_COUNT);
-    put_over(m, r, "length_m", NULL, NULL, r->s.metres, TB_COL_NUMBER);
-    tb_month_put_sum(t, "fits", "undecided", (double)r->rate.judged);
-    put_over(m, r, NULL, "verdict", tb_grade_key(TB_GRADE_FITS), (double)r->s.fits, TB_COL_COUNT);
-    put_over(m, r, NULL, "verdict", tb_grade_key(TB_GRADE_CONTRADICTS), (double)r->s.contradicts,
+    tb_put_text(t, r->name);
+    tb_put_count(t, r->deliveries);
+    put_over(m, NULL, NULL, NULL, (double)r->t.lots, TB_COL_COUNT);
+    put_over(m, "bolts", NULL, NULL, (double)r->bolts, TB_COL_COUNT);
+    put_over(m, "length_m", NULL, NULL, r->metres, TB_COL_NUMBER);
+    tb_month_put_sum(t, "conforming", "open", (double)r->rate.judged);
+    put_concluded(m, TB_CONFORMS, r->t.conforms);
+    put_concluded(m, TB_NOTHING_AGAINST, r->t.nothing_against);
+    put_concluded(m, TB_DOES_NOT, r->t.does_not);
+    put_concluded(m, TB_OPEN, r->t.open);
+    put_over(m, NULL, "why_open", tb_word(&tb_open_words, TB_OPEN_AGAINST), (double)r->t.against,
              TB_COL_COUNT);
-    put_over(m, r, NULL, "verdict", tb_grade_key(TB_GRADE_SPEAKS_AGAINST), (double)r->s.against,
-             TB_COL_COUNT);
-    put_over(m, r, NULL, "verdict", tb_grade_key(TB_GRADE_UNDECIDED), (double)r->s.undecided, TB_COL_COUNT);
-    put_over(m, r, NULL, "standing", tb_standing_key(TB_HELD), (double)r->s.held, TB_COL_COUNT);
+    put_over(m, NULL, "bolts_held", ">0", (double)r->held, TB_COL_COUNT);
     tb_month_put_rate(t, &r->rate);
     tb_month_put_spans(t, &r->rate);
-    if (r->number)
-        tb_put_count(t, r->number);
+    tb_put_count(t, r->number);
     return tb_tab_row(t, err);
 }
 
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    tb_rc rc = m->source->suppliers(m->source->from, rank, m, err);
+    tb_rc rc = TB_OK;
 
+    for (size_t i = 0; i < m->ranks && rc == TB_OK; i++)
+        if ((rc = tb_month_rate(&m->rank[i].rate, &m->rank[i].t, err)) != TB_OK)
+            return tb_within(err, rc, "%s", m->rank[i].name);
     if (m->ranks)
         qsort(m->rank, m->ranks, sizeof *m->rank, worse);
     for (size_t i = 0; i < m->ranks && rc == TB_OK; i++)
@@ -119,7 +110,7 @@ const struct sheet tb_month_suppliers = {
     .title = N_("Suppliers"),
     .note =
         N_("In the order of the low end of the exact 95 % interval, not of the raw share: a few lots prove "
-           "little. The interval holds if the judged lots were drawn at random."),
+           "little. The interval holds if the lots looked at were drawn at random."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .printed = TB_COUNT(columns) - 3,

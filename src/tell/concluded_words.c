@@ -1,0 +1,113 @@
+/* What is concluded of a lot, in words and as JSON. */
+#include "base/say.h"
+#include "tenterbook/tell.h"
+
+#include <math.h>
+#include <string.h>
+
+void tb_markets_words(struct tb_text *out, const char *markets)
+{
+    if (!*markets)
+        return;
+    tb_text_add(out, " (");
+    for (; *markets; markets++)
+        tb_text_add(out, *markets == ' ' ? ", " : (char[]){ *markets, 0 });
+    tb_text_add(out, ")");
+}
+
+/* "fits, 24 to 1 for it": the verdict stands beside every conclusion that it made, or that it leaves open. */
+static void verdict_words(struct tb_text *out, const struct tb_concluded *c)
+{
+    tb_text_add(out, tb_grade_key(c->told.grade));
+    if (isnan(c->told.log_ratio))
+        return;
+    tb_text_add(out, ", ");
+    tb_ratio_words(out, c->told.log_ratio, &c->told.bounds);
+}
+
+void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c)
+{
+    if (c->by == TB_BY_LABORATORY) {
+        tb_text_add(out, _("laboratory"));
+        tb_markets_words(out, c->markets);
+    } else if (c->open == TB_OPEN_WORDS) {
+        tb_text_add(out, _("doubtful words"));
+    } else if (c->by == TB_BY_NOTHING) {
+        tb_text_add(out, "-");
+    } else {
+        verdict_words(out, c);
+    }
+}
+
+static void laboratory_words(struct tb_text *out, const struct tb_concluded *c)
+{
+    const char *by = *c->laboratory ? c->laboratory : _("a laboratory not named");
+    struct tb_text markets = { 0 };
+
+    tb_markets_words(&markets, c->markets);
+    tb_text_say(out, "Conclusion: %s%s, by what %s found on %s: %s\n",
+                tb_word(&tb_concluded_words, (int)c->kind), tb_text_str(&markets), by, c->on, c->found);
+    tb_text_free(&markets);
+}
+
+void tb_concluded_words_add(struct tb_text *out, const struct tb_concluded *c)
+{
+    struct tb_text rests = { 0 };
+    const char *word = tb_word(&tb_concluded_words, (int)c->kind);
+
+    if (c->by == TB_BY_LABORATORY) {
+        laboratory_words(out, c);
+        return;
+    }
+    verdict_words(&rests, c);
+    if (c->by == TB_BY_NOTHING)
+        tb_text_say(out,
+                    c->open == TB_OPEN_WORDS
+                        ? N_("Conclusion: %s; the words cannot be read, and nothing was looked at\n")
+                        : N_("Conclusion: %s; nothing was looked at\n"),
+                    word);
+    else if (c->open == TB_OPEN_WORDS)
+        tb_text_say(out, "Conclusion: %s; the words cannot be read\n", word);
+    else if (*c->bolts)
+        tb_text_say(out, "Conclusion: %s, by %s of %s: %s; by themselves: %s\n", word,
+                    c->by == TB_BY_BURNING ? _("the burns") : _("the burns and tests"), c->on, rests.s,
+                    c->bolts);
+    else
+        tb_text_say(out, "Conclusion: %s, by %s of %s: %s\n", word,
+                    c->by == TB_BY_BURNING ? _("the burns") : _("the burns and tests"), c->on,
+                    tb_text_str(&rests));
+    tb_text_free(&rests);
+}
+
+/* Words that are separated as `between` has them. */
+static json_t *listed(const char *text, const char *between)
+{
+    json_t *all = json_array();
+
+    while (*text) {
+        const char *end = strstr(text, between);
+        size_t n = end ? (size_t)(end - text) : strlen(text);
+
+        tb_json_push(all, json_stringn(text, n));
+        text += n + (end ? strlen(between) : 0);
+    }
+    return all;
+}
+
+json_t *tb_json_concluded(const struct tb_concluded *c)
+{
+    json_t *j = json_object();
+    const char *by = tb_word(&tb_ground_words, (int)c->by), *open = tb_word(&tb_open_words, (int)c->open);
+
+    tb_json_put(j, "word", tb_json_text(tb_word(&tb_concluded_words, (int)c->kind)));
+    tb_json_put(j, "by", *by ? tb_json_text(by) : json_null());
+    tb_json_put(j, "why_open", *open ? tb_json_text(open) : json_null());
+    tb_json_put(j, "on", *c->on ? tb_json_text(c->on) : json_null());
+    tb_json_put(j, "markets", listed(c->markets, " "));
+    tb_json_put(j, "bolts", listed(c->bolts, ", "));
+    tb_json_put(j, "record", *c->record ? tb_json_text(c->record) : json_null());
+    tb_json_put(j, "laboratory", *c->laboratory ? tb_json_text(c->laboratory) : json_null());
+    tb_json_put(j, "report", *c->report ? tb_json_text(c->report) : json_null());
+    tb_json_put(j, "found", *c->found ? tb_json_text(c->found) : json_null());
+    return j;
+}

@@ -1,0 +1,91 @@
+/* outcomes.c - how the lots of suppliers turned out, by what is concluded of them. */
+#include "tenterbook/concluded.h"
+
+#include "tenterbook/draws.h"
+
+#include <string.h>
+
+enum tb_turned_out tb_outcome_of(const struct tb_concluded *c)
+{
+    return c->kind == TB_DOES_NOT ? TB_OUTCOME_WRONG
+           : c->kind == TB_OPEN   ? TB_OUTCOME_OPEN
+                                  : TB_OUTCOME_RIGHT;
+}
+
+struct walking {
+    struct tb_book *book;
+    struct tb_arena *mem;
+    struct tb_lot_result *result;
+    size_t n, cap;
+    struct tb_supplier_tally *tally;
+    size_t tallies;
+};
+
+/* What is concluded is let go of at once: a record has thousands of lots. */
+static tb_rc outcome_of(enum tb_turned_out *out, const struct walking *w, const struct tb_lot_said *said,
+                        struct tb_err *err)
+{
+    struct tb_arena passing = { 0 };
+    struct tb_concluded c = { 0 };
+    tb_rc rc = tb_said_concluded(&c, w->book, said, &passing, err);
+
+    *out = rc == TB_OK ? tb_outcome_of(&c) : TB_OUTCOME_OPEN;
+    tb_arena_free(&passing);
+    return rc;
+}
+
+static tb_rc add_result(void *arg, const struct tb_lot_said *said, struct tb_err *err)
+{
+    struct walking *w = arg;
+    enum tb_turned_out outcome;
+    tb_rc rc = outcome_of(&outcome, w, said, err);
+
+    if (rc != TB_OK)
+        return rc;
+    TB_ARENA_ROOM(w->mem, w->result, w->n, w->cap);
+    w->result[w->n++] = (struct tb_lot_result){ tb_arena_strdup(w->mem, said->ref),
+                                                tb_arena_strdup(w->mem, said->arrived), outcome };
+    return TB_OK;
+}
+
+tb_rc tb_supplier_lots(struct tb_lot_result **out, size_t *n, struct tb_book *b, const char *supplier_id,
+                       struct tb_arena *mem, struct tb_err *err)
+{
+    struct walking w = { .book = b, .mem = mem };
+    tb_rc rc = tb_lot_said_each(b, supplier_id, NULL, NULL, add_result, &w, err);
+
+    *out = w.result;
+    *n = w.n;
+    return rc;
+}
+
+/* A site has some dozens of suppliers. */
+static tb_rc count(void *arg, const struct tb_lot_said *said, struct tb_err *err)
+{
+    struct walking *w = arg;
+    enum tb_turned_out outcome;
+    tb_rc rc = TB_OK;
+
+    if (said->verdict == TB_UNJUDGED && !said->analyses)
+        return TB_OK;
+    rc = outcome_of(&outcome, w, said, err);
+    for (size_t i = 0; i < w->tallies && rc == TB_OK; i++)
+        if (strcmp(w->tally[i].supplier, said->supplier) == 0) {
+            w->tally[i].right_lots += outcome == TB_OUTCOME_RIGHT;
+            w->tally[i].wrong_lots += outcome == TB_OUTCOME_WRONG;
+        }
+    return rc;
+}
+
+tb_rc tb_supplier_tallies(struct tb_supplier_tally **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
+                          struct tb_err *err)
+{
+    struct walking w = { .book = b, .mem = mem };
+    tb_rc rc = tb_suppliers_known(&w.tally, &w.tallies, b, mem, err);
+
+    if (rc == TB_OK)
+        rc = tb_lot_said_each(b, NULL, NULL, NULL, count, &w, err);
+    *out = w.tally;
+    *n = w.tallies;
+    return rc;
+}

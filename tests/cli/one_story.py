@@ -1,0 +1,216 @@
+"""one_story.py PROGRAM - histories of lots, and whether every list and paper tells one story of each.
+
+Each history has a supplier and a lot of its own in one book, and says what must be concluded: the word, what it rests on, the
+markets, why a lot is open, and how it stands. All names are invented.
+"""
+import csv
+import json
+import os
+import subprocess
+import sys
+
+PROGRAM = os.path.abspath(sys.argv[1])
+MELTS = "approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet"  # 1 to 46 against cotton
+PAPER = "approach:ignites_easily,odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow"
+UNSURE = "odour:burning_paper"
+AGAINST = "smoke:black"
+
+
+def run(*words, who="Ada", code=0):
+    done = subprocess.run([PROGRAM, *words], capture_output=True, text=True, env={**os.environ, "TENTERBOOK_WHO": who})
+    if done.returncode != code:
+        sys.exit(f"not ok - {' '.join(words)}: exit {done.returncode}\n# {done.stderr}\n# {done.stdout}")
+    return done.stdout
+
+
+def burn(saw, who="Ada", swatch=1):
+    return lambda lot: run("burn", f"{lot}.{swatch:02}", "--saw", saw, who=who)
+
+
+def cut(*words):
+    return lambda lot: run("cut", *words)
+
+
+def found(what, u="0.3", *markets):
+    return lambda lot: run("assay", lot, "--found", what, "--uncertainty", u, "--laboratory", "Weir Laboratory",
+                           *[w for m in markets for w in ("--market", m)])
+
+
+def settle(*words):
+    return lambda lot: run("settle", lot, *words, "--why", "decided so")
+
+
+def void(what, which=0):
+    """The record of a burn or of an analysis of the lot, by its place in the page of the lot."""
+    def act(lot):
+        story = json.loads(run("look", lot, "--json"))
+        run("void", story[what][which]["burn"], "--why", "of another cloth")
+    return act
+
+
+def test(name, result, swatch=1):
+    return lambda lot: run("try", f"{lot}.{swatch:02}", "--test", name, "--result", result)
+
+
+CONFORMS, NOT, NOTHING, OPEN = "conforms", "does not conform", "no finding against it", "open"
+COTTON = "100% cotton"
+# name, declared, acts, word, by, markets, why open, standing
+HISTORIES = [
+    ("nothing was looked at", COTTON, [], OPEN, "", "", "nothing looked at", "waiting"),
+    ("a burn fits", COTTON, [burn(PAPER)], NOTHING, "burning", "", "", "waiting"),
+    ("a burn contradicts", COTTON, [burn(MELTS)], NOT, "burning", "", "", "held"),
+    ("a burn speaks against", COTTON, [burn(AGAINST)], OPEN, "burning", "", "speaks against", "waiting"),
+    ("a burn is undecided", COTTON, [burn(UNSURE)], OPEN, "burning", "", "undecided", "waiting"),
+    ("it fits, and a laboratory finds it so", "65% cotton 35% polyester",
+     [burn(PAPER), found("65% cotton 35% polyester", "0.3", "eu", "us")],
+     CONFORMS, "laboratory", "eu us", "", "waiting"),
+    ("it fits, and a laboratory finds other shares", "65% cotton 35% polyester",
+     [burn(PAPER), found("50% cotton 50% polyester", "0.3", "eu", "us")], NOT, "laboratory", "eu us", "", "waiting"),
+    ("it contradicts, and a laboratory finds it kept", COTTON, [burn(MELTS), found(COTTON, "0.3", "eu")],
+     CONFORMS, "laboratory", "eu", "", "held"),
+    ("it contradicts, and so does a laboratory", COTTON, [burn(MELTS), found("100% polyester", "0.3", "eu")],
+     NOT, "laboratory", "eu", "", "held"),
+    ("it speaks against, and a laboratory finds it kept", COTTON, [burn(AGAINST), found(COTTON, "0.3", "eu")],
+     CONFORMS, "laboratory", "eu", "", "waiting"),
+    ("aramid, undecided, that a laboratory finds to be cotton", "100% aramid",
+     [burn(UNSURE), found(COTTON, "0.3", "eu", "us")], NOT, "laboratory", "eu us", "", "waiting"),
+    ("a laboratory that cannot say within its uncertainty", "60% cotton 40% polyester",
+     [burn(PAPER), found("57% cotton 43% polyester", "1.5", "eu")], OPEN, "laboratory", "eu", "laboratory undecided", "waiting"),
+    ("two markets that differ", "100% cotton",
+     [found("98% cotton 2% polyester", "0.1", "eu", "us")], None, "laboratory", None, None, "waiting"),
+    ("relabelled after it contradicts", COTTON,
+     [burn(MELTS), settle("--as", "relabelled", "--new", "100% polyester", "--goods-of", "own")],
+     NOT, "burning", "", "", "relabelled"),
+    ("returned for being late", COTTON, [settle("--as", "returned")], OPEN, "", "", "nothing looked at", "returned"),
+    ("the burn that contradicts is void, and the return stays", COTTON,
+     [burn(MELTS), settle("--as", "returned"), void("burn_list")], OPEN, "", "", "nothing looked at", "returned"),
+    ("the analysis is corrected", COTTON,
+     [burn(PAPER), found("100% polyester", "0.3", "eu"),
+      lambda lot: run("assay", lot, "--found", COTTON, "--uncertainty", "0.3", "--market", "eu", "--corrects",
+                      json.loads(run("look", lot, "--json"))["analyses"][0]["id"])],
+     CONFORMS, "laboratory", "eu", "", "waiting"),
+    ("a second burn by another person", COTTON, [burn(UNSURE), burn(PAPER, who="Ben")], NOTHING, "burning", "", "", "waiting"),
+    ("a test without a flame against a burn", COTTON, [burn(AGAINST), test("microscope", "twisted_ribbon")],
+     None, "bench test", "", None, None),
+    ("a burn typed days later", COTTON,
+     [cut("{n}B", "--at", "2026-11-21T09:00"),
+      lambda lot: run("burn", f"{lot}.02", "--saw", MELTS, "--at", "2026-11-22T09:00")], NOT, "burning", "", "", "held"),
+    ("released in part", COTTON, [burn(PAPER), settle("--bolt", "{n}B", "--as", "released")],
+     NOTHING, "burning", "", "", "released in part"),
+    ("a single bolt is held in a released lot", COTTON,
+     [burn(PAPER), settle("--as", "released"), settle("--bolt", "{n}B", "--as", "held")],
+     NOTHING, "burning", "", "", "released in part"),
+    ("one bolt of two contradicts", COTTON, [cut("{n}B"), burn(PAPER), burn(MELTS, swatch=2)], NOT, "burning", "", "", "held"),
+    ("released, and a laboratory then finds it broken", COTTON,
+     [burn(PAPER), settle("--as", "released"), found("100% polyester", "0.3", "eu")], NOT, "laboratory", "eu", "", "released"),
+    ("words that nobody can read", "wonder fibre", [burn(PAPER)], OPEN, "burning", "", "words not readable", "waiting"),
+    ("cloth without words", "", [], OPEN, "", "", "words not readable", "waiting"),
+    ("asbestos is declared", "100% asbestos", [], OPEN, "", "", "nothing looked at", "waiting"),
+    ("a blend that fits", "60% cotton 40% polyester", [burn("odour:burning_paper,residue_form:hard_bead,smoke:black")],
+     None, "burning", "", None, None),
+]
+
+count = 0
+
+
+def ok(sentence, condition, *told):
+    global count
+    count += 1
+    print(("ok - " if condition else "not ok - ") + sentence)
+    if not condition:
+        for t in told:
+            print("# " + str(t).replace("\n", "\n# "))
+
+
+def numbered(act, n):
+    """Acts that name a bolt have a place for the number of the history."""
+    if act.__closure__:
+        words = [c.cell_contents for c in act.__closure__ if isinstance(c.cell_contents, (str, tuple))]
+        if any("{n}" in str(w) for w in words):
+            if act.__qualname__.startswith("settle"):
+                return settle(*[w.format(n=n) for w in words[0]])
+            return cut(*[w.format(n=n) for w in words[0]])
+    return act
+
+
+def make():
+    run("new", "--code", "M", "--name", "Mill Lane", "--country", "GB")
+    run("set", "flame", "yes")
+    lots = {}
+    for n, (name, declared, acts, *_) in enumerate(HISTORIES):
+        path = f"{n}.csv"
+        with open(path, "w") as f:
+            f.write(f"Bolt No,Length m,Article,Composition\n{n}A,50,cloth {n},{declared}\n{n}B,25,cloth {n},{declared}\n")
+        run("receive", path, "--supplier", f"Supplier {n:02}", "--note", f"N-{n}", "--on", "2026-11-20", "--yes")
+        lot = f"M26-{n + 1:03}.01"
+        if acts:
+            run("cut", f"{n}A")
+        for act in acts:
+            numbered(act, n)(lot)
+        lots[lot] = HISTORIES[n]
+    return lots
+
+
+def table(text):
+    return {line.split()[0]: line for line in text.splitlines() if line.startswith("M26-") and " 2026-11-20 " in line}
+
+
+lots = make()
+listed = {l["lot"]: l for l in json.loads(run("lots", "--json"))}
+words = table(run("lots"))
+todo = json.loads(run("todo", "--json"))["items"]
+day = run("day", "--hours", "24", "--by-metres", "--json")
+run("sheet", "--month", "2026-11", "--out", "month.xlsx")
+month = {row["lot"]: row for row in csv.DictReader(open("month-lots.csv", encoding="utf-8-sig"))}
+opened = {row["lot"]: row for row in csv.DictReader(open("month-open.csv", encoding="utf-8-sig"))}
+suppliers = {row["supplier"]: row for row in csv.DictReader(open("month-suppliers.csv", encoding="utf-8-sig"))}
+records = {s["supplier"]: s for s in json.loads(run("record", "--json"))["suppliers"]}
+
+for n, (lot, (name, declared, acts, word, by, markets, why, standing)) in enumerate(lots.items()):
+    c = listed[lot]["conclusion"]
+    story = json.loads(run("look", lot, "--json"))
+    told = run("look", lot)
+    row = month[lot]
+    if word is not None:
+        ok(f"{name}: it is concluded so", (c["word"], c["by"] or "") == (word, by), c)
+    if markets is not None:
+        ok(f"{name}: in these markets", " ".join(c["markets"]) == markets, c)
+    if why is not None:
+        ok(f"{name}: and for this reason it is open", (c["why_open"] or "") == why, c)
+    ok(f"{name}: the page of the lot says the same", story["conclusion"] == c and f"Conclusion: {c['word']}" in told,
+       story["conclusion"], told)
+    ok(f"{name}: the list says it in words", f"  {c['word']}  " in words[lot], words[lot])
+    ok(f"{name}: the month says it",
+       (row["conclusion"], row["concluded_by"], row["markets"], row["why_open"], row["concluded_on"]) ==
+       (c["word"], c["by"] or "", " ".join(c["markets"]), c["why_open"] or "", c["on"] or ""), row)
+    ok(f"{name}: the month has the supplier's words", row["declared"] == declared, row["declared"])
+    if standing is not None:
+        ok(f"{name}: and how it stands", row["standing"] == standing, row["standing"])
+    s = suppliers[f"Supplier {n:02}"]
+    place = {CONFORMS: "conforming", NOT: "not_conforming", NOTHING: "nothing_against", OPEN: "open"}[c["word"]]
+    ok(f"{name}: the line of the supplier counts it there",
+       all(s[k] == ("1" if k == place and c["by"] else "0") for k in ("conforming", "not_conforming", "nothing_against", "open")), s)
+    r = records[f"Supplier {n:02}"]
+    ok(f"{name}: the record of the supplier does",
+       (r["judged"], r["wrong"]) == (0 if c["word"] == OPEN else 1, 1 if c["word"] == NOT else 0), r)
+    kinds = {i["kind"] for i in todo if i["lot"] == lot}
+    items = [i for i in todo if i["lot"] == lot]
+    decide = c["by"] == "laboratory" and (listed[lot]["standing"] == "waiting" or
+                                          listed[lot]["standing"] == "released" and c["word"] == NOT)
+    ok(f"{name}: what is to be decided is on the list of things to do",
+       ("decide" in kinds) == decide and not (c["by"] == "laboratory" and "undecided" in kinds), items)
+    if c["by"] == "laboratory" and kinds & {"held", "decide"}:
+        ok(f"{name}: with what the laboratory found, and no test at the bench",
+           all(i["conclusion"] == c["word"] and not i.get("next") for i in items if i["kind"] in ("held", "decide")), items)
+    held = listed[lot]["standing"] == "held" or listed[lot]["held_in_part"] > 0
+    ok(f"{name}: a hold is on that list, of a single bolt too", ("held" in kinds) == held, items)
+    ok(f"{name}: a hold is found by its standing", (lot in table(run("lots", "--standing", "held"))) == held)
+    ok(f"{name}: nothing is planned at the bench for cloth that something was found of", not (c["by"] and lot in day), day)
+
+singly = month["M26-022.01"]
+ok("a bolt that is held is not among the metres released",
+   (singly["held_m"], singly["released_m"], singly["bolts_held"]) == ("25", "50", "1"), singly)
+ok("a lot of which a bolt is held is among what is open", opened["M26-022.01"]["matter"] == "single bolts are held: decide")
+one = listed["M26-023.01"]["conclusion"]
+ok("the bolt that contradicts by itself is named", one["bolts"] == ["22B"], one)
+sys.exit(0 if count else "not ok - nothing was tried")

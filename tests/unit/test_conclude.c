@@ -1,0 +1,265 @@
+/* test_conclude.c - what is concluded of a lot, rule by rule. All names are invented. */
+#include "tenterbook/concluded.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+static struct tb_arena mem;
+
+static int tear_down(void **state)
+{
+    (void)state;
+    tb_arena_free(&mem);
+    return 0;
+}
+
+/* A verdict as the book keeps it: its grade and limits stand beside it. */
+static struct tb_known judged(const char *grade)
+{
+    int g = TB_UNGRADED;
+
+    assert_true(tb_word_find(&g, &tb_grade_words, grade));
+    return (
+        struct tb_known){ .said = "100% cotton",
+                          .clear = true,
+                          .verdict = { tb_verdict_of_grade((enum tb_grade)g), -1, grade, -4, 4, false, NULL },
+                          .judged = "v1",
+                          .judged_at = "2026-10-07T09:00:00Z" };
+}
+
+static struct tb_analysis analysis(enum tb_part_kind part, const char *said, const char *answers)
+{
+    return (struct tb_analysis){ .id = "a1",
+                                 .part = part,
+                                 .laboratory = "Weir Laboratory",
+                                 .report = "R-7",
+                                 .found = "100 % polyester",
+                                 .answers = answers,
+                                 .analysed_on = "2026-10-12",
+                                 .declared = said };
+}
+
+static struct tb_concluded of(const struct tb_known *k)
+{
+    struct tb_concluded c;
+    struct tb_err err = { 0 };
+
+    if (tb_conclude(&c, k, &mem, &err) != TB_OK)
+        fail_msg("%s", err.msg);
+    return c;
+}
+
+static struct tb_concluded analysed(struct tb_known k, struct tb_analysis *a, size_t n)
+{
+    k.analysis = a;
+    k.n = n;
+    return of(&k);
+}
+
+static void a_lot_nobody_looked_at_is_open(void **state)
+{
+    struct tb_known k = { .said = "100% cotton", .clear = true };
+    struct tb_concluded c = of(&k);
+
+    (void)state;
+    assert_int_equal(c.kind, TB_OPEN);
+    assert_int_equal(c.by, TB_BY_NOTHING);
+    assert_int_equal(c.open, TB_OPEN_UNTESTED);
+    assert_string_equal(c.on, "");
+    assert_string_equal(c.record, "");
+}
+
+static void without_a_laboratory_the_verdict_decides(void **state)
+{
+    struct tb_known fits = judged("fits"), contradicts = judged("contradicts"),
+                    against = judged("speaks against"), undecided = judged("undecided");
+    struct tb_concluded c = of(&fits);
+
+    (void)state;
+    assert_int_equal(c.kind, TB_NOTHING_AGAINST);
+    assert_int_equal(c.by, TB_BY_BURNING);
+    assert_int_equal(c.open, TB_NOT_OPEN);
+    assert_string_equal(c.record, "v1");
+    assert_string_equal(c.on, "2026-10-07");
+    assert_int_equal(of(&contradicts).kind, TB_DOES_NOT);
+    assert_int_equal(of(&against).kind, TB_OPEN);
+    assert_int_equal(of(&against).open, TB_OPEN_AGAINST);
+    assert_int_equal(of(&undecided).kind, TB_OPEN);
+    assert_int_equal(of(&undecided).open, TB_OPEN_UNDECIDED);
+}
+
+static void a_test_without_a_flame_is_named_as_the_ground(void **state)
+{
+    struct tb_known k = judged("fits");
+
+    (void)state;
+    k.tested = true;
+    assert_int_equal(of(&k).by, TB_BY_BENCH_TEST);
+}
+
+static void the_bolts_that_contradict_by_themselves_are_named(void **state)
+{
+    struct tb_known k = judged("contradicts");
+
+    (void)state;
+    k.against = "B1\nB7";
+    assert_string_equal(of(&k).bolts, "B1, B7");
+    k = judged("fits");
+    k.against = "B1";
+    assert_string_equal(of(&k).bolts, "");
+}
+
+static void a_laboratory_outweighs_the_verdict_both_ways(void **state)
+{
+    struct tb_analysis kept = analysis(TB_PART_WHOLE, "100% cotton", "eu:conforms us:conforms"),
+                       broken = analysis(TB_PART_WHOLE, "100% cotton", "eu:does_not_conform us:conforms");
+    struct tb_concluded c = analysed(judged("contradicts"), &kept, 1);
+
+    (void)state;
+    assert_int_equal(c.kind, TB_CONFORMS);
+    assert_int_equal(c.by, TB_BY_LABORATORY);
+    assert_string_equal(c.markets, "eu us");
+    assert_string_equal(c.laboratory, "Weir Laboratory");
+    assert_string_equal(c.report, "R-7");
+    assert_string_equal(c.on, "2026-10-12");
+    assert_string_equal(c.found, "100 % polyester");
+    assert_int_equal(c.told.grade, TB_GRADE_CONTRADICTS); /* it stays what the bench says */
+    c = analysed(judged("fits"), &broken, 1);
+    assert_int_equal(c.kind, TB_DOES_NOT);
+    assert_string_equal(c.markets, "eu"); /* those in which it does not */
+}
+
+static void a_laboratory_that_cannot_say_leaves_the_lot_open(void **state)
+{
+    struct tb_analysis a = analysis(TB_PART_WHOLE, "100% cotton", "eu:conforms us:cannot_be_said");
+    struct tb_concluded c = analysed(judged("fits"), &a, 1);
+
+    (void)state;
+    assert_int_equal(c.kind, TB_OPEN);
+    assert_int_equal(c.by, TB_BY_LABORATORY);
+    assert_int_equal(c.open, TB_OPEN_LABORATORY);
+    assert_string_equal(c.markets, "us");
+}
+
+static void an_answer_to_other_words_is_none(void **state)
+{
+    struct tb_analysis a = analysis(TB_PART_WHOLE, "100% polyester", "eu:conforms");
+    struct tb_concluded c = analysed(judged("contradicts"), &a, 1);
+
+    (void)state;
+    assert_int_equal(c.kind, TB_DOES_NOT); /* by the verdict on what the supplier said */
+    assert_int_equal(c.by, TB_BY_BURNING);
+    a.answers = "";
+    a.declared = "100% cotton";
+    assert_int_equal(analysed(judged("fits"), &a, 1).kind, TB_NOTHING_AGAINST);
+}
+
+static void the_latest_analysis_of_a_part_counts(void **state)
+{
+    struct tb_analysis a[] = { analysis(TB_PART_WHOLE, "100% cotton", "eu:does_not_conform"),
+                               analysis(TB_PART_WHOLE, "100% cotton", "eu:conforms") };
+
+    (void)state;
+    a[1].id = "a2";
+    a[1].analysed_on = "2026-10-20";
+    assert_int_equal(analysed(judged("fits"), a, 2).kind, TB_CONFORMS);
+    assert_string_equal(analysed(judged("fits"), a, 2).record, "a2");
+    assert_string_equal(analysed(judged("fits"), a, 2).on, "2026-10-20");
+}
+
+static void one_part_that_is_broken_is_enough_and_all_must_be_kept(void **state)
+{
+    static const char *const said = "warp 100% cotton, weft 100% linen";
+    struct tb_analysis a[] = { analysis(TB_PART_WARP, said, "eu:conforms us:conforms"),
+                               analysis(TB_PART_WEFT, said, "eu:conforms") };
+    struct tb_known k = judged("fits");
+
+    (void)state;
+    k.said = said;
+    assert_int_equal(analysed(k, a, 1).kind, TB_NOTHING_AGAINST); /* the weft was not analysed */
+    assert_int_equal(analysed(k, a, 2).kind, TB_CONFORMS);
+    assert_string_equal(analysed(k, a, 2).markets, "eu"); /* in which both parts were asked about */
+    a[1].answers = "us:does_not_conform";
+    assert_int_equal(analysed(k, &a[1], 1).kind, TB_DOES_NOT);
+    assert_string_equal(analysed(k, a, 2).markets, "us");
+    a[0].answers = "eu:conforms";
+    a[1].answers = "us:conforms";
+    assert_int_equal(analysed(k, a, 2).kind, TB_OPEN); /* no market has both */
+    assert_int_equal(analysed(k, a, 2).open, TB_OPEN_LABORATORY);
+}
+
+static void words_that_cannot_be_read_are_neither_kept_nor_broken(void **state)
+{
+    struct tb_known k = judged("undecided");
+    struct tb_analysis a = analysis(TB_PART_WHOLE, "", "");
+
+    (void)state;
+    k.clear = false;
+    assert_int_equal(of(&k).open, TB_OPEN_WORDS);
+    assert_int_equal(of(&k).by, TB_BY_BURNING);
+    k = (struct tb_known){ .said = "", .clear = true };
+    assert_int_equal(of(&k).open, TB_OPEN_WORDS);
+    assert_int_equal(of(&k).by, TB_BY_NOTHING);
+    assert_int_equal(analysed(k, &a, 1).open, TB_OPEN_WORDS);
+    assert_int_equal(analysed(k, &a, 1).by, TB_BY_LABORATORY);
+}
+
+static void a_lot_that_was_analysed_and_not_held_against_its_words_is_open(void **state)
+{
+    struct tb_known k = { .said = "100% cotton", .clear = true };
+    struct tb_analysis a = analysis(TB_PART_WHOLE, "100% cotton", "");
+
+    (void)state;
+    assert_int_equal(analysed(k, &a, 1).open, TB_OPEN_LABORATORY);
+}
+
+static void a_verdict_whose_details_are_damaged_is_refused(void **state)
+{
+    struct tb_known k = { .said = "100% cotton",
+                          .clear = true,
+                          .verdict = { .kind = TB_FITS, .detail = "[" } };
+    struct tb_concluded c;
+    struct tb_err err = { 0 };
+
+    (void)state;
+    assert_int_equal(tb_conclude(&c, &k, &mem, &err), TB_EFORMAT);
+    k.verdict = (struct tb_kept_verdict){ .kind = TB_FITS, .grade = "splendid" };
+    assert_int_equal(tb_conclude(&c, &k, &mem, &err), TB_EINVAL);
+}
+
+static void a_lot_turned_out_as_it_is_concluded_of(void **state)
+{
+    (void)state;
+    assert_int_equal(tb_outcome_of(&(struct tb_concluded){ .kind = TB_CONFORMS }), TB_OUTCOME_RIGHT);
+    assert_int_equal(tb_outcome_of(&(struct tb_concluded){ .kind = TB_NOTHING_AGAINST }), TB_OUTCOME_RIGHT);
+    assert_int_equal(tb_outcome_of(&(struct tb_concluded){ .kind = TB_DOES_NOT }), TB_OUTCOME_WRONG);
+    assert_int_equal(tb_outcome_of(&(struct tb_concluded){ .kind = TB_OPEN, .open = TB_OPEN_AGAINST }),
+                     TB_OUTCOME_OPEN);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_lot_nobody_looked_at_is_open),
+        cmocka_unit_test(without_a_laboratory_the_verdict_decides),
+        cmocka_unit_test(a_test_without_a_flame_is_named_as_the_ground),
+        cmocka_unit_test(the_bolts_that_contradict_by_themselves_are_named),
+        cmocka_unit_test(a_laboratory_outweighs_the_verdict_both_ways),
+        cmocka_unit_test(a_laboratory_that_cannot_say_leaves_the_lot_open),
+        cmocka_unit_test(an_answer_to_other_words_is_none),
+        cmocka_unit_test(the_latest_analysis_of_a_part_counts),
+        cmocka_unit_test(one_part_that_is_broken_is_enough_and_all_must_be_kept),
+        cmocka_unit_test(words_that_cannot_be_read_are_neither_kept_nor_broken),
+        cmocka_unit_test(a_lot_that_was_analysed_and_not_held_against_its_words_is_open),
+        cmocka_unit_test(a_verdict_whose_details_are_damaged_is_refused),
+        cmocka_unit_test(a_lot_turned_out_as_it_is_concluded_of),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, tear_down);
+}
