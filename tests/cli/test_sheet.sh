@@ -49,10 +49,15 @@ lots, summary = read("month-lots.csv"), {(r["section"], r["item"]): r["figure"] 
 n = lambda v: sum(l["verdict"] == v for l in lots)
 judged, k = len(lots) - n(""), n("contradicts")
 say = lambda good, what: print(("ok" if good else "not ok") + " - " + what)
-say(judged > 4 and all(int(summary["Judged", i]) == v for i, v in
-    (("Lots judged", judged), ("fit", n("fits")), ("contradict", k), ("undecided", n("undecided")))),
-    "the summary counts the verdicts of the lots")
-share = "Not conforming, by burning and testing"
+bench = "Judged by burning and testing alone"
+say(judged > 4 and all(int(summary[bench, i]) == v for i, v in
+    (("fit", n("fits")), ("contradict", k), ("undecided", n("undecided")))), "the summary counts the verdicts of the lots")
+told = "Concluded, of the supplier's words, from all that is known"
+c = lambda v: sum(l["conclusion"] == v for l in lots)
+say(all(int(summary[told, i]) == v for i, v in
+    (("Lots looked at", judged), ("do not conform", c("does not conform")), ("no finding against the words", c("no finding against it")),
+     ("conform, after laboratory", c("conforms")))) and c("does not conform") == k, "and what is concluded of them")
+share = "Not conforming, by all that is known"
 at_least = lambda k, p: sum(comb(judged, i) * p ** i * (1 - p) ** (judged - i) for i in range(k, judged + 1))
 def root(k, want):  # the share at which k or more would be seen with this chance: rising in p
     a, b = 0.0, 1.0
@@ -60,7 +65,7 @@ def root(k, want):  # the share at which k or more would be seen with this chanc
         a, b = ((a + b) / 2, b) if at_least(k, (a + b) / 2) < want else (a, (a + b) / 2)
     return a
 low, high = 0 if k == 0 else root(k, .025), 1 if k == judged else root(k + 1, .975)
-say(abs(float(summary[share, "Share of judged lots that contradict"]) - k / judged) < 1e-12 and
+say(abs(float(summary[share, "Share of lots looked at that do not conform"]) - k / judged) < 1e-12 and
     abs(float(summary[share, "  at least, with 95 % confidence"]) - low) < 1e-9 and
     abs(float(summary[share, "  at most, with 95 % confidence"]) - high) < 1e-9,
     "the share and its exact interval are those of the binomial tails")

@@ -29,7 +29,7 @@ static tb_rc read_span(struct tb_month_request *r, struct tb_ctx *ctx, struct tb
 /* The share comes with its interval: a month of three lots proves next to nothing. */
 static void say_counts(FILE *out, const char *span, const struct tb_month_sums *s)
 {
-    int64_t judged = s->fits + s->contradicts + s->against + s->undecided;
+    int64_t judged = s->conforms + s->nothing_against + s->does_not + s->open;
 
     tb_say(out, "Came in, %s: deliveries %lld, lots %lld, bolts %lld, metres %.1f.\n", span,
            (long long)s->work.deliveries, (long long)s->lots, (long long)s->bolts, s->metres);
@@ -39,17 +39,25 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
         tb_say(out, "Bolts counted in kilograms whose length is not known, and in no sum of metres: %lld.\n",
                (long long)s->unknown);
     tb_say(out,
-           "Lots judged: %lld (fit %lld, contradict %lld, speak against %lld, undecided %lld); not judged "
-           "yet: %lld. Bolts tested: %lld of %lld.\n",
-           (long long)judged, (long long)s->fits, (long long)s->contradicts, (long long)s->against,
-           (long long)s->undecided, (long long)s->unjudged, (long long)s->bolts_tested, (long long)s->bolts);
-    if (s->fits)
-        tb_say(out, "\"fit\" means that nothing was found against the words; it never confirms them.\n");
+           "Lots looked at: %lld (conform %lld, no finding against %lld, do not conform %lld, open %lld), of "
+           "them by a "
+           "laboratory: %lld.\n",
+           (long long)judged, (long long)s->conforms, (long long)s->nothing_against, (long long)s->does_not,
+           (long long)s->open, (long long)s->laboratory);
+    tb_say(
+        out,
+        "By burns and tests alone: fit %lld, contradict %lld, speak against %lld, undecided %lld; not judged "
+        "yet: %lld. Bolts tested: %lld of %lld.\n",
+        (long long)s->fits, (long long)s->contradicts, (long long)s->against, (long long)s->undecided,
+        (long long)s->unjudged, (long long)s->bolts_tested, (long long)s->bolts);
+    if (s->nothing_against)
+        tb_say(out, "\"no finding against\" never confirms the words.\n");
     if (judged)
         tb_say(out,
-               "Share of judged lots that contradict: %.1f %% (95 %% interval %.1f to %.1f %%, if they were "
+               "Share of lots looked at that do not conform: %.1f %% (95 %% interval %.1f to %.1f %%, if "
+               "they were "
                "drawn at random).\n",
-               100 * (double)s->contradicts / (double)judged, 100 * s->low, 100 * s->high);
+               100 * (double)s->does_not / (double)judged, 100 * s->low, 100 * s->high);
     if (s->held.lots)
         tb_say(out, "On hold: lots %lld, metres %.1f.\n", (long long)s->held.lots, s->held.metres);
 }
@@ -59,9 +67,13 @@ TB_JSON_MEMBERS(sum_members, SUM(work.deliveries, "deliveries"), SUM(lots, "lots
                 SUM(bolts_burnt, "bolts_burnt"), SUM(bolts_tested, "bolts_tested"), SUM(metres, "metres"),
                 SUM(derived, "bolts_with_derived_length"), SUM(unknown, "bolts_without_length"),
                 SUM(fits, "fits"), SUM(contradicts, "contradicts"), SUM(against, "speak_against"),
-                SUM(unjudged, "not_judged"), SUM(low, "share_low"), SUM(high, "share_high"),
-                SUM(held.lots, "held_lots"), SUM(held.metres, "held_metres"), SUM(markets, "markets"),
-                SUM(labels, "labels"), SUM(label_faults, "label_faults"));
+                SUM(unjudged, "not_judged"), SUM(conforms, "conform"),
+                SUM(nothing_against, "no_finding_against"), SUM(does_not, "do_not_conform"),
+                SUM(open, "open"), SUM(laboratory, "by_laboratory"),
+                SUM(does_not_laboratory, "do_not_conform_by_laboratory"), SUM(in_part, "in_part"),
+                SUM(low, "share_low"), SUM(high, "share_high"), SUM(held.lots, "held_lots"),
+                SUM(held.metres, "held_metres"), SUM(markets, "markets"), SUM(labels, "labels"),
+                SUM(label_faults, "label_faults"));
 
 /* The names of the CSV files follow that of the workbook, one for each of its sheets. */
 static json_t *as_json(const struct tb_month_request *r, const char *span, const struct tb_month_sums *s)

@@ -21,6 +21,8 @@ void tb_case_claimed(struct case_page *c)
     for (size_t i = 0; i < s->of.declareds; i++) {
         const struct tb_declared *one = &s->of.declared[i];
 
+        if (one->origin == TB_ORIGIN_RELABEL) /* ours: the other side said no such thing */
+            continue;
         tb_page_quote(p, one->text[0] ? one->text : _("(nothing was declared)"));
         tb_page_small(
             p, one->reading[0]
@@ -29,6 +31,11 @@ void tb_case_claimed(struct case_page *c)
                    : tb_page_say(t, _("recorded %.*s by %s; read as: nothing that can be read for certain"),
                                  DAY(one->at), one->person));
     }
+    if (s->of.lot.own_words)
+        tb_page_small(
+            p, tb_page_say(
+                   t, _("Since then the cloth carries a label of ours: \"%s\". Nothing here rests on it."),
+                   s->of.lot.declared));
     tb_page_pair(p, _("Delivery"), d->note[0] ? tb_page_say(t, _("%s, note %s"), d->ref, d->note) : d->ref);
     tb_page_pair(p, _("Order"), d->order_no);
     tb_page_pair(p, _("Date of the note"), d->note_day ? d->note_day : "");

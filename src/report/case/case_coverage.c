@@ -45,7 +45,7 @@ static void swatches_of(struct tb_text *out, size_t *burnt, size_t *tested, cons
 /* Only bolts that were looked at: each with its own verdict, since one false bolt says nothing of the next. */
 static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 {
-    const struct tb_stored_bolt *one = alone(&c->story->verdict, bolt->number);
+    const struct tb_stored_bolt *one = alone(&c->story->recorded, bolt->number);
     char metres[32], burns[32], tests[32], odds[TB_STORY_ODDS] = "";
     const char *verdict = !one         ? ""
                           : one->grade ? tb_word(&tb_grade_words, (int)one->grade)
@@ -62,7 +62,7 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
     (void)snprintf(burns, sizeof burns, "%zu", burnt);
     (void)snprintf(tests, sizeof tests, "%zu", tested);
     if (one && !isnan(one->log_ratio))
-        tb_story_odds(odds, &c->story->verdict.bounds, one->log_ratio, 3);
+        tb_story_odds(odds, &c->story->recorded.bounds, one->log_ratio, 3);
     {
         const char *all[] = { bolt->number, metres, burns, tests, verdict, odds, tb_text_str(&c->text) };
         const char *burnt_only[] = { bolt->number, metres, burns, verdict, odds, tb_text_str(&c->text) };
@@ -100,9 +100,16 @@ static void proof(struct case_page *c)
     struct tb_text caught = { 0 };
     struct tb_err err = { 0 };
 
-    count_alone(&burnt, &fit, &bad, &s->verdict);
+    count_alone(&burnt, &fit, &bad, &s->recorded);
     if (!burnt || bolts == 1)
         return;
+    if (s->of.concluded.by == TB_BY_LABORATORY && s->of.concluded.kind == TB_DOES_NOT) {
+        tb_page_text(
+            &c->page,
+            _("A laboratory found that the cloth is not as declared: what the burns show bounds in no way "
+              "how many bolts are false."));
+        return;
+    }
     if (fit + bad == 0) {
         tb_page_text(&c->page,
                      _("Judged alone, none of the burnt bolts fits or contradicts: that bounds in no way how "

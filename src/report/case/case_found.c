@@ -183,11 +183,21 @@ static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
 static void laboratory(struct page *p, struct tb_text *t, const struct story *s)
 {
     tb_text_clear(t);
-    tb_laboratory_words(t, &s->laboratory, s->of.lot.declared, s->recorded.grade);
+    tb_laboratory_words(t, &s->laboratory, s->said.said, s->recorded.grade);
     if (t->n && t->s[t->n - 1] == '\n')
         t->s[--t->n] = '\0';
     if (t->n)
         tb_page_text(p, t->s);
+}
+
+/* What all of it comes to, of the supplier's words, before any of it. */
+static void concluded(struct page *p, struct tb_text *t, const struct story *s)
+{
+    tb_text_clear(t);
+    tb_concluded_words_add(t, &s->of.concluded);
+    if (t->n && t->s[t->n - 1] == '\n')
+        t->s[--t->n] = '\0';
+    tb_page_text(p, tb_text_str(t));
 }
 
 /*
@@ -199,10 +209,11 @@ void tb_case_found(struct case_page *c)
     struct page *p = &c->page;
     struct tb_text *t = &c->text;
     const struct story *s = c->story;
-    const struct tb_judged *v = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
+    const struct tb_judged *v = tb_story_judged(s);
     char odds[TB_STORY_ODDS], standing[TB_COUNTED];
 
     tb_page_heading(p, _("What was found"));
+    concluded(p, t, s);
     laboratory(p, t, s);
     if (v) {
         say_found(t, s, v);
@@ -228,5 +239,5 @@ void tb_case_found(struct case_page *c)
         tb_text_free(&rests_on);
     }
     if (s->judged_now)
-        rule(p, t, &s->verdict);
+        rule(p, t, s->of.lot.own_words ? &s->recorded : &s->verdict);
 }

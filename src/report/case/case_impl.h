@@ -32,6 +32,8 @@ struct story {
     struct tb_stored_verdict recorded;
     struct tb_catch caught; /* the chance that a draw from this lot counts on, by that verdict */
     struct tb_lot_story of; /* without a claim, which is the buyer's own */
+    struct tb_lot_said
+        said; /* what the supplier said, whatever a label said later, and the verdict on that */
     struct tb_delivery delivery;
     struct tb_laboratory laboratory; /* of the analyses below */
     struct tb_swatch *swatch;
@@ -50,6 +52,8 @@ struct story {
  *   memory  end it with tb_story_close; data is borrowed until then
  */
 tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err);
+/* The verdict that is told: the last one that counts on the words of the supplier; NULL: there is none. */
+const struct tb_judged *tb_story_judged(const struct story *s);
 void tb_story_close(struct story *s);
 
 /* tb_case_read - the bytes of a case file; refused where there are more than any case has. */

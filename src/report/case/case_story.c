@@ -73,7 +73,9 @@ static tb_rc load(struct story *s, const char *ref, struct tb_err *err)
         (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, mem, err)) != TB_OK ||
         (rc = tb_bolt_use_list(&s->use, &s->uses, b, id, mem, err)) != TB_OK)
         return rc;
-    tb_laboratory_take(&s->laboratory, s->analysis, s->analyses, s->of.lot.declared);
+    if ((rc = tb_said_of_lot(&s->said, b, id, mem, err)) != TB_OK)
+        return rc;
+    tb_laboratory_take(&s->laboratory, s->analysis, s->analyses, s->said.said);
     if ((rc = read_answers(s, err)) != TB_OK)
         return rc;
     return load_photos(s, err);
@@ -173,10 +175,19 @@ static bool is_attached(const struct story *s, const struct tb_judged *v)
     return s->judged_now && s->verdict.kind == v->verdict && ratio;
 }
 
+/* The verdict that is told: the last one on the words of the supplier. On a label of ours they have nothing to answer. */
+const struct tb_judged *tb_story_judged(const struct story *s)
+{
+    for (size_t i = s->of.judgeds; i > 0; i--)
+        if (s->said.judged && strcmp(s->of.judged[i - 1].id, s->said.judged) == 0)
+            return &s->of.judged[i - 1];
+    return NULL;
+}
+
 /* What was kept without details, or cannot be read, has its word and its ratio, within the published bounds. */
 static void read_recorded(struct story *s)
 {
-    const struct tb_judged *v = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
+    const struct tb_judged *v = tb_story_judged(s);
     struct tb_told_verdict told;
     struct tb_err unread;
 

@@ -17,14 +17,11 @@ static tb_rc load(struct notice_facts *f, struct tb_book *b, const struct tb_not
         (rc = tb_delivery_find(&f->delivery, b, f->of.lot.delivery_ref, mem, err)) != TB_OK ||
         (rc = tb_analysis_list(&f->analysis, &f->analyses, b, f->of.lot.id, mem, err)) != TB_OK)
         return rc;
-    if (f->of.judgeds) {
-        struct tb_stored_verdict v;
-
-        f->judged = &f->of.judged[f->of.judgeds - 1];
-        rc = tb_stored_verdict_parse(&v, f->judged->detail, mem, err);
-        f->alone_against = tb_stored_verdict_against(&v);
+    for (const char *bolt = f->of.concluded.bolts; *bolt; bolt += strcspn(bolt, ",")) {
+        bolt += *bolt == ',';
+        f->alone_against++;
     }
-    return rc == TB_ENOTFOUND ? TB_OK : rc; /* without the details of its verdict there is still a notice */
+    return TB_OK;
 }
 
 const char *tb_notice_their_words(const struct notice_facts *f)
@@ -33,14 +30,6 @@ const char *tb_notice_their_words(const struct notice_facts *f)
         if (f->of.declared[i - 1].origin != TB_ORIGIN_RELABEL)
             return f->of.declared[i - 1].text;
     return "";
-}
-
-bool tb_notice_laboratory_against(const struct notice_facts *f)
-{
-    for (size_t i = 0; i < f->analyses; i++)
-        if (tb_analysis_against(&f->analysis[i]))
-            return true;
-    return false;
 }
 
 /* Before anything is read: what is wrong with the question does not depend on the lot. */
@@ -68,7 +57,7 @@ static tb_rc check_particulars(const struct notice_facts *f, const struct tb_not
                                struct tb_err *err)
 {
     const char *ref = f->of.lot.ref;
-    bool against = tb_notice_laboratory_against(f);
+    const struct tb_concluded *c = &f->of.concluded;
 
     if (strcmp(plan->day, f->of.lot.arrived) < 0)
         return tb_fail(err, TB_EINVAL, "a notice of %s comes before the goods of lot %s, which arrived on %s",
@@ -81,7 +70,12 @@ static tb_rc check_particulars(const struct notice_facts *f, const struct tb_not
             err, TB_EREFUSED,
             "lot %s was neither burnt, tested nor analysed: a notice without particulars may count as none",
             ref);
-    if (f->judged && f->judged->verdict == TB_FITS && !against)
+    if (c->kind == TB_CONFORMS)
+        return tb_fail(
+            err, TB_EREFUSED,
+            "a laboratory found that lot %s conforms to its declaration: there is nothing to give notice of",
+            ref);
+    if (c->kind == TB_NOTHING_AGAINST)
         return tb_fail(err, TB_EREFUSED,
                        "what was seen of lot %s fits its declaration: there is nothing to give notice of",
                        ref);

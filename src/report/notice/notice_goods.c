@@ -39,7 +39,7 @@ static const char *lot_words(struct tb_notice *n, const struct tb_lot *l)
 /* The title claims a fault only where one was found. */
 static bool fault_shown(const struct notice_facts *f)
 {
-    return (f->judged && f->judged->verdict == TB_CONTRADICTS) || tb_notice_laboratory_against(f);
+    return f->of.concluded.kind == TB_DOES_NOT;
 }
 
 /* A delivery without a note keeps its line, so that the reader sees that no number was given. */

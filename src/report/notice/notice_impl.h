@@ -14,7 +14,6 @@ struct notice_facts {
     struct tb_delivery delivery;
     struct tb_analysis *analysis;
     size_t analyses;
-    const struct tb_judged *judged; /* the verdict that counts; NULL: none */
     size_t alone_against;           /* bolts that contradict when judged alone */
 };
 
@@ -62,8 +61,6 @@ tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_
                      struct tb_arena *mem, struct tb_err *err);
 /* The supplier's own words: what was put on a label here is not theirs. "": nothing was declared. */
 const char *tb_notice_their_words(const struct notice_facts *f);
-/* A laboratory's result does not conform in a market. */
-bool tb_notice_laboratory_against(const struct notice_facts *f);
 
 /* The parts of a notice, each added to it: the goods; what was seen of them; how they stand now and what is asked. */
 void tb_notice_goods(struct tb_notice *n, const struct notice_facts *f, const struct tb_notice_plan *plan,

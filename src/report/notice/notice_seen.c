@@ -208,9 +208,12 @@ static void bolts_looked_at(struct tb_notice *n, const struct notice_facts *f)
 /* No more than was found: a burn that is in doubt is not called a fault. */
 static void conclude(struct tb_notice *n, const struct notice_facts *f)
 {
+    const struct tb_concluded *c = &f->of.concluded;
     size_t alone = f->alone_against;
 
-    if (f->judged && f->judged->verdict == TB_CONTRADICTS)
+    if (c->kind == TB_DOES_NOT && c->by == TB_BY_LABORATORY)
+        n->concluded = _("What the laboratory found does not conform to the declaration.");
+    else if (c->kind == TB_DOES_NOT)
         n->concluded = alone && n->bolts > 1
                            ? tb_notice_put(n,
                                            n->unburnt ? _n("What was seen does not fit the declaration; "
@@ -229,8 +232,6 @@ static void conclude(struct tb_notice *n, const struct notice_facts *f)
                                                            alone),
                                            alone, n->bolts)
                            : _("What was seen does not fit the declaration.");
-    else if (tb_notice_laboratory_against(f))
-        n->concluded = _("What the laboratory found does not conform to the declaration.");
     else
         n->concluded = _("What was seen leaves a doubt about the declaration; the examination goes on.");
 }
