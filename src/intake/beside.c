@@ -3,19 +3,8 @@
 
 #include "intake/rows.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-struct tb_beside {
-    size_t common, width, tables; /* columns before the tables, columns of each, how many */
-    size_t cells;                 /* of the header */
-    struct tb_arena mem;
-    struct tb_row *row; /* held back: rows with lengths since the last that had none */
-    size_t rows, cap;
-    struct tb_row *head; /* rows in which each table has a heading of its own */
-    size_t heads, head_cap;
-};
 
 static bool filled(const struct tb_row *row, size_t i)
 {
@@ -95,9 +84,8 @@ static tb_rc hand_on(struct tb_list_reader *r, const struct tb_row *row, struct 
     return r->second_pass ? tb_take_row(r, row, err) : tb_learn_row(r, row, err);
 }
 
-/* What a row holds of table t. False: nothing. */
-static bool part(struct tb_cell cell[TB_COLUMNS_MOST], struct tb_row *out, const struct tb_beside *b,
-                 const struct tb_row *row, size_t t)
+bool tb_beside_part(struct tb_cell cell[TB_COLUMNS_MOST], struct tb_row *out, const struct tb_beside *b,
+                    const struct tb_row *row, size_t t)
 {
     bool any = false;
 
@@ -124,10 +112,14 @@ static tb_rc flush(struct tb_list_reader *r, struct tb_err *err)
         if (r->second_pass && r->now)
             tb_sum_mark(r->rows);
         for (size_t i = 0; i < b->heads + b->rows && rc == TB_OK && b->rows; i++) {
+            const struct tb_row *row = i < b->heads ? &b->head[i] : &b->row[i - b->heads];
             struct tb_row one;
 
-            if (part(cell, &one, b, i < b->heads ? &b->head[i] : &b->row[i - b->heads], t))
-                rc = hand_on(r, &one, err);
+            if (!tb_beside_part(cell, &one, b, row, t))
+                continue;
+            if (r->second_pass && r->now)
+                tb_beside_name_total(cell, &one, r, row, t);
+            rc = hand_on(r, &one, err);
         }
     }
     r->beside_shift = 0;
@@ -162,7 +154,8 @@ static bool heads_each(const struct tb_list_reader *r, const struct tb_row *row)
     for (size_t t = 0; t < r->beside->tables; t++) {
         struct tb_heads h = { 0 };
 
-        if (!part(cell, &one, r->beside, row, t) || !tb_heads_take(&h, r->words, r->list->store, &one))
+        if (!tb_beside_part(cell, &one, r->beside, row, t) ||
+            !tb_heads_take(&h, r->words, r->list->store, &one))
             continue;
         for (int f = 0; f < TB_FIELDS; f++) {
             if (h.value[f] && said[f] && h.value[f] != said[f])
@@ -198,60 +191,16 @@ static bool is_body(const struct tb_beside *b, const struct tb_row *row)
     return false;
 }
 
-/* The only table in which a row holds anything; SIZE_MAX: there are several, or none. */
-static size_t only_table(const struct tb_beside *b, const struct tb_row *row)
-{
-    struct tb_cell cell[TB_COLUMNS_MOST];
-    size_t only = SIZE_MAX;
-    struct tb_row one;
-
-    for (size_t t = 0; t < b->tables; t++)
-        if (part(cell, &one, b, row, t)) {
-            if (only != SIZE_MAX)
-                return SIZE_MAX;
-            only = t;
-        }
-    return only;
-}
-
-/* What the rows that are held back come to in one of the tables. */
-static double sum_of_table(const struct tb_list_reader *r, size_t t)
-{
-    struct tb_cell cell[TB_COLUMNS_MOST];
-    double sum = 0;
-    struct tb_row one;
-
-    for (size_t i = 0; i < r->beside->rows; i++)
-        if (part(cell, &one, r->beside, &r->beside->row[i], t)) {
-            const struct tb_cell *length = tb_cell_at(&one, r->now->of[TB_FIELD_LENGTH]);
-
-            sum += tb_cell_is_length(length) ? tb_length_metres(r, &one, length) : 0;
-        }
-    return sum;
-}
-
-/* "Total | 429.5" under the first of three tables: where it is not the sum of that one it is that of all of them. */
-static bool totals_all(const struct tb_list_reader *r, const struct tb_row *one, size_t t)
-{
-    const struct tb_cell *length = tb_cell_at(one, r->now->of[TB_FIELD_LENGTH]);
-    const struct tb_cell *number = tb_cell_at(one, r->now->of[TB_FIELD_BOLT]);
-
-    return tb_cell_is_length(length) &&
-           (tb_number_like(&r->now->habit, number ? number->text : "") <= TB_NUMBER_STRANGE ||
-            tb_row_says_total(r, one)) &&
-           fabs(sum_of_table(r, t) - tb_length_metres(r, one, length)) >
-               0.005 * (double)r->beside->rows + 0.011;
-}
-
 /* A row of figures under the tables: held back with theirs, or read when all of them were. */
 static tb_rc take_figures(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
-    size_t t = r->second_pass && r->now && r->beside->rows ? only_table(r->beside, row) : SIZE_MAX;
+    bool under = r->second_pass && r->now && r->beside->rows;
     struct tb_cell cell[TB_COLUMNS_MOST];
     struct tb_row one;
+    size_t t = under ? tb_beside_total(cell, &one, r, row) : SIZE_MAX;
     tb_rc rc;
 
-    if (t == SIZE_MAX || !part(cell, &one, r->beside, row, t) || !totals_all(r, &one, t)) {
+    if (t == SIZE_MAX) {
         hold_back(r->beside, row);
         return TB_OK;
     }
@@ -295,7 +244,7 @@ tb_rc tb_beside_row(struct tb_list_reader *r, const struct tb_row *row, struct t
             return rc;
         r->beside = tb_new(struct tb_beside);
         *r->beside = found;
-        (void)part(cell, &one, r->beside, row, 0);
+        (void)tb_beside_part(cell, &one, r->beside, row, 0);
         return hand_on(r, &one, err);
     }
     if (!r->beside)

@@ -4,11 +4,35 @@
 
 #include "intake/reader.h"
 
+/* What a header of such tables has, and what of them was read so far. */
+struct tb_beside {
+    size_t common, width, tables; /* columns before the tables, columns of each, how many */
+    size_t cells;                 /* of the header */
+    struct tb_arena mem;
+    struct tb_row *row; /* held back: rows with lengths since the last that had none */
+    size_t rows, cap;
+    struct tb_row *head; /* rows in which each table has a heading of its own */
+    size_t heads, head_cap;
+};
+
 /* A row goes to the pass that is on; rows of tables side by side are held back until the last of them, and go table by table. */
 tb_rc tb_beside_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 /* The end of a sheet: what was held back is handed on. */
 tb_rc tb_beside_end(struct tb_list_reader *r, struct tb_err *err);
 /* Frees what was held back, where a pass ended early. */
 void tb_beside_free(struct tb_list_reader *r);
+
+/* What a row holds of table t, in `out`, whose cells are `cell`. False: nothing. */
+bool tb_beside_part(struct tb_cell cell[TB_COLUMNS_MOST], struct tb_row *out, const struct tb_beside *b,
+                    const struct tb_row *row, size_t t);
+/*
+ * beside_total.c, second pass: a total of all tables in a row under them ("Total: 7 pieces" may stand under the first, and the length
+ * under the last), in `one`, whose cells are `cell`; the table with its length. SIZE_MAX: it is none.
+ */
+size_t tb_beside_total(struct tb_cell cell[TB_COLUMNS_MOST], struct tb_row *one,
+                       const struct tb_list_reader *r, const struct tb_row *row);
+/* "Total" under one table names the figures under the others too: the word stands in `one`, the part of table t, after this. */
+void tb_beside_name_total(struct tb_cell cell[TB_COLUMNS_MOST], struct tb_row *one, struct tb_list_reader *r,
+                          const struct tb_row *row, size_t t);
 
 #endif

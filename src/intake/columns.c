@@ -127,6 +127,15 @@ static void promote_weight(struct mapping *m)
         found->unit = TB_UNIT_KG;
 }
 
+/* "Gross Kgs": whatever the word, kilograms are no second length. */
+static void settle_weights(struct mapping *m)
+{
+    for (size_t i = 0; i < m->n; i++)
+        if (m->guess[i].field == TB_FIELD_LENGTH_GROSS &&
+            (m->guess[i].unit == TB_UNIT_KG || says_kilograms(m->guess[i].header)))
+            m->guess[i].field = TB_FIELD_WEIGHT_GROSS;
+}
+
 /* "Gross m" beside "Net m": what is paid for is the net length; which column that is should be seen. */
 static void say_gross(struct mapping *m)
 {
@@ -159,13 +168,17 @@ static void say_several_meanings(struct mapping *m)
     }
 }
 
-/* Length in metres and again in yards: the metres count. */
+/* Length in metres and again in yards: the metres count. A length and a weight are not two lengths. */
 static bool settle_two_units(struct mapping *m, size_t a, size_t b)
 {
     struct tb_guess *x = &m->guess[a], *y = &m->guess[b];
 
     if (x->field != TB_FIELD_LENGTH || !x->unit || !y->unit || x->unit == y->unit)
         return false;
+    if (x->unit == TB_UNIT_KG || y->unit == TB_UNIT_KG) {
+        (x->unit == TB_UNIT_KG ? x : y)->field = TB_FIELD_IGNORE;
+        return true;
+    }
     if (y->unit == TB_UNIT_M) {
         x->field = TB_FIELD_IGNORE;
         x = &m->guess[b];
@@ -311,6 +324,7 @@ tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w
     obey_site(&m);
     promote_weight(&m);
     rc = settle_doubles(&m);
+    settle_weights(&m);
     say_gross(&m);
     say_several_meanings(&m);
     put_columns(out, &m);

@@ -110,6 +110,37 @@ static void a_bolt_that_was_not_sent_is_asked_about(void **state)
           "B 0:1|50.00\n");
 }
 
+/* "Kgs" beside the length is its weight, whatever the word before it means elsewhere. */
+static void a_weight_is_no_second_length(void **state)
+{
+    static const char *const header[] = { "Gross Kgs", "Brutto kg", "Qty kg", "Net Kgs" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(header); i++)
+        for (int before = 0; before < 2; before++) {
+            struct tb_text t = { 0 };
+            struct seen s;
+
+            tb_text_addf(&t,
+                         before ? "Roll,%s,Length (yds),Article,Composition\n1,22,50,Drill,100%% cotton\n"
+                                : "Roll,Length (yds),%s,Article,Composition\n1,50,22,Drill,100%% cotton\n",
+                         header[i]);
+            s = read_text(t.s, &said);
+            assert_int_equal(s.rc, TB_OK);
+            assert_false(says(&s, "stands in two columns"));
+            assert_non_null(strstr(s.text.s, "B 0:1|45.72"));
+            seen_free(&s);
+            tb_text_free(&t);
+        }
+    {
+        struct seen s =
+            read_text("Roll,Net m,Gross m,Article,Composition\n1,50,52,Drill,100% cotton\n", &said);
+
+        assert_true(says(&s, "the length stands in two columns; 'Net m' is taken, 'Gross m' is left out"));
+        seen_free(&s);
+    }
+}
+
 static void an_option_that_covers_two_suppliers_or_notes_is_asked_about(void **state)
 {
     (void)state;
@@ -273,6 +304,7 @@ int main(void)
         cmocka_unit_test(a_unit_that_a_title_or_a_total_names_is_likelier_than_metres),
         cmocka_unit_test(what_counts_the_rows_is_not_the_number_of_the_bolt),
         cmocka_unit_test(a_bolt_that_was_not_sent_is_asked_about),
+        cmocka_unit_test(a_weight_is_no_second_length),
         cmocka_unit_test(an_option_that_covers_two_suppliers_or_notes_is_asked_about),
         cmocka_unit_test(a_second_line_of_a_composition_is_not_lost),
         cmocka_unit_test(a_bath_by_any_name_is_the_dye_lot),

@@ -355,6 +355,37 @@ static void a_header_inside_a_list_that_is_no_table_is_refused(void **state)
         "X 3 row '': this looks like a header, but its columns or units are not those of line 1.");
 }
 
+#define SIDE_BY_SIDE                                                                                         \
+    "Article: Drill\nColour: ecru\nLot: 44\nComposition: 100% "                                              \
+    "cotton\nRoll,Metres,,Roll,Metres,,Roll,Metres\n"                                                        \
+    "601,50,,604,52.5,,607,30\n602,49,,605,51,,,\n603,50.5,,606,48,,,\n"
+
+/* Each sum stands under its own table, and the count of all of them under the first. */
+static void totals_under_tables_side_by_side_agree_with_them(void **state)
+{
+    static const struct tb_intake_opts mill = { .supplier = "Mill", .note = "7", .day = "2026-09-14" };
+    struct seen s =
+        read_text(SIDE_BY_SIDE "Total,149.5,,,151.5,,,30\nGrand total: 7 pieces,,,,,,,331\n", &mill);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 7);
+    assert_int_equal(s.list.totals, 4);
+    assert_false(says(&s, "the total"));
+    seen_free(&s);
+    /* a wrong one is said all the same */
+    s = read_text(SIDE_BY_SIDE "Total,149.5,,,151.5,,,30\nGrand total: 8 pieces,,,,,,,331\n", &mill);
+    assert_int_equal(s.list.bolts, 7);
+    assert_true(says(&s, "the total counts 8 bolts, above it there are 7"));
+    seen_free(&s);
+    s = read_text(SIDE_BY_SIDE "Total,149.5,,,151.5,,,30\nGrand total: 7 pieces,,,,,,,330\n", &mill);
+    assert_int_equal(s.list.totals, 3);
+    assert_true(s.rc != TB_OK || says(&s, "a difference of"));
+    seen_free(&s);
+    /* a length without a number and without a word stays a question */
+    asked(SIDE_BY_SIDE "608,40,,609,41,,,30\n", &mill, "30.00 m");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -377,6 +408,7 @@ int main(void)
         cmocka_unit_test(several_headings_in_one_cell_are_told_apart_by_their_labels),
         cmocka_unit_test(headings_in_one_cell_that_cannot_be_told_apart_are_not_guessed),
         cmocka_unit_test(a_length_that_may_be_a_total_of_unnumbered_bolts_is_asked_about),
+        cmocka_unit_test(totals_under_tables_side_by_side_agree_with_them),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
