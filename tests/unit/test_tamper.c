@@ -275,10 +275,11 @@ static void try_shape(void)
         "ANALYZE",
         "DROP VIEW burn_now; CREATE VIEW burn_now AS SELECT b.* FROM burn b WHERE b.note <> 'x'",
         "DROP VIEW burn_now; CREATE TABLE burn_now AS SELECT * FROM burn",
-        "DROP VIEW lot_outcome; CREATE VIEW lot_outcome AS SELECT id, ref, supplier, '2026-10-05' AS "
-        "arrived, metres, "
-        "unit_price, currency, bolts, 'right' AS outcome FROM lot JOIN delivery USING (id)",
-        "UPDATE sqlite_schema SET sql = replace(sql, 'contradicts', 'fits') WHERE name = 'lot_outcome'",
+        "DROP VIEW lot_said; CREATE VIEW lot_said AS SELECT l.id AS lot, NULL AS declaration, '' AS said, "
+        "1 AS clear, NULL AS judged, 'fits' AS verdict, NULL AS log_ratio, NULL AS judged_at, '' AS detail, "
+        "'fits' AS grade, NULL AS lowest, NULL AS highest, 0 AS one_look, '' AS against, 0 AS analyses, "
+        "0 AS tests FROM lot l",
+        "UPDATE sqlite_schema SET sql = replace(sql, 'relabel', 'received') WHERE name = 'lot_said'",
         "UPDATE sqlite_schema SET sql = replace(sql, 'NOT EXISTS', 'EXISTS') WHERE type = 'view'",
         "UPDATE sqlite_schema SET sql = replace(sql, 'BIGINT', 'TEXT') WHERE name = 'journal'",
         "UPDATE sqlite_schema SET sql = replace(sql, 'DOUBLE PRECISION', 'BIGINT') WHERE name = 'lot'",
