@@ -211,8 +211,9 @@ void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
     if (v->handling == TB_HANDLING_LABORATORY)
         tb_text_say(out, "Nothing more is done with it at the bench: %s (%s).", name.s, effort.s);
     else if (n->channel < 0)
-        tb_text_say(out, "No test at the bench is likely to change this; what would: %s (%s).", name.s,
-                    effort.s);
+        tb_text_say(out,
+                    "No test that is allowed at this bench is likely to change this; what would: %s (%s).",
+                    name.s, effort.s);
     else if (v->supposed)
         tb_text_say(out, "The test to make next, to see whether it is %s: %s (%s).", v->supposed, name.s,
                     effort.s);

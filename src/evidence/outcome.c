@@ -168,15 +168,17 @@ static tb_rc would_tell(bool *out, const struct tb_verdict *v, const struct atte
 /*
  * The two best bench tests of those that may turn the verdict come first: they see something else than a burn does, and a second burn
  * repeats the first one's mistake. Then the best burn, and the other such bench tests. NULL: there is no such test.
+ * Whether a test turns the verdict is estimated of one swatch, so on each bolt (`each`) the best are tried whatever one alone does.
  */
-static const struct tb_next *candidate(const struct tb_verdict *v, const struct tb_evidence *ev, size_t nth)
+static const struct tb_next *candidate(const struct tb_verdict *v, const struct tb_evidence *ev, size_t nth,
+                                       bool each)
 {
     bool bench = nth != BURN_TRIED;
 
     nth -= nth > BURN_TRIED;
     for (size_t i = 0; i < v->n_next; i++)
         if (v->next[i].channel >= 0 && ev->channel[v->next[i].channel].bench == bench &&
-            (!bench || (v->next[i].turns && nth-- == 0)))
+            (!bench || ((each || v->next[i].turns) && nth-- == 0)))
             return &v->next[i];
     return NULL;
 }
@@ -250,7 +252,7 @@ static tb_rc try_all(struct tb_verdict *v, const struct tb_question *q, const st
     tb_rc rc;
 
     for (size_t i = 0; i < TRIED_MOST; i++) {
-        const struct tb_next *next = each && i == BURN_TRIED ? NULL : candidate(v, l->s->ev, i);
+        const struct tb_next *next = each && i == BURN_TRIED ? NULL : candidate(v, l->s->ev, i, each);
 
         n += next && open_attempt(&at[n], next, q, l, each);
     }

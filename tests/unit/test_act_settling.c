@@ -12,6 +12,7 @@
 #define HAIR "odour:burning_hair,residue_form:crushable_bead"
 #define CHAR "in_flame:chars,removed:self_extinguishes,residue_form:crushable_char,odour:sweet"
 #define MELT "approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet"
+#define VINEGAR "in_flame:melts,in_flame:drips,odour:vinegar,residue_form:hard_bead"
 #define SAME 1e-9 /* of the logarithm of a ratio: what sums in another order lose */
 #define ACTS_MOST 6
 #define BOLTS_MOST 4
@@ -56,6 +57,8 @@ static const struct lot lots[] = {
       "bench:microscope",
       4 },
     { "100% cotton", { BURNED("Ann", 1, HAIR, 0), BURNED("Ann", 2, HAIR, 0) }, "bench:microscope", 2 },
+    /* what two persons saw is so far out that no test of one bolt brings it back */
+    { "100% silk", { BURNED("Ann", 1, VINEGAR, 0), BURNED("Bob", 2, VINEGAR, 0) }, "bench:microscope", 2 },
     { "100% aramid",
       { BURNED("Ann", 1, CHAR, 1), TESTED("Ann", 1, "microscope", "twisted_ribbon", -1) },
       "withdraw",
@@ -203,7 +206,7 @@ static void every_page_names_it_in_the_same_words(void **state)
 
     (void)state;
     for (size_t i = 0; i < 2; i++) {
-        const struct lot *l = &lots[i ? 7 : 0];
+        const struct lot *l = &lots[i ? TB_COUNT(lots) - 1 : 0];
         const char *kept;
         struct tb_text now = { 0 };
         struct held h;
