@@ -72,7 +72,15 @@ static void words_that_say_that_a_bolt_did_not_come_are_asked_about(void **state
                                           "未出荷",
                                           "次回出荷",
                                           "다음 선적",
-                                          "Not shipped 未发货" };
+                                          "Not shipped 未发货",
+                                          "in next lot",
+                                          "wird nachgereicht",
+                                          "en rupture",
+                                          "verrà spedito",
+                                          "later",
+                                          "dodamy później",
+                                          "довезём",
+                                          "次便" };
     static const char *const header[] = { "Remarks", "Status", "Xyzzy" };
 
     (void)state;
@@ -86,7 +94,16 @@ static void words_that_say_that_a_bolt_did_not_come_are_asked_about(void **state
 
 static void any_other_remark_is_shown_with_its_line_and_bolt(void **state)
 {
-    static const char *const remark[] = { "shade slightly off", "missing end 2 m", "hole at 12 m", "rayé",
+    static const char *const remark[] = { "shade slightly off",
+                                          "missing end 2 m",
+                                          "hole at 12 m",
+                                          "short roll",
+                                          "Rest",
+                                          "gestrichen und geraut",
+                                          "нет",
+                                          "next to roll 8",
+                                          "outstanding quality",
+                                          "rayé",
                                           "2e choix" };
     static const char *const header[] = { "Remarks", "Status", "Xyzzy", "" };
 
