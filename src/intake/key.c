@@ -55,14 +55,17 @@ static size_t join_words(char key[TB_HEADER_KEY_MOST], char *tidy, bool *number)
 {
     char *save = NULL;
     size_t k = 0;
+    bool after_n = false; /* the "o" of "n.o" */
 
     for (char *word = strtok_r(tidy, " ", &save); word; word = strtok_r(NULL, " ", &save)) {
         size_t len = strlen(word);
 
-        if (is_number_word(word, len) || (*number && len == 1 && *word == 'o')) {
+        if (is_number_word(word, len) || (after_n && len == 1 && *word == 'o')) {
+            after_n = len == 1 && *word == 'n';
             *number = true;
             continue;
         }
+        after_n = false;
         if (k + len + 3 > TB_HEADER_KEY_MOST)
             return SIZE_MAX;
         if (k)

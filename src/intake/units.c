@@ -34,7 +34,8 @@ static const struct {
     [TB_UNIT_CM] = { "cm", 0.01, WIDTH, "cm cms см εκ cantimetri 厘米 公分" },
     [TB_UNIT_MM] = { "mm", 0.001, WIDTH, "mm мм χιλ 毫米" },
     [TB_UNIT_IN] = { "in", 0.0254, WIDTH,
-                     "in ins inch inches zoll pouces pulgadas pollici \" '' \u201d \u2032\u2032 英寸 寸" },
+                     "in ins inch inches zoll pouces pulgadas pollici \" '' \u201d \u2032\u2032 英寸 英吋 吋 "
+                     "寸 인치 インチ" },
     [TB_UNIT_GSM] = { "g/m2", 0, MASS,
                       "g/m2 gsm gr/m2 gm/m2 gms/m2 gr/mq g/mq g/qm gr/qm g/sqm g/m^2 gm2 gramm/quadratmeter "
                       "克/平方米 克/m2 grams/m2 г/м2 гр/м2 г/квм гр/квм γρ/μ2 gramov/m2" },
