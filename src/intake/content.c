@@ -121,9 +121,42 @@ bool tb_content_show(struct tb_list_reader *r)
 /* A few words before a composition in one line are mostly the name of the goods; NULL: there are none, or too many. */
 static const char *name_before(struct tb_list_reader *r, const char *text, size_t n)
 {
-    while (n && strchr(" ,;:-(/|", text[n - 1]))
+    if (memchr(text, ':', n) || memmem(text, n, "\uFF1A", 3))
+        return NULL; /* a label, whatever it means: "Commodity: 100% cotton" */
+    while (n && strchr(" ,;-(/|", text[n - 1]))
         n--;
-    return n < 2 || n > 60 || memchr(text, ':', n) ? NULL : tb_store_intern(r->list->store, text, n);
+    return n < 2 || n > 60 ? NULL : tb_store_intern(r->list->store, text, n);
+}
+
+/* "Art. RC-45": a label of the article without a colon, and what stands behind it; NULL: there is none. */
+static const char *article_behind(const struct tb_list_reader *r, const char *text)
+{
+    size_t n = strlen(text);
+    struct tb_stretch part;
+
+    if (n > 80 || strchr(text, ':') || tb_declares(&part, text))
+        return NULL;
+    for (size_t at = n; at > 1; at--) {
+        enum tb_field f;
+
+        if (text[at - 1] != ' ' && text[at - 1] != '.' && text[at - 1] != '#')
+            continue;
+        f = tb_label_field(r->words, text, at);
+        if (f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN)
+            continue;
+        text += at + strspn(text + at, " ");
+        return strcspn(text, "0123456789") < strcspn(text, " ") ? text : NULL;
+    }
+    return NULL;
+}
+
+void tb_learn_loose_article(struct tb_list_reader *r, const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n && !r->article_like; i++) {
+        const char *said = row->cell[i].type == TB_CELL_TEXT ? article_behind(r, row->cell[i].text) : NULL;
+
+        r->article_like = said ? tb_store_text(r->list->store, said) : NULL;
+    }
 }
 
 static const char *words_before(struct tb_list_reader *r, const struct tb_row *row, size_t cell, size_t n)
@@ -201,21 +234,41 @@ void tb_settle_labelled(struct tb_list_reader *r)
     r->looses = kept;
 }
 
-/* "Order date: 12/09/2026": of all days that one is not the note's. */
-static bool of_an_order(const struct tb_list_reader *r, const struct tb_row *row)
-{
-    uint64_t hint = 0;
+#define SMALL_WORDS 12 /* bytes before a day in its cell that label nothing: "z dnia " */
 
-    for (size_t i = 0; i < row->n; i++)
-        if (row->cell[i].type == TB_CELL_TEXT && strlen(row->cell[i].text) <= 160)
-            hint |= tb_header_words_hint(r->words, row->cell[i].text);
-    return (hint & (uint64_t)1 << TB_FIELD_ORDER) && !(hint & (uint64_t)1 << TB_FIELD_NOTE);
+static bool speaks_of_order(const struct tb_list_reader *r, const char *text, size_t n)
+{
+    const char *said = n && n <= 160 ? tb_store_intern(r->list->store, text, n) : "";
+    uint64_t hint = tb_header_words_hint(r->words, said);
+
+    return tb_label_field(r->words, text, n) == TB_FIELD_ORDER ||
+           ((hint & (uint64_t)1 << TB_FIELD_ORDER) && !(hint & (uint64_t)1 << TB_FIELD_NOTE));
+}
+
+/*
+ * "Order date: 12/09/2026": of all days that one is not the note's. The words nearest to the day tell: those before it in its
+ * cell, else the label that stands before it in the row.
+ */
+static bool of_an_order(const struct tb_list_reader *r, const struct tb_row *row, size_t at, size_t before)
+{
+    const struct tb_cell *own = &row->cell[at];
+
+    if (own->type == TB_CELL_TEXT && speaks_of_order(r, own->text, before))
+        return true;
+    if (memchr(own->text, ':', before) || before > SMALL_WORDS)
+        return false;
+    for (size_t i = at; i > 0; i--) {
+        const struct tb_cell *c = &row->cell[i - 1];
+
+        if (c->type == TB_CELL_TEXT && has_letter(c->text) &&
+            (speaks_of_order(r, c->text, strlen(c->text)) || !strpbrk(c->text, "0123456789")))
+            return speaks_of_order(r, c->text, strlen(c->text));
+    }
+    return false;
 }
 
 void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
 {
-    if (of_an_order(r, row))
-        return;
     for (size_t i = 0; i < row->n; i++) {
         const struct tb_cell *cell = &row->cell[i];
         struct tb_day_reading day;
@@ -224,6 +277,8 @@ void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
 
         if (cell->type != TB_CELL_DAY &&
             (cell->type != TB_CELL_TEXT || (at = tb_day_find(&day, cell->text, &n)) == SIZE_MAX))
+            continue;
+        if (of_an_order(r, row, i, at))
             continue;
         said = tb_store_intern(r->list->store, cell->text + at, n);
         tb_keep_loose_day(r, row, said, tb_store_intern(r->list->store, cell->text, at));

@@ -13,6 +13,7 @@ struct tb_source_column {
     enum tb_unit unit;
     const char *currency; /* prices: the header says it; NULL */
     bool weight;          /* lengths: the header says that it is a weight */
+    bool answered;        /* lengths: the unit is the one that an option chose of two that are stated */
     char decimal;         /* settled after the first pass */
     /* what the first pass saw */
     size_t only_point, only_comma, either;
@@ -173,6 +174,14 @@ void tb_guess_column(struct tb_guess *g, const struct tb_header_words *w, struct
                      const struct tb_texts *first, const struct tb_row *second, size_t i);
 
 /* ---- labels with their values, above a table and between its blocks (heads.c) ------------------------------ */
+
+/*
+ * label.c: the field of n bytes that stand as a label, in one language or in two, an order with the words for whose it is; a colon
+ * behind it does not count. TB_FIELD_NONE: it is not a label of a delivery or of goods.
+ */
+enum tb_field tb_label_field(const struct tb_header_words *w, const char *s, size_t n);
+/* Does it begin with the supplier's own word: "Our order"? */
+bool tb_label_is_ours(const char *s, size_t n);
 
 /* What was said so far, field by field. */
 struct tb_heads {

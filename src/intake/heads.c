@@ -8,25 +8,12 @@
 
 #include <string.h>
 
-/* What names or describes a delivery; a bolt or a length above a table is a heading. */
-static bool wanted(enum tb_field f)
+/* The field of a label; a second order is not kept where it is the supplier's own number of it. */
+static enum tb_field label(const struct tb_heads *h, const struct tb_header_words *w, const char *s, size_t n)
 {
-    return f >= TB_FIELD_SUPPLIER && f <= TB_FIELD_CURRENCY && f != TB_FIELD_BOLT && f != TB_FIELD_LENGTH;
-}
+    enum tb_field f = tb_label_field(w, s, n);
 
-/* The field of a label, TB_FIELD_NONE when it is not a label. */
-static enum tb_field label(const struct tb_header_words *w, const char *s, size_t n)
-{
-    struct tb_word_hit hit[TB_HITS_MOST];
-    size_t found;
-
-    while (n && (s[n - 1] == ' ' || s[n - 1] == ':'))
-        n--;
-    found = n ? tb_header_words_exact(w, s, n, hit) : 0;
-    for (size_t i = 0; i < found; i++)
-        if (wanted(hit[i].field))
-            return hit[i].field;
-    return TB_FIELD_NONE;
+    return f == TB_FIELD_ORDER && h->value[f] && tb_label_is_ours(s, n) ? TB_FIELD_IGNORE : f;
 }
 
 static size_t colon_at(const char *s)
@@ -48,7 +35,7 @@ static size_t part_start(const char *s, size_t from, size_t colon)
 static size_t end_start(const struct tb_header_words *w, const char *s, size_t from, size_t colon)
 {
     for (size_t at = from + 1; at < colon; at++)
-        if (s[at - 1] == ' ' && label(w, s + at, colon - at))
+        if (s[at - 1] == ' ' && tb_label_field(w, s + at, colon - at))
             return at;
     return from;
 }
@@ -203,12 +190,12 @@ static size_t take_colons(struct tb_heads *h, const struct tb_header_words *w, s
         if (!wide)
             continue;
         start = label_start(text, from, i);
-        f = label(w, text + start, i - start);
-        if (!f && (start = part_start(text, start, i)) > from && (f = label(w, text + start, i - start)) &&
+        f = label(h, w, text + start, i - start);
+        if (!f && (start = part_start(text, start, i)) > from && (f = label(h, w, text + start, i - start)) &&
             !field)
             take_name(h, s, text, start);
         if (!f && field && (start = end_start(w, text, start, i)) > from)
-            f = label(w, text + start, i - start);
+            f = label(h, w, text + start, i - start);
         if (!f)
             continue;
         if (field && start > value) {
@@ -241,7 +228,7 @@ static bool take_prefix(struct tb_heads *h, const struct tb_header_words *w, str
 
         if (text[at - 1] != ' ' && text[at - 1] != '#')
             continue;
-        f = label(w, text, at - (text[at - 1] == ' '));
+        f = label(h, w, text, at - (text[at - 1] == ' '));
         if (f != TB_FIELD_NOTE && f != TB_FIELD_ORDER && f != TB_FIELD_DAY)
             continue;
         if (!strpbrk(value, "0123456789"))
@@ -261,7 +248,7 @@ static bool take_article(struct tb_heads *h, const struct tb_header_words *w, st
     const char *stop = strstr(text, ". ");
     size_t n = stop ? (size_t)(stop - text) + 1 : 0;
     enum tb_field f =
-        n && strlen(text) <= 40 && strpbrk(stop, "0123456789") ? label(w, text, n) : TB_FIELD_NONE;
+        n && strlen(text) <= 40 && strpbrk(stop, "0123456789") ? label(h, w, text, n) : TB_FIELD_NONE;
 
     if ((f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN) || h->value[f])
         return false;
@@ -287,7 +274,7 @@ static size_t next_filled(const struct tb_row *row, size_t i)
 /* A value that is itself a label belongs to the label after it. */
 static bool is_label(const struct tb_header_words *w, const struct tb_cell *c)
 {
-    return c->type == TB_CELL_TEXT && (label(w, c->text, strlen(c->text)) || strpbrk(c->text, ":"));
+    return c->type == TB_CELL_TEXT && (tb_label_field(w, c->text, strlen(c->text)) || strpbrk(c->text, ":"));
 }
 
 /* Values below the labels of the row before. */
@@ -325,14 +312,14 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
         found += got;
         if (got && !f)
             continue;
-        if (!f && tb_row_alone(row) && !label(w, text, strlen(text))) {
+        if (!f && tb_row_alone(row) && !label(h, w, text, strlen(text))) {
             enum tb_parts parts = tb_heads_parts(h, w, s, text);
 
             h->unclear = h->unclear || parts == TB_PARTS_UNCLEAR;
             if (parts != TB_PARTS_NOT)
                 return found + 1;
         }
-        if (!f && !(f = label(w, text, strlen(text)))) {
+        if (!f && !(f = label(h, w, text, strlen(text)))) {
             found += take_prefix(h, w, s, text) || take_article(h, w, s, text);
             continue;
         }

@@ -202,6 +202,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
     struct tb_table_layout *l = r->now;
     bool bolt = false, length = false, in_article = false;
 
+    tb_learn_other_unit(r, row);
     if (tb_row_heads(r, row)) {
         learn_heading(r, row);
         return;

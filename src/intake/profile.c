@@ -221,13 +221,43 @@ static const char *from_name(const struct tb_list_reader *r, bool figures)
     return tb_store_intern(r->list->store, name, at ? at : n);
 }
 
+/* "packing-list-0926.csv" names the paper, not the goods: a word or two of the name are those for a note, an order or a total. */
+static bool names_paper(const struct tb_list_reader *r, const char *name)
+{
+    static const uint64_t paper =
+        (uint64_t)1 << TB_FIELD_NOTE | (uint64_t)1 << TB_FIELD_ORDER | (uint64_t)1 << TB_FIELD_TOTAL;
+    size_t end = 0, before = 0; /* of this word, and where the one before it began */
+
+    for (size_t from = 0; name[from]; from = end + strspn(name + end, " -_.,()+")) {
+        size_t n = (end = from + strcspn(name + from, " -_.,()+")) - before;
+        char two[80];
+
+        if (n < sizeof two) {
+            memcpy(two, name + before, n);
+            two[n] = '\0';
+            for (char *c = two; (c = strpbrk(c, "-_.,()+"));)
+                *c = ' ';
+            if (tb_header_words_hint(r->words, two) & paper ||
+                tb_label_field(r->words, two, n) == TB_FIELD_NOTE)
+                return true;
+        }
+        before = from;
+    }
+    return false;
+}
+
 const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field)
 {
+    const char *name;
+
     if (field == TB_FIELD_SUPPLIER && r->name_like)
         return r->name_like;
     if (field == TB_FIELD_ARTICLE && tb_headed_below(r))
         return r->headed.said;
+    if (field == TB_FIELD_ARTICLE && r->article_like)
+        return r->article_like;
     if (field == TB_FIELD_ARTICLE && r->looses == 1 && r->loose[0].name)
         return r->loose[0].name;
-    return from_name(r, field == TB_FIELD_NOTE);
+    name = from_name(r, field == TB_FIELD_NOTE);
+    return field == TB_FIELD_ARTICLE && names_paper(r, name) ? NULL : name;
 }

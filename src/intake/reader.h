@@ -62,6 +62,26 @@ struct tb_row_remark {
 };
 #define TB_ROW_REMARKS_MOST 24
 
+/* A unit of length that a title, a heading or a total names (other_unit.c). */
+struct tb_unit_said {
+    size_t line, sheet;
+    const char *said; /* interned */
+    enum tb_unit unit;
+    const struct tb_table_layout
+        *proved; /* its figures are the sum of this table's, in another unit; NULL: words alone */
+};
+/* Lengths of the first pass that name no unit of their own. */
+struct tb_plain_sums {
+    const struct tb_table_layout *of;
+    size_t figures, fullest;   /* how many; cells of the fullest row with a bolt */
+    double block, table, file; /* since the last total, of the table, of the file */
+};
+
+/* "Cust PO", "ML-3400": interned. */
+struct tb_unread_label {
+    const char *label, *value;
+};
+
 /* A file while it is read: what the first pass learns, and where the second stands. */
 struct tb_list_reader {
     struct tb_packing_list *list;
@@ -86,6 +106,9 @@ struct tb_list_reader {
         headed; /* the article that a heading between or below bolts names first; said is NULL: none does */
     uint64_t said;                    /* bit per field: first pass, said in a title or a heading */
     const char *name_like;            /* the first words alone in a row of the title; NULL */
+    const char *article_like;         /* what stands behind a label of the article without a colon; NULL */
+    struct tb_unread_label unread[8]; /* labels above the tables that nobody understands, with their values */
+    size_t unreads;
     struct tb_profile profile, whole; /* below the likeliest header; of all rows that hold a figure */
     struct tb_shown_all shown;        /* columns whose content says what they are */
     struct tb_loose loose[TB_LOOSE_MOST];
@@ -108,8 +131,11 @@ struct tb_list_reader {
     bool day_open;        /* day_text has more than one reading */
     const char *last_day; /* looked at last */
     char day_order;
-    unsigned named;      /* first pass: bit per enum tb_unit that stands in a title, a heading or a total */
-    size_t point, comma; /* evidence of the whole file */
+    unsigned named; /* first pass: bit per enum tb_unit that stands in a title, a heading or a total */
+    struct tb_plain_sums plain;
+    struct tb_unit_said unit_said[8];
+    size_t unit_saids;
+    size_t point, comma;      /* evidence of the whole file */
     struct tb_beside *beside; /* tables side by side; NULL: there is one alone */
     size_t beside_from,
         beside_shift;       /* where the columns of the one that is handed on begin, and stand in the file */
@@ -136,7 +162,7 @@ double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field f
 void tb_profile_word(struct tb_profile *p, const struct tb_header_words *w, const struct tb_row *row);
 /* propose.c: what --columns may say of a list without header; NULL: no column looks like lengths. */
 const char *tb_proposed_columns(const struct tb_list_reader *r);
-/* A proposal for a supplier, a note or an article that the file does not name: words of its title or of its name. */
+/* A proposal for a supplier, a note or an article that the file does not name: words of its title or of its name. NULL: of an article, there is none. */
 const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field);
 
 /* unroll.c, where columns were given: a row, or one for each of its lengths, goes to the pass that is on. */
@@ -183,6 +209,8 @@ void tb_learn_title_day(struct tb_list_reader *r, const struct tb_row *row);
 /* Keeps a day of the row, the words before it in its cell interned; one day is kept once. */
 void tb_keep_loose_day(struct tb_list_reader *r, const struct tb_row *row, const char *said,
                        const char *before);
+/* "Art. RC-45" in a row above the table: what is proposed where nothing names the article. */
+void tb_learn_loose_article(struct tb_list_reader *r, const struct tb_row *row);
 /* A day in a row above the table. */
 void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row);
 
@@ -195,6 +223,18 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
 void tb_learn_said(struct tb_list_reader *r, const struct tb_heads *h);
 /* Units of lengths among the words of a row that is no bolt: "TOTAL YDS", "all lengths in metres". */
 void tb_learn_named(struct tb_list_reader *r, const struct tb_row *row);
+/* unread.c: labels of a row above the table that nobody understands. */
+void tb_learn_unread(struct tb_list_reader *r, const struct tb_row *row);
+/* What they say is not kept, and not lost without a word. */
+void tb_say_unread_labels(struct tb_list_reader *r);
+/* other_unit.c: a row above the table or in it that may name another unit than the header of the lengths. */
+void tb_learn_other_unit(struct tb_list_reader *r, const struct tb_row *row);
+/* Who names another unit for a table whose header says `own`; NULL: nobody, or no unit can be in doubt. */
+const struct tb_unit_said *tb_other_unit(const struct tb_list_reader *r, const struct tb_table_layout *l,
+                                         enum tb_unit own);
+/* Which of the two is true is asked about, and neither is likely. */
+void tb_ask_other_unit(struct tb_list_reader *r, const struct tb_source_column *c,
+                       const struct tb_unit_said *s);
 /* The end of a sheet: a header still held becomes a table. */
 tb_rc tb_learn_sheet_end(struct tb_list_reader *r, struct tb_err *err);
 /* A row under a header. */

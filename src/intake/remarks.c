@@ -146,6 +146,7 @@ void tb_list_remarks(struct tb_list_reader *r)
     tb_say_row_remarks(r);
     tb_say_loose(r);
     say_unread(r);
+    tb_say_unread_labels(r);
     say_filled(r);
     say_numbered(r);
     say_kilograms(r);

@@ -123,8 +123,14 @@ void tb_ask_article(struct tb_list_reader *r)
     struct tb_question *q;
 
     if (!n) {
-        tb_intake_ask_text(r, "article", tb_proposed(r, TB_FIELD_ARTICLE),
-                           N_("nothing in the file names the article; say --article TEXT"));
+        const char *likely = tb_proposed(r, TB_FIELD_ARTICLE);
+
+        q = tb_list_ask(r->list, 0, "nothing in the file names the article; say --article TEXT");
+        tb_list_answer(r->list, q, "article", likely ? likely : "");
+        if (q) {
+            q->proposed = true;
+            q->open = !likely;
+        }
         return;
     }
     for (size_t i = 0; i < n; i++)

@@ -111,15 +111,34 @@ static void ask_length_unit(struct tb_list_reader *r, const struct tb_source_col
         q->open = c->seen_two || ((c->maybe_weight || several) && !c->seen);
 }
 
+/* An option that answers for one table does not contradict the others. */
+static bool any_other_unit(const struct tb_list_reader *r)
+{
+    for (size_t i = 0; i < r->layouts; i++) {
+        const struct tb_source_column *c = r->layout[i]->of[TB_FIELD_LENGTH];
+
+        if (c && (tb_other_unit(r, r->layout[i], c->unit) || c->answered))
+            return true;
+    }
+    return false;
+}
+
 /* A unit the file states is never overruled by an option: one of the two is a mistake. */
 static tb_rc settle_length(struct tb_list_reader *r, const struct tb_table_layout *l,
                            struct tb_source_column *c, struct tb_err *err)
 {
     const char *title = r->title.value[TB_FIELD_UNIT];
+    const struct tb_unit_said *other;
 
     if (!c->unit && title)
         c->unit = tb_unit_find(TB_FIELD_LENGTH, title, strlen(title));
-    if (c->unit && r->opts->length_unit && c->unit != r->opts->length_unit)
+    if ((other = tb_other_unit(r, l, c->unit))) { /* two are stated, and one of them is to be chosen */
+        if (r->opts->length_unit == other->unit)
+            c->unit = other->unit, c->answered = true;
+        else if (!r->opts->length_unit && !tb_list_asked(r->list, "unit", NULL))
+            tb_ask_other_unit(r, c, other);
+    }
+    if (c->unit && r->opts->length_unit && c->unit != r->opts->length_unit && !any_other_unit(r))
         return tb_fail(err, TB_EINVAL, "the column '%s' says its lengths are in %s, and --unit says %s",
                        c->header, tb_unit_key(c->unit), tb_unit_key(r->opts->length_unit));
     if (!c->unit)

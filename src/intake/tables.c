@@ -221,6 +221,8 @@ static tb_rc learn_given(struct tb_list_reader *r, const struct tb_row *row, str
     else {
         const char *before = r->title.value[TB_FIELD_COMPOSITION];
 
+        tb_learn_loose_article(r, row);
+        tb_learn_unread(r, row);
         if (tb_heads_take(&r->title, r->words, r->list->store, row) == 0)
             learn_loose(r, row);
         if (r->title.value[TB_FIELD_COMPOSITION] == before)
@@ -311,6 +313,9 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
             return TB_OK;
         }
         tb_learn_named(r, row);
+        tb_learn_other_unit(r, row);
+        tb_learn_loose_article(r, row);
+        tb_learn_unread(r, row);
         before = r->title.value[TB_FIELD_COMPOSITION];
         titled = tb_heads_take(&r->title, r->words, r->list->store, row) > 0;
         learn_whole(r, row, titled);

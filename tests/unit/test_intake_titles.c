@@ -1,0 +1,258 @@
+/*
+ * test_intake_titles.c - what stands above a table: units that contradict the header, labels in two languages, orders, articles.
+ * Expected values: common practice, no source.
+ */
+#include "intake_helper.h"
+
+#define SAID .supplier = "Weaver Inlet", .note = "7"
+static const struct tb_intake_opts said = { SAID };
+
+/* A title, and a table of two bolts with a length of 22.5 and 23.1. */
+#define METRES(title, total)                                                                                 \
+    title "\nArticle,Colour,Lot,Roll No,Mtrs,Composition\nRib,Red,L1,1,22.5,100% cotton\n"                   \
+          "Rib,Red,L1,2,23.1,100% cotton\n" total
+
+static void a_unit_that_contradicts_the_header_is_asked_about_and_neither_is_likely(void **state)
+{
+    static const char *const list[] = { METRES("Packing list", "Total yards,,,2,45.6,\n"),
+                                        METRES("Packing list", "Total 45.6 yds in 2 rolls,,,,,\n"),
+                                        METRES("Packing list", "Total,,,2,45.6 yds,\n"),
+                                        METRES("Packing list", "Total,,,2,45.6,yds\n"),
+                                        METRES("Packing list", "Total,,,2,44 yds,\n"), /* neither fits */
+                                        METRES("Quantity in yds", "Total,,,2,45.6,\n"),
+                                        METRES("All lengths are in yards unless stated", ""),
+                                        METRES("All figures in yards", "Total,,,2,45.6,\n"),
+                                        METRES("Packing list", ",,,,,All figures in yards\n") };
+    static const struct tb_intake_opts yards = { SAID, .length_unit = TB_UNIT_YD },
+                                       metres = { SAID, .length_unit = TB_UNIT_M };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(list); i++) {
+        struct seen s = read_text(list[i], &said);
+
+        if (s.rc != TB_EINVAL || s.list.questions != 1)
+            print_error("%s", list[i]);
+        assert_int_equal(s.rc, TB_EINVAL);
+        assert_int_equal(s.list.questions, 1);
+        assert_true(s.list.question[0].open);
+        assert_non_null(strstr(s.list.question[0].ask, "the header 'Mtrs' says its lengths are in m"));
+        seen_free(&s);
+        bolts(list[i], &yards, "B 0:1|20.57|22.5 yd\nB 0:2|21.12|23.1 yd\n"); /* 0.9144 m, exactly */
+        bolts(list[i], &metres, "B 0:1|22.50\nB 0:2|23.10\n");
+    }
+}
+
+static void what_names_another_unit_and_contradicts_nothing_is_not_asked_about(void **state)
+{
+    static const char *const list[] = {
+        METRES("Packing list", "Total,,,2,49.87 yds,\n"), /* 45.6 m */
+        METRES("Packing list", "Total metres 45.6,,Total yards 49.9,2,45.6,\n"),
+        METRES("Packing list", "Total,,,2,45.6 m,(49.87 yds)\n"),
+        METRES("Mill Yard", "Total,,,2,45.6,\n"), /* an address */
+        METRES("The Yard, Weaver Inlet", ""),
+        METRES("Price in USD per yard", "Total,,,2,45.6,\n"),
+        METRES("Ordered: 500 yds", "Total,,,2,45.6,\n"),
+        METRES("Lengths in metres", "Total,,,2,45.6,\n"),
+        METRES("Lengths in metres\nWidths in yards", "Total,,,2,45.6,\n"),
+        METRES("All figures in metres", "Navy,,,,,all in metres\n"),
+    };
+    static const char two[] = "Figures in yards and in metres\nArticle,Roll No,Yards,Metres,Composition\n"
+                              "Rib,1,24.6,22.5,100% cotton\n";
+    static const struct tb_intake_opts yards = { SAID, .length_unit = TB_UNIT_YD };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(list); i++)
+        bolts(list[i], &said, "B 0:1|22.50\nB 0:2|23.10\n");
+    /* a unit that the file states and nobody doubts is not overruled */
+    asked(list[7], &yards, "says its lengths are in m, and --unit says yd");
+    bolts(two, &said, "B 0:1|22.50\n");
+}
+
+#define BOLTS "\nRoll,Article,m,Composition\n1,Twill,50,100% wool\n"
+#define TAKEN(order, day) "D Weaver Inlet|7|" order "|" day "\nL Twill|||100% wool|row|\nB 0:1|50.00\n"
+
+static void a_label_in_two_languages_is_one_and_the_nearer_label_wins(void **state)
+{
+    (void)state;
+    taken("合同号 Contract No.,JT26,,日期 Date,2026-09-02" BOLTS, &said, TAKEN("JT26", "2026-09-02"));
+    taken("合同号 Contract No.,JT26,,Date / Datum,2026-09-02" BOLTS, &said, TAKEN("JT26", "2026-09-02"));
+    taken("合同号,JT26,,日期 Date,2026-09-02" BOLTS, &said, TAKEN("JT26", "2026-09-02"));
+    taken("Order / Auftrag: JT26" BOLTS, &said, TAKEN("JT26", ""));
+    taken("日期(Date): 2026-09-02" BOLTS, &said, TAKEN("", "2026-09-02"));
+    taken("Datum Date,2026-09-02" BOLTS, &said, TAKEN("", "2026-09-02"));
+    /* the date of an invoice is not that of the note, and of what nobody knows is asked about */
+    asked("发票 Date,2026-09-02" BOLTS, &said, "line 1 says '2026-09-02'");
+    asked("合同号 Contract No.,JT26,,Printed,2026-09-02" BOLTS, &said, "line 1 says '2026-09-02'");
+    taken("Order no.,JT26,Order date,2026-09-02" BOLTS, &said, TAKEN("JT26", ""));
+    taken("Order no.,JT26,2026-09-02" BOLTS, &said, TAKEN("JT26", ""));
+}
+
+static void an_order_is_one_whosever_it_is_called_in_every_language(void **state)
+{
+    static const char *const label[] = { "Your P.O.",
+                                         "V/ Encomenda",
+                                         "Votre commande :",
+                                         "Su pedido:",
+                                         "Objednávka č.",
+                                         "ご注文番号",
+                                         "Buyer Order",
+                                         "Uw referentie",
+                                         "訂單號碼",
+                                         "Cust PO",
+                                         "Your order:",
+                                         "Customer PO",
+                                         "Vostro ordine",
+                                         "Bestelling",
+                                         "Buyer's PO No.",
+                                         "Our order",
+                                         "Naročilo št.",
+                                         "Vaše objednávka č.",
+                                         "Ваш заказ №",
+                                         "Номер Вашего заказа",
+                                         "Kundens order",
+                                         "Din ordre",
+                                         "Παραγγελία σας",
+                                         "Asiakkaan tilaus",
+                                         "귀사 주문번호",
+                                         "客户订单号",
+                                         "Az Ön rendelése",
+                                         "Megrendelés sz.",
+                                         "Müşteri sipariş no",
+                                         "Comanda dvs.",
+                                         "Wasze zamówienie nr",
+                                         "Jūsu pasūtījums",
+                                         "Teie tellimus",
+                                         "Jūsų užsakymas",
+                                         "Vaša narudžba br.",
+                                         "Вашата поръчка №",
+                                         "N° de votre commande",
+                                         "Client PO#",
+                                         "P.O.#",
+                                         "Customer order ref",
+                                         "Vs. rif.",
+                                         "Kunden-Bestellnummer",
+                                         "Réf. client",
+                                         "Your order / Ihre Bestellung",
+                                         "契約番号 Contract No.",
+                                         "合同编号",
+                                         "採購單號",
+                                         "발주번호" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(label); i++) {
+        struct tb_text list = { 0 };
+        struct seen s;
+
+        tb_text_addf(&list, "%s,ML-3400%s", label[i], BOLTS);
+        s = read_text(list.s, &said);
+        if (s.rc != TB_OK || strcmp(s.list.delivery[0].order, "ML-3400") != 0)
+            print_error("%s is no label of an order\n", label[i]);
+        assert_int_equal(s.rc, TB_OK);
+        assert_string_equal(s.list.delivery[0].order, "ML-3400");
+        assert_false(says(&s, "not understood"));
+        seen_free(&s);
+        tb_text_free(&list);
+    }
+    /* of two the buyer's counts, in whatever order they stand */
+    taken("Our order,S-1,,Your order,PO-2" BOLTS, &said, TAKEN("PO-2", ""));
+    taken("Your order,PO-2,,Our order,S-1" BOLTS, &said, TAKEN("PO-2", ""));
+    taken("Our ref.,S-1" BOLTS, &said, TAKEN("", ""));
+    taken("Customer,4711" BOLTS, &said, TAKEN("", ""));
+}
+
+static void a_label_that_nobody_understands_is_named_with_what_it_says(void **state)
+{
+    static const char *const told[][2] = { { "Foo no.,JT26", "'Foo no.' (JT26)" },
+                                           { "Foo: ML-3400 and more", "'Foo' (ML-3400 and more)" },
+                                           { "Foo:,,ML-3400", "'Foo' (ML-3400)" },
+                                           { "Foo,JT26,,Bar,77", "'Foo' (JT26), 'Bar' (77)" } };
+    static const char *const silent[] = { "Weaver Inlet Ltd,,Tel: 0123 4567",
+                                          "From: Ada Fell <a@example.org>",
+                                          "Order no.: JT26",
+                                          "Total rolls: 1",
+                                          "Packing list",
+                                          "http://example.org",
+                                          "Colour: navy",
+                                          "Page,1" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(told); i++) {
+        struct tb_text list = { 0 };
+        struct seen s;
+
+        tb_text_addf(&list, "%s%s", told[i][0], BOLTS);
+        s = read_text(list.s, &said);
+        assert_int_equal(s.rc, TB_OK);
+        if (!says(&s, told[i][1]))
+            print_error("%s\n", told[i][0]);
+        assert_true(says(&s, told[i][1]));
+        seen_free(&s);
+        tb_text_free(&list);
+    }
+    for (size_t i = 0; i < TB_COUNT(silent); i++) {
+        struct tb_text list = { 0 };
+        struct seen s;
+
+        tb_text_addf(&list, "%s%s", silent[i], BOLTS);
+        s = read_text(list.s, &said);
+        if (s.rc != TB_OK || says(&s, "not understood"))
+            print_error("%s\n", silent[i]);
+        assert_int_equal(s.rc, TB_OK);
+        assert_false(says(&s, "not understood"));
+        seen_free(&s);
+        tb_text_free(&list);
+    }
+}
+
+/* The answer that is likely for --article; "": there is none, NULL: it is not asked about. */
+static void article_proposed(const char *title, const char *file, const char *article)
+{
+    struct tb_intake_opts o = { SAID, .name = file, .declared = "100% cotton" };
+    struct tb_text list = { 0 };
+    const char *likely = NULL;
+    struct seen s;
+
+    tb_text_addf(&list, "%s\nRoll,m\n1,50\n2,51\n", title);
+    s = read_text(list.s, &o);
+    for (size_t i = 0; i < s.list.questions; i++)
+        if (strstr(s.list.question[i].ask, "--article"))
+            likely = s.list.question[i].open ? "" : s.list.question[i].answer[0].value;
+    if (!likely || strcmp(likely, article) != 0)
+        print_error("%s, %s: '%s'\n", title, file, likely ? likely : "(not asked)");
+    assert_non_null(likely);
+    assert_string_equal(likely, article);
+    seen_free(&s);
+    tb_text_free(&list);
+}
+
+static void an_article_is_proposed_from_its_label_and_never_from_a_word_for_the_paper(void **state)
+{
+    static const struct tb_intake_opts declared = { SAID, .declared = "100% rayon" };
+
+    (void)state;
+    article_proposed("Style RC-45", "packing-list-0926.csv", "RC-45");
+    article_proposed("Art.No RC-45,,100% rayon", "saigon.csv", "RC-45");
+    taken(
+        "Art. RC-45,,100% rayon\nRoll,m\n1,50\n", &declared,
+        "D Weaver Inlet|7||\nL RC-45|||100% rayon|option|\nB 0:1|50.00\n"); /* an abbreviation is taken, and told */
+    article_proposed("Foo: 100% linen canvas", "saigon.csv", "saigon");
+    article_proposed("\"Poplin 118, 100% cotton\"", "packing-list-0926.csv", "Poplin 118");
+    article_proposed("Weaver Inlet", "packing-list-0926.csv", "");
+    article_proposed("Weaver Inlet", "acme_packing_list_3.csv", "");
+    article_proposed("Weaver Inlet", "Lieferschein 4711.csv", "");
+    article_proposed("Weaver Inlet", "alder-twill-4711.csv", "alder-twill");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_unit_that_contradicts_the_header_is_asked_about_and_neither_is_likely),
+        cmocka_unit_test(what_names_another_unit_and_contradicts_nothing_is_not_asked_about),
+        cmocka_unit_test(a_label_in_two_languages_is_one_and_the_nearer_label_wins),
+        cmocka_unit_test(an_order_is_one_whosever_it_is_called_in_every_language),
+        cmocka_unit_test(a_label_that_nobody_understands_is_named_with_what_it_says),
+        cmocka_unit_test(an_article_is_proposed_from_its_label_and_never_from_a_word_for_the_paper),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
