@@ -57,6 +57,14 @@ static size_t label_start(const char *s, size_t from, size_t colon)
     return at;
 }
 
+/* "100% Rayon Challis" under a label of the goods: no name where there is another. */
+static bool begins_with_share(const char *text)
+{
+    struct tb_stretch part;
+
+    return text && tb_declares(&part, text) && part.at == 0;
+}
+
 /* A later value counts: a page repeats its labels with what is true of it. */
 static void set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
 {
@@ -72,8 +80,11 @@ static void set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, co
         digit = text[i] >= '0' && text[i] <= '9';
     if (!digit && (f == TB_FIELD_NOTE || f == TB_FIELD_ORDER || f == TB_FIELD_DAY))
         return; /* "Packing list" is as often the title of the page as the label of a number */
-    if (n && n < 4096)
-        h->value[f] = tb_store_intern(s, text, n);
+    if (!n || n >= 4096)
+        return;
+    text = tb_store_intern(s, text, n);
+    if (f != TB_FIELD_ARTICLE || !h->value[f] || !begins_with_share(text))
+        h->value[f] = text;
 }
 
 /* "Lot: 771 / 100% cotton": what follows the value without a label of its own is the composition. */
@@ -250,7 +261,7 @@ static bool take_article(struct tb_heads *h, const struct tb_header_words *w, st
     enum tb_field f =
         n && strlen(text) <= 40 && strpbrk(stop, "0123456789") ? label(h, w, text, n) : TB_FIELD_NONE;
 
-    if ((f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN) || h->value[f])
+    if ((f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN) || (h->value[f] && !begins_with_share(h->value[f])))
         return false;
     set(h, s, f, text + n, strlen(text + n));
     h->guessed = f;

@@ -235,6 +235,10 @@ static void an_article_is_proposed_from_its_label_and_never_from_a_word_for_the_
     taken(
         "Art. RC-45,,100% rayon\nRoll,m\n1,50\n", &declared,
         "D Weaver Inlet|7||\nL RC-45|||100% rayon|option|\nB 0:1|50.00\n"); /* an abbreviation is taken, and told */
+    taken("Commodity: 100% Rayon Challis,,Art. RC-45\nRoll,m\n1,50\n", &declared,
+          "D Weaver Inlet|7||\nL RC-45|||100% rayon|option|\nB 0:1|50.00\n");
+    taken("Art. RC-45,,Fabric: 100% Rayon Challis\nRoll,m\n1,50\n", &declared,
+          "D Weaver Inlet|7||\nL RC-45|||100% rayon|option|\nB 0:1|50.00\n");
     article_proposed("Foo: 100% linen canvas", "saigon.csv", "saigon");
     article_proposed("\"Poplin 118, 100% cotton\"", "packing-list-0926.csv", "Poplin 118");
     article_proposed("Weaver Inlet", "packing-list-0926.csv", "");
