@@ -55,36 +55,52 @@ static void note_finishes(struct tb_verdict *v, const struct tb_declaration *d)
     }
 }
 
-/* What a mineral fibre shows in a flame; whatever else was seen did something. Bench tests may say what they like. */
+/*
+ * What a mineral fibre shows in a flame; whatever else was seen did something. A binder or a lubricant smells and smokes a little,
+ * and bench tests may say what they like.
+ */
 static bool is_mineral_look(const struct tb_evidence *ev, int cue)
 {
-    static const char *const look[] = { "approach:no_reaction",    "in_flame:does_not_burn",
-                                        "in_flame:glows",          "smoke:none",
-                                        "odour:faint_none",        "residue_colour:white",
-                                        "residue_form:keeps_shape" };
+    static const char *const look[] = { "approach:no_reaction", "in_flame:does_not_burn",
+                                        "in_flame:glows",       "smoke:none",
+                                        "smoke:little",         "smoke:light",
+                                        "residue_colour:white", "residue_colour:light",
+                                        "residue_colour:grey",  "residue_form:keeps_shape" };
 
     for (size_t i = 0; i < TB_COUNT(look); i++)
         if (cue == tb_cue_by_key(look[i]))
             return true;
-    return ev->channel[ev->cue[cue].channel].bench;
+    return ev->channel[ev->cue[cue].channel].bench || ev->cue[cue].channel == tb_channel_by_key("odour");
 }
 
-/* Did the cloth of this pattern neither burn nor melt? */
+static bool shows(const struct tb_pattern *p, const char *key)
+{
+    int cue = tb_cue_by_key(key);
+
+    for (size_t t = 0; t < p->terms->n; t++)
+        if (p->terms->term[t].seen && p->terms->term[t].cue == cue)
+            return true;
+    return false;
+}
+
+/* Did the cloth of this pattern neither burn nor melt? What glows and keeps its shape is out at once. */
 static bool looks_mineral(const struct tb_evidence *ev, const struct tb_pattern *p)
 {
-    int needed = tb_cue_by_key("in_flame:does_not_burn");
-    bool any = false;
+    bool stays = shows(p, "residue_form:keeps_shape");
+    int out = tb_cue_by_key("removed:out_at_once"), self = tb_cue_by_key("removed:self_extinguishes");
 
     for (size_t t = 0; t < p->terms->n; t++) {
         const struct tb_term *term = &p->terms->term[t];
 
-        if (term->seen && !is_mineral_look(ev, term->cue))
+        if (term->seen && !is_mineral_look(ev, term->cue) &&
+            !(stays && (term->cue == out || term->cue == self))) /* the first implies the second */
             return false;
-        any |= term->seen && term->cue == needed;
     }
-    return any;
+    return shows(p, "in_flame:does_not_burn") ||
+           (stays && (shows(p, "approach:no_reaction") || shows(p, "in_flame:glows")));
 }
 
+/* Where the declaration fits, it names cloth that may behave so, and the work goes on with care; elsewhere it stops. */
 void tb_take_mineral(struct tb_verdict *v, const struct tb_question *q)
 {
     bool mineral = false;
@@ -92,10 +108,19 @@ void tb_take_mineral(struct tb_verdict *v, const struct tb_question *q)
     for (size_t g = 0; g < q->n; g++)
         for (size_t i = 0; i < q->group[g].n; i++)
             mineral |= looks_mineral(q->ev, &q->group[g].pattern[i]);
-    if (!mineral || v->grade == TB_GRADE_FITS || v->handling != TB_HANDLING_ANY)
-        return; /* a fluorofibre does not burn either, and is handled so already */
-    v->handling = TB_HANDLING_LABORATORY;
+    if (!mineral || v->handling == TB_HANDLING_LABORATORY)
+        return;
     v->spare_flame = true;
+    if (v->grade == TB_GRADE_FITS) {
+        tb_verdict_note(
+            v, "Caution: this cloth neither burned nor melted, and asbestos does neither too: burning cannot "
+               "tell it from glass or any other mineral fibre. Where it may be old, or nobody answers for "
+               "where it comes from, do not fray, tease or ravel it, do not cut it dry and do not burn it "
+               "again; seal it, mark it, and ask a person or a laboratory licensed for it. The local law on "
+               "such material comes before anything said here.");
+        return;
+    }
+    v->handling = TB_HANDLING_LABORATORY;
     tb_verdict_note(
         v,
         "Stop: cloth that neither burns nor melts may be asbestos, which burning cannot tell from glass or "

@@ -5,6 +5,9 @@
 #include <math.h>
 #include <string.h>
 
+#define TRACE_PERCENT                                                                                        \
+    5.0 /* so much of a declared fibre of which nothing is published, all of those together, is passed over */
+
 /*
  * share: of mass, 0..1; NAN where it was not said, and then for the fibre as a whole. False when there is no
  * room.
@@ -23,9 +26,21 @@ static bool add_blend(struct tb_blend *b, int fibre, double share)
     return true;
 }
 
-/* False with a reason where the share cannot be judged; a trace of an unnamed fibre is no hindrance. */
+/* Workwear has some carbon in it and Lurex some metal: so little of it shields nothing else that is declared. */
+static bool is_trace(const struct tb_share *s, double *unpublished)
+{
+    if (!(s->percent > 0) || tb_fibre_at(s->fibre)->handling != TB_HANDLING_ANY)
+        return false;
+    *unpublished += s->percent;
+    return *unpublished <= TRACE_PERCENT;
+}
+
+/*
+ * False with a reason where the share cannot be judged; a trace of an unnamed fibre is no hindrance, nor one of a fibre of which
+ * nothing is published.
+ */
 static bool take_share(struct tb_declared_blend *out, const struct tb_evidence *ev, const struct tb_share *s,
-                       struct tb_text *reason, struct tb_text *notes)
+                       double *unpublished, struct tb_text *reason, struct tb_text *notes)
 {
     int m;
 
@@ -36,6 +51,13 @@ static bool take_share(struct tb_declared_blend *out, const struct tb_evidence *
         return false;
     }
     m = tb_model_fibre(ev, s->fibre);
+    if (m < 0 && is_trace(s, unpublished)) {
+        tb_text_addf(notes,
+                     "Nothing published says how %s burns. It is no more than %.0f %% of what is declared, "
+                     "so the rest is judged as beside other fibres, and nothing is said of it.\n",
+                     tb_fibre_at(s->fibre)->name, TRACE_PERCENT);
+        return true;
+    }
     if (m < 0) {
         tb_text_addf(reason,
                      "nothing published says how %s burns, so a burn can neither support nor refute it",
@@ -77,10 +99,11 @@ bool tb_declared_from(struct tb_declared_blend *out, const struct tb_evidence *e
 {
     struct tb_blend *b = &out->blend;
     bool unsaid[TB_BLEND_MOST] = { false };
+    double unpublished = 0;
 
     memset(out, 0, sizeof *out);
     for (size_t i = 0; i < part->n; i++)
-        if (!take_share(out, ev, &part->share[i], reason, notes))
+        if (!take_share(out, ev, &part->share[i], &unpublished, reason, notes))
             return false;
     for (int i = 0; i < b->n; i++)
         unsaid[i] = isnan(b->share[i]);

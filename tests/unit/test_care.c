@@ -16,7 +16,7 @@ static void cloth_that_must_not_be_burned_gets_no_test_with_a_flame(void **state
     struct tb_observation o = { 0 };
 
     (void)state;
-    tb_observation_see(&o, tb_cue_by_key("in_flame:does_not_burn"));
+    tb_observation_see(&o, tb_cue_by_key("approach:shrinks_away"));
     for (size_t i = 0; i < TB_COUNT(words); i++) {
         bool asbestos = strstr(words[i], "asbestos") != NULL;
         struct tb_verdict v = { 0 };
@@ -78,7 +78,14 @@ static void cloth_that_neither_burns_nor_melts_is_left_alone(void **state)
                 { "100% cotton", "in_flame:does_not_burn residue_colour:black", false },
                 { "100% modacrylic", "in_flame:does_not_burn removed:out_at_once", false },
                 { "", "in_flame:melts residue_form:hard_bead", false },
-                { "100% PTFE", "in_flame:does_not_burn", false } };
+                { "100% cotton", "approach:no_reaction in_flame:burns residue_form:keeps_shape", false },
+                { "", "approach:no_reaction residue_form:keeps_shape odour:burning_paper", true },
+                { "", "in_flame:glows residue_form:keeps_shape removed:out_at_once odour:faint_none", true },
+                { "", "in_flame:glows removed:afterglow residue_form:keeps_shape", false },
+                { "", "in_flame:does_not_burn odour:chemical_plastic smoke:little", true },
+                { "85% glass 15% PTFE", "in_flame:does_not_burn residue_form:keeps_shape", true },
+                { "100% PTFE", "in_flame:does_not_burn", true },
+                { "100% PTFE", "in_flame:does_not_burn approach:shrinks_away", false } };
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(row); i++) {
@@ -97,6 +104,58 @@ static void cloth_that_neither_burns_nor_melts_is_left_alone(void **state)
             assert_false(row[i].stop && v.next[k].channel >= 0);
         if (row[i].stop)
             assert_string_equal(v.confirm.test, "licensed_laboratory");
+        tb_verdict_free(&v);
+    }
+}
+
+/* The same row: glass that fits may still be asbestos, so that the caution stands beside the fit. */
+static void glass_that_fits_is_warned_of_all_the_same(void **state)
+{
+    struct tb_observation o = { 0 };
+    struct tb_verdict v = { 0 };
+    bool told = false;
+
+    (void)state;
+    OK(tb_observation_read(&o,
+                           "in_flame:does_not_burn approach:no_reaction residue_form:keeps_shape smoke:none "
+                           "odour:faint_none",
+                           NULL, NULL, &err));
+    judge(&v, model, "100% glass", &o, TB_WANT_ALL);
+    assert_int_equal(v.grade, TB_GRADE_FITS);
+    assert_int_equal(v.handling, TB_HANDLING_ANY);
+    assert_true(v.spare_flame);
+    for (size_t k = 0; k < v.n_note; k++)
+        told |= strstr(v.note[k], "asbestos does neither too") != NULL;
+    assert_true(told);
+    tb_verdict_free(&v);
+}
+
+/* method.md, shares: of what nobody published, five in a hundred are passed over and named; six, or a dangerous one, are not. */
+static void a_trace_of_what_nobody_published_shields_nothing(void **state)
+{
+    static const char *const saw =
+        "approach:shrinks_away in_flame:melts in_flame:drips smoke:black odour:sweet "
+        "residue_form:hard_bead residue_colour:black";
+    static const struct {
+        const char *declared, *named; /* NULL: it is not judged at all */
+    } row[] = { { "98% wool 2% carbon", "carbon" },
+                { "97% cotton 3% metallic", "metallic" },
+                { "95% wool 5% carbon", "carbon" },
+                { "94% wool 6% carbon", NULL },
+                { "94% wool 3% carbon 3% metallic", NULL } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_observation o = { 0 };
+        struct tb_verdict v = { 0 };
+        bool told = false;
+
+        OK(tb_observation_read(&o, saw, NULL, NULL, &err));
+        judge(&v, model, row[i].declared, &o, 0);
+        assert_int_equal(v.grade == TB_GRADE_CONTRADICTS, row[i].named != NULL);
+        for (size_t k = 0; k < v.n_note && row[i].named; k++)
+            told |= strstr(v.note[k], "Nothing published says how") && strstr(v.note[k], row[i].named);
+        assert_int_equal(told, row[i].named != NULL);
         tb_verdict_free(&v);
     }
 }
@@ -150,6 +209,8 @@ int main(void)
         cmocka_unit_test(cloth_that_must_not_be_burned_gets_no_test_with_a_flame),
         cmocka_unit_test(a_declared_finish_brings_its_caution_and_flame_retardant_cloth_no_more_burns),
         cmocka_unit_test(cloth_that_neither_burns_nor_melts_is_left_alone),
+        cmocka_unit_test(glass_that_fits_is_warned_of_all_the_same),
+        cmocka_unit_test(a_trace_of_what_nobody_published_shields_nothing),
         cmocka_unit_test(a_solvent_of_a_declared_coating_is_not_held_against_the_cloth),
         cmocka_unit_test(a_misspelt_word_that_may_mean_asbestos_is_warned_of),
     };
