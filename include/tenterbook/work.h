@@ -37,6 +37,29 @@ void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb
 tb_rc tb_lot_words(struct tb_declaration *out, struct tb_book *b, const struct tb_lot *lot,
                    struct tb_err *err);
 
+struct tb_analysis;
+/*
+ * tb_verdict_stops - does a stored verdict say that the cloth may be asbestos, because it neither burned nor melted, or was
+ * declared so? Analyses of the lot that name its fibres, none of which asks for a licensed laboratory, lift that.
+ *
+ *   detail  of the verdict, as the book has it; NULL, "" or "{}": it says nothing
+ *   a       the analyses that count, n of them
+ *   fails   TB_EFORMAT the stored verdict is damaged
+ */
+tb_rc tb_verdict_stops(bool *out, const char *detail, const struct tb_analysis *a, size_t n,
+                       struct tb_err *err);
+
+/*
+ * tb_lot_stopped - tb_verdict_stops of the last verdict of a lot and of its analyses; false where it has none.
+ *
+ *   lot    id
+ *   fails  as any reading of the book; TB_EFORMAT the stored verdict is damaged
+ */
+tb_rc tb_lot_stopped(bool *out, struct tb_book *b, const char *lot, struct tb_err *err);
+
+/* tb_lot_handling - what may be done to its cloth at a bench: by all that was ever declared of it, and by what a burn showed. */
+tb_rc tb_lot_handling(enum tb_handling *out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err);
+
 /*
  * tb_bench_handling_check - may cloth declared so be handled here?
  *

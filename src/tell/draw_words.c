@@ -41,7 +41,8 @@ void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *o)
                     "them without a flame, or send them to a laboratory.\n");
     if (o->handling & 1u << TB_HANDLING_LABORATORY)
         tb_text_say(out,
-                    "Bolts declared to hold asbestos must not be cut, tested or burned: keep them closed and "
+                    "Bolts that are declared to hold asbestos, or that neither burned nor melted, must not "
+                    "be cut, tested or burned: keep them closed and "
                     "sealed, and ask a laboratory licensed for it to take the samples. The local law on such "
                     "material comes first.\n");
 }

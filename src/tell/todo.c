@@ -81,14 +81,36 @@ static void unsettled_words(struct tb_text *out, const struct tb_todo_item *i)
             i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->lot);
 }
 
+/* Where nothing may be done at a bench, that comes before everything that could be. */
+static void stop_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    tb_text_say(out,
+                "  Stop, lot %s of %s: do not cut, burn or fray it. Seal it, mark it, and ask a person or a "
+                "laboratory licensed for it.\n",
+                i->lot, i->supplier);
+}
+
+static void flameless_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    if (i->handling == TB_HANDLING_FLAMELESS)
+        tb_care_words(out, i->handling, "    ");
+}
+
 static void undrawn_words(struct tb_text *out, const struct tb_todo_item *i)
 {
+    if (i->handling == TB_HANDLING_LABORATORY) {
+        tb_text_addf(out,
+                     _n("    since %.*s by %s: %lld bolt, none drawn\n",
+                        "    since %.*s by %s: %lld bolts, none drawn\n", i->among),
+                     TB_DAY_LEN, i->since, i->who, (long long)i->among);
+        return;
+    }
     tb_text_addf(out,
                  _n("  %s of %s, since %.*s by %s: %lld bolt; tenterbook draw %s says which to cut\n",
                     "  %s of %s, since %.*s by %s: %lld bolts; tenterbook draw %s says which to cut\n",
                     i->among),
                  i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->among, i->lot);
-    tb_care_words(out, i->handling, "    ");
+    flameless_words(out, i);
 }
 
 /* What a laboratory found stands before what somebody decided earlier. */
@@ -147,6 +169,8 @@ static void joint_words(struct tb_text *out, const struct tb_todo_item *i)
 
 static void item_words(struct tb_text *out, const struct tb_todo_item *i)
 {
+    if (i->handling == TB_HANDLING_LABORATORY)
+        stop_words(out, i);
     switch (i->kind) {
     case TB_TODO_CLAIM:
         claim_words(out, i);
@@ -175,13 +199,13 @@ static void item_words(struct tb_text *out, const struct tb_todo_item *i)
     case TB_TODO_UNBURNT:
         tb_text_say(out, "  %s of %s, since %.*s by %s: %s of bolt %s\n", i->what, i->supplier, TB_DAY_LEN,
                     i->since, i->who, i->part, i->bolt);
-        tb_care_words(out, i->handling, "    ");
+        flameless_words(out, i);
         break;
     case TB_TODO_UNCUT:
         tb_text_say(out, "  %s of %s, since %.*s by %s: %lld of %lld bolts drawn are not cut: %s\n", i->lot,
                     i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->pieces, (long long)i->among,
                     i->what);
-        tb_care_words(out, i->handling, "    ");
+        flameless_words(out, i);
         break;
     case TB_TODO_LABORATORY:
         tb_text_say(out, "  %s of %s, since %.*s by %s: joint sample %lld is at %s\n", i->lot, i->supplier,

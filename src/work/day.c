@@ -98,9 +98,11 @@ static double chance_false(const struct planning *p, const char *supplier)
 static tb_rc parts_of(long *n, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
 {
     struct tb_declaration d;
-    tb_rc rc = tb_lot_words(&d, b, lot, err);
+    enum tb_handling handling = TB_HANDLING_ANY;
+    tb_rc rc = tb_lot_handling(&handling, b, lot, err);
 
-    *n = tb_declaration_handling(&d, NULL) != TB_HANDLING_ANY ? 0 : d.comp.n ? (long)d.comp.n : 1;
+    tb_declaration_read(&d, lot->declared, strlen(lot->declared));
+    *n = handling != TB_HANDLING_ANY ? 0 : d.comp.n ? (long)d.comp.n : 1;
     tb_declaration_free(&d);
     return rc;
 }

@@ -46,17 +46,6 @@ static tb_rc add_earlier(struct gathering *g, const char *lot_id, struct tb_err 
     return rc;
 }
 
-/* What may be done to its cloth at a bench, by all that was ever declared of it. */
-static tb_rc take_handling(struct tb_pile *p, struct tb_book *b, struct tb_err *err)
-{
-    struct tb_declaration d;
-    tb_rc rc = tb_lot_words(&d, b, &p->lot, err);
-
-    p->handling = tb_declaration_handling(&d, NULL);
-    tb_declaration_free(&d);
-    return rc;
-}
-
 static tb_rc add_lot(struct gathering *g, const char *ref, struct tb_err *err)
 {
     struct tb_piles *out = g->out;
@@ -71,7 +60,7 @@ static tb_rc add_lot(struct gathering *g, const char *ref, struct tb_err *err)
         if (strcmp(out->pile[i].lot.id, p->lot.id) == 0)
             return tb_fail(err, TB_EEXISTS, "lot %s is named twice", p->lot.ref);
     out->n++;
-    if ((rc = take_handling(p, g->book, err)) != TB_OK ||
+    if ((rc = tb_lot_handling(&p->handling, g->book, &p->lot, err)) != TB_OK ||
         (rc = tb_bolt_list(&p->bolt, &p->n, g->book, p->lot.id, g->mem, err)) != TB_OK)
         return rc;
     if (p->n == 0)

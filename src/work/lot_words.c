@@ -1,4 +1,6 @@
 /* What was ever said of the cloth of a lot, and what may be done to it at a bench. */
+#include "tenterbook/analysis.h"
+#include "tenterbook/stored_verdict.h"
 #include "tenterbook/work.h"
 
 #include <stdint.h>
@@ -19,7 +21,69 @@ tb_rc tb_lot_words(struct tb_declaration *out, struct tb_book *b, const struct t
     return rc;
 }
 
-static tb_rc find_words(struct tb_declaration *out, struct tb_book *b, const char *ref, struct tb_err *err)
+/* A laboratory that named the fibres has answered; one that found what must not be cut either has taken nothing back. */
+static bool cleared(const struct tb_analysis *a, size_t n)
+{
+    bool clear = n > 0;
+
+    for (size_t i = 0; i < n; i++) {
+        struct tb_declaration d;
+
+        tb_declaration_read(&d, a[i].found, strlen(a[i].found));
+        clear = clear && d.comp.n > 0 && tb_declaration_handling(&d, NULL) != TB_HANDLING_LABORATORY;
+        tb_declaration_free(&d);
+    }
+    return clear;
+}
+
+/* The note that stops the work begins with this word, in verdicts that name the next tests and in those that do not. */
+tb_rc tb_verdict_stops(bool *out, const char *detail, const struct tb_analysis *a, size_t n,
+                       struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_stored_verdict v;
+    tb_rc rc = tb_stored_verdict_parse(&v, detail ? detail : "", &mem, err);
+
+    *out = false;
+    for (size_t i = 0; rc == TB_OK && i < v.n_note; i++)
+        *out |= strncmp(v.note[i], "Stop: ", 6) == 0;
+    *out = *out && !cleared(a, n);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+tb_rc tb_lot_stopped(bool *out, struct tb_book *b, const char *lot, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_judged last = { 0 };
+    struct tb_analysis *a = NULL;
+    size_t n = 0;
+    tb_rc rc = tb_judged_latest(&last, b, lot, &mem, err);
+
+    *out = false;
+    if (rc == TB_OK && (rc = tb_analysis_list(&a, &n, b, lot, &mem, err)) == TB_OK)
+        rc = tb_verdict_stops(out, last.detail, a, n, err);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
+tb_rc tb_lot_handling(enum tb_handling *out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct tb_declaration d;
+    bool stopped = false;
+    tb_rc rc = tb_lot_words(&d, b, lot, err);
+
+    *out = tb_declaration_handling(&d, NULL);
+    tb_declaration_free(&d);
+    if (rc == TB_OK && *out != TB_HANDLING_LABORATORY)
+        rc = tb_lot_stopped(&stopped, b, lot->id, err);
+    if (stopped)
+        *out = TB_HANDLING_LABORATORY;
+    return rc;
+}
+
+static tb_rc find_words(struct tb_declaration *out, bool *stopped, struct tb_book *b, const char *ref,
+                        struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_lot lot;
@@ -27,6 +91,8 @@ static tb_rc find_words(struct tb_declaration *out, struct tb_book *b, const cha
 
     if (rc == TB_OK)
         rc = tb_lot_words(out, b, &lot, err);
+    if (rc == TB_OK)
+        rc = tb_lot_stopped(stopped, b, lot.id, err);
     tb_arena_free(&mem);
     return rc;
 }
@@ -37,6 +103,7 @@ tb_rc tb_bench_handling_check(struct tb_book *b, const char *known, const char *
     struct tb_declaration d = { 0 };
     enum tb_handling asked = TB_HANDLING_ANY;
     int fibre = -1;
+    bool stopped = false;
     tb_rc rc = TB_OK;
 
     if (at)
@@ -44,10 +111,18 @@ tb_rc tb_bench_handling_check(struct tb_book *b, const char *known, const char *
     if (known && *known)
         tb_declaration_read(&d, known, strlen(known));
     else
-        rc = find_words(&d, b, lot, err);
+        rc = find_words(&d, &stopped, b, lot, err);
     if (rc == TB_OK)
         asked = tb_declaration_handling(&d, &fibre);
-    if (asked > most && asked == TB_HANDLING_FLAMELESS)
+    if (rc == TB_OK && stopped && asked != TB_HANDLING_LABORATORY)
+        rc = tb_fail(
+            err, TB_EREFUSED,
+            "cloth of lot %s neither burned nor melted and may be asbestos: it must not be cut, tested "
+            "or burned at a bench; keep it closed and ask a laboratory licensed for it; once the "
+            "analysis that names its fibres is recorded (tenterbook assay) the work goes on; what was "
+            "done already is recorded with its moment (at)",
+            lot);
+    else if (asked > most && asked == TB_HANDLING_FLAMELESS)
         rc = tb_fail(err, TB_EREFUSED,
                      "%s must not be burned, its gas is toxic; test it without a flame (tenterbook try) or "
                      "send it to a laboratory; a burn that was made already is recorded with its moment (at)",

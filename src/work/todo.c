@@ -73,23 +73,19 @@ static tb_rc find_next(struct tb_todo_item *item, const struct listing *l, const
 }
 
 /*
- * Nobody who takes over may be told to cut or to burn what must not be: the words of the lot are asked, once where its swatches
+ * Nobody who takes over may be told to cut or to burn what must not be: its words and burns are asked, once where its swatches
  * come one after the other.
  */
 static tb_rc find_handling(struct tb_todo_item *item, struct listing *l, struct tb_err *err)
 {
     struct tb_arena passing = { 0 };
-    struct tb_declaration d = { 0 };
     struct tb_lot lot;
     tb_rc rc = TB_OK;
 
     if (strcmp(l->asked, item->lot) != 0 &&
         (rc = tb_lot_find(&lot, l->book, item->lot, &passing, err)) == TB_OK &&
-        (rc = tb_lot_words(&d, l->book, &lot, err)) == TB_OK) {
-        l->handling = tb_declaration_handling(&d, NULL);
+        (rc = tb_lot_handling(&l->handling, l->book, &lot, err)) == TB_OK)
         l->asked = item->lot;
-        tb_declaration_free(&d);
-    }
     tb_arena_free(&passing);
     item->handling = l->handling;
     return rc;
@@ -151,8 +147,9 @@ static tb_rc take_lot(struct listing *l, struct tb_todo_item *item, const struct
     tb_rc rc = *r->pile ? find_answer(&answered, item, l, err) : TB_OK;
 
     item->released = r->done;
-    if (rc == TB_OK && !answered && (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED))
-        rc = find_next(item, l, r->detail, err);
+    if (rc == TB_OK && !answered && (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED) &&
+        (rc = find_next(item, l, r->detail, err)) == TB_OK)
+        rc = find_handling(item, l, err);
     if (rc == TB_OK && (l->kind == TB_TODO_HELD || answered == (l->kind == TB_TODO_DECIDE)))
         add(l, item);
     return rc;

@@ -125,8 +125,8 @@ run receive lagging.csv --supplier "Ohm Weavers" --note N-2 --on 2026-12-06 --ye
 run draw M26-003.01 --every
 run draw M26-003.02 --every
 run todo
-ok "nobody is told to cut asbestos: it says stop beside it" grep -A1 "^  M26-003.01 of .*are not cut: E1$" out
-ok "and why" has "    Stop: do not cut, burn or fray it. Seal it, mark it, and ask a person or a laboratory licensed for it."
+ok "nobody is told to cut asbestos: stop stands before it" grep -B1 "^  M26-003.01 of .*are not cut: E1$" out
+ok "and why" has "  Stop, lot M26-003.01 of Ohm Weavers: do not cut, burn or fray it. Seal it, mark it, and ask a person or a laboratory licensed for it."
 ok "nor to burn what frees toxic gas" has "    Do not burn it and do not heat it: test it without a flame, or send it to a laboratory."
 run todo --json
 ok "programs are told what may be done" json "[x['handling'] for x in j['items'] if x['lot'].startswith('M26-003')] == ['laboratory','flameless']"

@@ -1,6 +1,8 @@
 /* The act of burning a swatch: recorded, judged and held at one go; each refusal; many people at once. */
 #include "unit/bench_helper.h"
 
+#include "tenterbook/analysis.h"
+
 #include <sys/wait.h>
 
 static void a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row(void **state)
@@ -146,7 +148,8 @@ static void cloth_that_must_not_be_burned_is_refused_unless_it_was_burned_alread
     REFUSED(s, tb_act_burn(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "send it to a laboratory");
     r.burned_at = "2026-10-06T09:00:00Z";
     OK(tb_act_burn(&out, &s->actor, &r, &s->mem, &err));
-    assert_int_equal(out.judged.v.verdict.handling, TB_HANDLING_LABORATORY); /* it neither burned nor melted */
+    assert_int_equal(out.judged.v.verdict.handling,
+                     TB_HANDLING_LABORATORY); /* it neither burned nor melted */
     tb_rejudged_free(&out.judged);
     OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .known = "100% PTFE" }, &s->mem, &err));
     r = (struct tb_burn_request){ .swatch = cut.swatch.tag, .seen = &seen, .sample_mm = (double)NAN };
@@ -297,9 +300,64 @@ static void people_who_burn_the_same_lot_at_once_lose_nothing(void **state)
     scene_free(s);
 }
 
+/* caution.csv, row of asbestos: what neither burned nor melted stays stopped, until a laboratory names its fibres. */
+static void cloth_that_a_burn_stopped_is_not_cut_or_burned_again(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    const char *other = cut_one(s, "B1", TB_PART_WHOLE);
+    struct tb_observation seen = { 0 };
+    struct tb_burn_request r = { .swatch = cut_one(s, "B1", TB_PART_WHOLE),
+                                 .seen = &seen,
+                                 .sample_mm = (double)NAN };
+    struct tb_burn_outcome out;
+    struct tb_cut_outcome cut;
+    bool stopped = false;
+
+    (void)state;
+    OK(tb_observation_read(&seen, "in_flame:does_not_burn residue_form:keeps_shape odour:faint_none", NULL,
+                           NULL, &err));
+    OK(tb_act_burn(&out, &s->actor, &r, &s->mem, &err));
+    tb_rejudged_free(&out.judged);
+    OK(tb_lot_stopped(&stopped, s->actor.book, s->lot.id, &err));
+    assert_true(stopped);
+    REFUSED(s, tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B2" }, &s->mem, &err),
+            TB_EREFUSED, "neither burned nor melted and may be asbestos");
+    r.swatch = other;
+    REFUSED(s, tb_act_burn(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED,
+            "ask a laboratory licensed for it");
+    scene_free(s);
+}
+
+/* An analysis that names the fibres has answered; one that found asbestos, or that nobody can read, has lifted nothing. */
+static void a_laboratory_that_names_the_fibres_lifts_the_stop(void **state)
+{
+    static const char *const detail = "{\"verdict\":\"undecided\",\"grade\":\"undecided\",\"base_rate\":{"
+                                      "\"from\":\"\"},\"notes\":[\"Stop: as said.\"]}";
+    static const struct {
+        const char *found;
+        bool stopped;
+    } row[] = { { "100 % glass", false }, { "80 % cotton, 20 % asbestos", true }, { "hgjk", true } };
+    bool stopped = false;
+
+    (void)state;
+    OK(tb_verdict_stops(&stopped, detail, NULL, 0, &err));
+    assert_true(stopped);
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_analysis a = { .found = row[i].found };
+
+        OK(tb_verdict_stops(&stopped, detail, &a, 1, &err));
+        assert_int_equal(stopped, row[i].stopped);
+    }
+    OK(tb_verdict_stops(&stopped, "", NULL, 0, &err));
+    assert_false(stopped);
+    assert_int_equal(tb_verdict_stops(&stopped, "{", NULL, 0, &err), TB_EFORMAT);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(cloth_that_a_burn_stopped_is_not_cut_or_burned_again),
+        cmocka_unit_test(a_laboratory_that_names_the_fibres_lifts_the_stop),
         cmocka_unit_test(a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row),
         cmocka_unit_test(the_verdict_recorded_is_that_of_the_book_with_the_burn),
         cmocka_unit_test(what_could_not_be_judged_is_kept_and_changes_no_verdict),

@@ -34,13 +34,16 @@ static void claim_cell(struct tb_table *t, const struct tb_claim_open *c)
 }
 
 static void row(struct listing *l, const struct tb_lot *lot, const struct tb_concluded *concluded,
-                const struct tb_claim_open *c)
+                bool stopped, const struct tb_claim_open *c)
 {
     struct tb_table *t = &l->table;
     struct tb_text rests = { 0 };
     char standing[TB_COUNTED];
 
-    tb_concluded_rests(&rests, concluded);
+    if (stopped)
+        tb_text_add(&rests, _("may be asbestos: do not cut"));
+    else
+        tb_concluded_rests(&rests, concluded);
     tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name, lot->article, lot->colour,
                    *lot->declared ? lot->declared : _("(nothing declared)"));
     tb_table_cell(t, _("%lld of %lld"), (long long)lot->bolts_tested, (long long)lot->bolts);
@@ -77,6 +80,7 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     struct tb_arena passing = { 0 };
     struct tb_concluded concluded = { 0 };
     const char *confirm = "";
+    bool stopped = false;
     tb_rc rc = tb_lot_concluded(&concluded, l->ctx->book, lot, &passing, err);
 
     if (rc == TB_OK && lot->standing == TB_HELD)
@@ -85,8 +89,8 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
         tb_text_say(&l->held, "%s is held; the confirming test: %s.\n", lot->ref, confirm);
     if (rc == TB_OK && l->json)
         rc = lot_json(l, lot, &concluded, confirm, err);
-    else if (rc == TB_OK)
-        row(l, lot, &concluded, claim_on(l, lot));
+    else if (rc == TB_OK && (rc = tb_lot_stopped(&stopped, l->ctx->book, lot->id, err)) == TB_OK)
+        row(l, lot, &concluded, stopped, claim_on(l, lot));
     tb_arena_free(&passing);
     return rc;
 }
