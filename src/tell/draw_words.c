@@ -203,7 +203,8 @@ void tb_instead_words(struct tb_text *out, const struct tb_drawn *d)
         tb_text_say(
             out,
             "Bolt %s, which was drawn, is void since. The same seed draws bolt %s of lot %s in its place: "
-            "cut that one. It is not recorded as drawn: --proof counts it as one that was chosen by hand.\n",
+            "cut that one. It is not recorded as drawn: the proof counts it as one that was chosen by "
+            "hand.\n",
             d->number, d->instead, d->lot_ref);
     else
         tb_text_say(out, "Bolt %s, which was drawn, is void since, and no bolt is left to take its place.\n",

@@ -67,7 +67,7 @@ void tb_ended_words(struct tb_text *out, const struct tb_lot *lot, const struct 
         tb_text_say(
             out,
             "Note: this is of all bolts of lot %s, and ends what was decided of single ones: %s. What "
-            "still is so of a bolt is settled again with --bolt.\n",
+            "still is so of a bolt is settled again for that bolt.\n",
             lot->ref, bolts.s);
     tb_text_free(&bolts);
 }

@@ -53,11 +53,11 @@ ok "the month's workbook is there" [ -s demo/cloth-2026-10.xlsx ]
 ok "it is a sound archive" unzip -tqq demo/cloth-2026-10.xlsx
 ok "each sheet has its CSV twin" [ "$(ls demo/cloth-2026-10-*.csv | wc -l)" = 11 ]
 ok "the twin of the lots has a row a lot" [ "$(grep -c '^M26-' demo/cloth-2026-10-lots.csv)" = "$(ask 'SELECT COUNT(*) FROM lot')" ]
-ok "a relabelled lot stays in the month as its supplier declared it, contradicted" \
-	grep -q '^M26-004.02,.*,%100 PAMUK,.*,contradicts,.*,relabelled,' demo/cloth-2026-10-lots.csv
-ok "and counts against that supplier" grep -q '^Sarıkuyu Dokuma,1,5,32,2455.2.*,5,4,1,0,0,' demo/cloth-2026-10-suppliers.csv
+ok "a relabelled lot stays in the month as its supplier declared it, not conforming" \
+	grep -q '^M26-004.02,.*,%100 PAMUK,.*,does not conform,.*,relabelled,' demo/cloth-2026-10-lots.csv
+ok "and counts against that supplier" grep -q '^Sarıkuyu Dokuma,1,5,32,2455.2.*,5,0,4,1,0,0,' demo/cloth-2026-10-suppliers.csv
 ok "the month counts the lots first found contradicted, whatever became of them" \
-	grep -q "^Judged,contradict,$(ask "SELECT COUNT(DISTINCT lot) FROM verdict WHERE verdict = 'contradicts'")," demo/cloth-2026-10-summary.csv
+	grep -q "^Judged by burning and testing alone,contradict,$(ask "SELECT COUNT(DISTINCT lot) FROM verdict WHERE verdict = 'contradicts'")," demo/cloth-2026-10-summary.csv
 "$t" --book demo/mill-lane.db prove >proof 2>err
 code=$?
 ok "the journal proves" [ "$code" = 0 ]

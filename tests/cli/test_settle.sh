@@ -134,7 +134,7 @@ ok "and no more when it is released" [ "$code" = 0 -a "$(grep -c "bolt S2" out)"
 # --- a decision about the whole lot after one about a bolt of it ---
 run settle "$felt.01" --bolt S1 --as held --why "a stain"
 run settle "$felt.01" --as released --why "wanted"
-ok "whoever releases a lot is told which of its bolts stood otherwise" has "Note: this is of all bolts of lot $felt.01, and ends what was decided of single ones: S1 (held). What still is so of a bolt is settled again with --bolt."
+ok "whoever releases a lot is told which of its bolts stood otherwise" has "Note: this is of all bolts of lot $felt.01, and ends what was decided of single ones: S1 (held). What still is so of a bolt is settled again for that bolt."
 run settle "$felt.01" --as released --why "wanted"
 ok "once" [ "$code" = 0 -a "$(grep -c "single ones" out)" = 0 ]
 run settle "$felt.01" --bolt S3 --as returned --why "too short"

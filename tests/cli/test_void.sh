@@ -117,7 +117,7 @@ run void "$gone" --why "of another list" --yes
 run draw M26-001.01 --again --json
 other=$(json 'd["void_since"][0]["instead"]')
 run draw M26-001.01 --again
-ok "what is drawn in the place of a void bolt is said to count as chosen by hand" has "Bolt $gone, which was drawn, is void since. The same seed draws bolt $other of lot M26-001.01 in its place: cut that one. It is not recorded as drawn: --proof counts it as one that was chosen by hand."
+ok "what is drawn in the place of a void bolt is said to count as chosen by hand" has "Bolt $gone, which was drawn, is void since. The same seed draws bolt $other of lot M26-001.01 in its place: cut that one. It is not recorded as drawn: the proof counts it as one that was chosen by hand."
 run cut "$other" --json
 run burn M26-001.01.01 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet
 run draw M26-001.01 --proof --json
