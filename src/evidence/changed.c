@@ -15,11 +15,20 @@ struct changed {
     size_t n, sets;
 };
 
-/* Is anything of a set another than it was? What was not changed is equal byte for byte. */
+/* What was not changed is the same, names too: they are borrowed from one place. */
+static bool is_same(const struct tb_observation *a, const struct tb_observation *b)
+{
+    return a->part == b->part && a->swatch == b->swatch && a->person == b->person &&
+           memcmp(a->looked, b->looked, sizeof a->looked) == 0 &&
+           memcmp(a->sight, b->sight, sizeof a->sight) == 0 &&
+           memcmp(a->could_not, b->could_not, sizeof a->could_not) == 0;
+}
+
+/* Is anything of a set another than it was? */
 static void take_touched(bool *touched, const struct tb_again *a, const struct tb_subject *s)
 {
     for (size_t i = 0; i < a->n && s->set; i++)
-        touched[a->set[i]] |= i >= s->n || memcmp(&a->obs[i], &s->obs[i], sizeof *s->obs) != 0;
+        touched[a->set[i]] |= i >= s->n || !is_same(&a->obs[i], &s->obs[i]);
 }
 
 static void open_changed(struct changed *out, const struct tb_again *const *a, size_t n,
