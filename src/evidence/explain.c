@@ -190,6 +190,45 @@ static void say_outcomes(struct tb_text *out, const struct tb_verdict *v, enum t
     tb_text_free(&list);
 }
 
+/* How an outcome bears on what was supposed, of which its grade is: 1 for it, -1 for something else. */
+static int side_of(const struct tb_outcome *o)
+{
+    return o->grade == TB_GRADE_FITS ? 1 : o->grade == TB_GRADE_UNDECIDED ? 0 : -1;
+}
+
+static void say_side(struct tb_text *out, const struct tb_verdict *v, int side)
+{
+    struct tb_text list = { 0 };
+
+    for (size_t i = 0; i < v->n_outcome; i++)
+        if (side_of(&v->outcome[i]) == side)
+            tb_clause(&list, "%s", _(v->outcome[i].meaning));
+    if (list.n && side > 0)
+        tb_text_say(out, "  - that speaks for %s, if: %s.\n", v->supposed, list.s);
+    else if (list.n && side < 0)
+        tb_text_say(out, "  - that speaks for something else than %s, if: %s.\n", v->supposed, list.s);
+    else if (list.n)
+        tb_text_say(out, "  - that leaves open whether it is %s, if: %s.\n", v->supposed, list.s);
+    tb_text_free(&list);
+}
+
+/* Each result in the words of what it leads to: of a laboratory, of cloth without a label, of any other. */
+static void say_all_outcomes(struct tb_text *out, const struct tb_verdict *v)
+{
+    if (v->confirm.channel < 0 && v->n_outcome && strcmp(v->confirm.test, "laboratory") == 0) {
+        for (size_t i = 0; i < v->n_outcome; i++)
+            tb_text_addf(out, "  - %s.\n", _(v->outcome[i].meaning));
+    } else if (v->supposed && v->n_outcome) {
+        tb_text_say(out, "Whatever comes out, the lot stays undecided, since there is nothing to hold it "
+                         "against; a decision can rest on what it is then likeliest to be:\n");
+        for (int side = 1; side >= -1; side--)
+            say_side(out, v, side);
+    } else {
+        for (enum tb_grade g = TB_GRADE_FITS; g < TB_GRADES; g++)
+            say_outcomes(out, v, g);
+    }
+}
+
 void tb_verdict_confirm_clause(struct tb_text *out, const struct tb_verdict *v)
 {
     if (v->confirm.test && v->kind != TB_FITS)
@@ -226,8 +265,7 @@ void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
     if (*n->caution)
         tb_text_addf(out, " %s", n->caution);
     tb_text_addc(out, '\n');
-    for (enum tb_grade g = TB_GRADE_FITS; g < TB_GRADES; g++)
-        say_outcomes(out, v, g);
+    say_all_outcomes(out, v);
 }
 
 static void say_power(struct tb_text *out, const struct tb_verdict *v)

@@ -155,13 +155,32 @@ static json_t *next(const struct tb_verdict *v)
 
 #define OUTCOME(member, key) TB_JSON_AS(struct tb_outcome, member, key)
 
-/* Null where it was not asked for, or nothing can be said. */
-static json_t *confirm(const struct tb_verdict *v)
+/* A lot without a label stays as it is graded: what was supposed of it is only what a result speaks for. */
+static json_t *outcomes(const struct tb_verdict *v)
 {
     TB_JSON_MEMBERS(outcome, OUTCOME(result, "result"), OUTCOME(meaning, "meaning"),
                     TB_JSON_WORD_AS(struct tb_outcome, kind, "verdict", &tb_verdict_words),
                     TB_JSON_WORD_AS(struct tb_outcome, grade, "grade", &tb_grade_words),
                     OUTCOME(log_ratio, "log_ratio"));
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < v->n_outcome; i++) {
+        struct tb_outcome o = v->outcome[i];
+        json_t *one;
+
+        o.kind = v->supposed ? v->kind : o.kind;
+        o.grade = v->supposed ? v->grade : o.grade;
+        one = tb_json_of(outcome, &o);
+        if (v->supposed)
+            tb_json_put(one, "of_supposed", tb_json_text(tb_word(&tb_grade_words, (int)v->outcome[i].grade)));
+        tb_json_push(list, one);
+    }
+    return list;
+}
+
+/* Null where it was not asked for, or nothing can be said. */
+static json_t *confirm(const struct tb_verdict *v)
+{
     json_t *one;
 
     if (!v->confirm.test)
@@ -170,7 +189,7 @@ static json_t *confirm(const struct tb_verdict *v)
     tb_json_put(one, "swatch", tb_json_text(v->confirm_swatch));
     tb_json_put(one, "bolts", v->confirm.bolts ? json_integer((json_int_t)v->confirm.bolts) : json_null());
     tb_json_put(one, "supposed", tb_json_text(v->supposed));
-    tb_json_put(one, "outcomes", tb_json_all(outcome, v->outcome, v->n_outcome));
+    tb_json_put(one, "outcomes", outcomes(v));
     return one;
 }
 

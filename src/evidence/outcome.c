@@ -183,7 +183,28 @@ static const struct tb_next *candidate(const struct tb_verdict *v, const struct 
     return NULL;
 }
 
-/* What no test at the bench can change somebody else may. */
+/* A laboratory answers for the cloth itself, and what was burned stays as it was graded. */
+static void take_answers(struct tb_verdict *v)
+{
+    static const struct tb_outcome answer[] = {
+        { .result = "laboratory:as_declared",
+          .meaning = N_("if it finds what is declared, within the tolerance of the market, the lot conforms, "
+                        "and what was burned stands beside it") },
+        { .result = "laboratory:otherwise",
+          .meaning = N_("if it finds something else, or other shares, the lot does not conform") }
+    };
+
+    for (size_t i = 0; i < TB_COUNT(answer); i++) {
+        struct tb_outcome o = answer[i];
+
+        o.kind = v->kind;
+        o.grade = v->grade;
+        o.log_ratio = v->log_ratio;
+        TB_PUSH(v->outcome, v->n_outcome, o);
+    }
+}
+
+/* What no test at the bench can change somebody else may. Where nothing is declared there is nothing to conform to. */
 static void leave_to_laboratory(struct tb_verdict *v)
 {
     const struct tb_next *n = tb_next_laboratory(v);
@@ -192,6 +213,8 @@ static void leave_to_laboratory(struct tb_verdict *v)
     v->confirm_swatch = NULL;
     v->n_outcome = 0;
     v->confirm = n ? *n : (struct tb_next){ 0 };
+    if (n && !v->reason && v->handling == TB_HANDLING_ANY)
+        take_answers(v);
 }
 
 /* The likely results of some tests are weighed at once: the burns are the same in all of them. */

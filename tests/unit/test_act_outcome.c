@@ -162,10 +162,11 @@ static size_t record(struct scene *s, struct drawn_lot *l)
     return 0;
 }
 
-/* Where no likely result at the bench would change the verdict a laboratory is named, and no outcome promised. */
+/* Where no likely result at the bench would change the verdict a laboratory is named, whose answers leave the grade. */
 static bool no_test_tells(const struct tb_verdict *v)
 {
-    return v->confirm.test && !v->n_outcome && strcmp(v->confirm.test, "laboratory") == 0;
+    return v->confirm.test && strcmp(v->confirm.test, "laboratory") == 0 && v->n_outcome == 2 &&
+           v->outcome[0].grade == v->grade && v->outcome[1].grade == v->grade;
 }
 
 static void make_lot(struct scene *s, struct drawn_lot *l, int64_t serial)

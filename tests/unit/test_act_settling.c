@@ -231,11 +231,51 @@ static void every_page_names_it_in_the_same_words(void **state)
     scene_free(s);
 }
 
+/* Nothing that is found at the bench can make it fit: that it stays undecided is printed, and so it is. */
+static void cloth_without_a_label_becomes_what_was_printed(void **state)
+{
+    static const struct lot unlabelled[] = {
+        { "", { BURNED("Ann", 1, MELT, 0) }, NULL, 0 },
+        { "100% wool and stuff xyz", { BURNED("Ann", 1, MELT, 0), BURNED("Bob", 2, MELT, 0) }, NULL, 0 }
+    };
+    struct scene *s = scene_make("100% cotton", 1);
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(unlabelled); i++) {
+        const char *before = NULL, *test;
+        const struct tb_verdict *v;
+        json_t *told, *outcomes;
+        struct held h;
+
+        record(s, &h, &unlabelled[i], 2 + (int64_t)i);
+        v = &h.last.v.verdict;
+        assert_non_null(v->supposed);
+        assert_string_equal(v->confirm.test, "bench:melting");
+        assert_true(v->n_outcome > 1);
+        test = strchr(v->confirm.test, ':') + 1;
+        told = tb_verdict_json(v, NULL, &h.last.v.declaration);
+        outcomes = json_object_get(json_object_get(told, "confirm"), "outcomes");
+        assert_int_equal(json_array_size(outcomes), v->n_outcome);
+        for (size_t k = 0; k < v->n_outcome; k++) {
+            struct tb_rejudged then =
+                try_on(s, "Ann", v->confirm_swatch, test, strchr(v->outcome[k].result, ':') + 1, &before);
+
+            assert_string_equal(json_string_value(json_object_get(json_array_get(outcomes, k), "grade")),
+                                tb_grade_key(then.v.verdict.grade));
+            tb_rejudged_free(&then);
+        }
+        json_decref(told);
+        tb_rejudged_free(&h.last);
+    }
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_would_settle_a_lot_is_named_and_is_what_the_book_records),
         cmocka_unit_test(every_page_names_it_in_the_same_words),
+        cmocka_unit_test(cloth_without_a_label_becomes_what_was_printed),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,6 +1,7 @@
 /* settle: what becomes of a lot. */
 #include "cli/show.h"
 
+#include <math.h>
 #include <string.h>
 
 /* The verdict that stands beside the decision: the new one where the lot was judged again, else the one it has. */
@@ -14,10 +15,22 @@ static void verdict_words(struct tb_text *out, const struct tb_settle_outcome *d
         tb_rejudged_words(out, r);
         return;
     }
-    tb_ratio_words(&t, done->told.log_ratio, &done->told.bounds);
-    tb_text_add(&t, "; ");
+    if (!isnan(done->told.log_ratio)) {
+        tb_ratio_words(&t, done->told.log_ratio, &done->told.bounds);
+        tb_text_add(&t, "; ");
+    }
     tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
-    if (*lot->declared)
+    if (isnan(done->told.log_ratio) && *lot->declared) /* whoever settles it decides, not a burn */
+        tb_text_say(out,
+                    "Lot %s, declared \"%s\": its burns could not be held against that, and a person "
+                    "decided; %s.\n",
+                    lot->ref, lot->declared, t.s);
+    else if (isnan(done->told.log_ratio))
+        tb_text_say(out,
+                    "Lot %s, of which nothing is declared: its burns could not be held against anything, and "
+                    "a person decided; %s.\n",
+                    lot->ref, t.s);
+    else if (*lot->declared)
         tb_text_say(out, "Lot %s, declared \"%s\": %s, %s.\n", lot->ref, lot->declared,
                     tb_grade_key(done->told.grade), t.s);
     else

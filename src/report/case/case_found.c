@@ -152,6 +152,11 @@ static void confirming(struct page *p, struct tb_text *t, const struct story *s,
         tb_text_addf(t, _(", to see whether it is %s"), s->recorded.supposed);
     tb_page_pair(p, v->verdict == TB_CONTRADICTS ? _("The confirming test") : _("The test to make next"),
                  t->s);
+    tb_text_clear(t);
+    for (size_t i = 0; i < s->recorded.n_outcome && strcmp(n->test, "laboratory") == 0; i++)
+        tb_clause(t, "%s", _(s->recorded.outcome[i].meaning));
+    if (t->n)
+        tb_page_pair(p, _("What its answer does"), t->s);
 }
 
 /* The same sentences as beside the verdict at the bench: a ratio by itself is read as a chance. */
