@@ -306,10 +306,11 @@ static bool add_outcome(struct bare_lot *l, const struct tb_verdict *v, const st
     return true;
 }
 
-/* Whoever makes a test wants to know something: what it says is never the same whatever comes out. */
+/* Whoever makes a test wants to know something: what it says is never the same whatever comes out; a laboratory answers for the cloth. */
 static void some_outcomes_differ(const struct bare_lot *l, const struct tb_verdict *v)
 {
-    bool differ = v->n_outcome == 0 || (v->n_outcome == 1 && v->outcome[0].grade != v->grade);
+    bool differ =
+        v->n_outcome == 0 || no_test_tells(v) || (v->n_outcome == 1 && v->outcome[0].grade != v->grade);
 
     for (size_t i = 1; i < v->n_outcome; i++)
         differ |= v->outcome[i].grade != v->outcome[0].grade;
