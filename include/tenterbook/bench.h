@@ -232,7 +232,7 @@ typedef tb_rc tb_lot_said_fn(void *arg, const struct tb_lot_said *said, struct t
  *   from, until  days of arrival in [from, until); NULL: no bound
  */
 tb_rc tb_lot_said_each(struct tb_book *b, const char *supplier, const char *from, const char *until,
-                   tb_lot_said_fn *fn, void *arg, struct tb_err *err);
+                       tb_lot_said_fn *fn, void *arg, struct tb_err *err);
 
 /* What was decided about a lot. The latest counts. */
 struct tb_standing {

@@ -38,21 +38,21 @@ tb_rc tb_lot_concluded(struct tb_concluded *out, struct tb_book *b, const struct
                        struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_lot_said said = { .lot = lot->id,
-                            .ref = lot->ref,
-                            .said = lot->declared,
-                            .clear = lot->clear,
-                            .verdict = lot->verdict,
-                            .log_ratio = lot->log_ratio,
-                            .judged = lot->judged,
-                            .judged_at = lot->judged_at,
-                            .detail = "",
-                            .grade = lot->grade,
-                            .lowest = lot->lowest,
-                            .highest = lot->highest,
-                            .one_look = lot->one_look,
-                            .against = lot->against,
-                            .analyses = lot->analyses,
-                            .tests = lot->tests };
+                                .ref = lot->ref,
+                                .said = lot->declared,
+                                .clear = lot->clear,
+                                .verdict = lot->verdict,
+                                .log_ratio = lot->log_ratio,
+                                .judged = lot->judged,
+                                .judged_at = lot->judged_at,
+                                .detail = "",
+                                .grade = lot->grade,
+                                .lowest = lot->lowest,
+                                .highest = lot->highest,
+                                .one_look = lot->one_look,
+                                .against = lot->against,
+                                .analyses = lot->analyses,
+                                .tests = lot->tests };
     bool old = lot->verdict != TB_UNJUDGED && !*lot->grade; /* kept before grades stood beside a verdict */
     tb_rc rc = lot->own_words || old ? tb_said_of_lot(&said, b, lot->id, mem, err) : TB_OK;
 

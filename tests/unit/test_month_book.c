@@ -190,7 +190,8 @@ static void the_lists_say_how_many_bolts_a_verdict_rests_on(void **state)
     char *lots = slurp("march-lots.csv"), *bolts = slurp("march-bolts.csv");
 
     (void)state;
-    assert_non_null(strstr(lots, ",60% cotton 40% polyester,3,150,no finding against it,2 of 3 bolts burnt,"));
+    assert_non_null(
+        strstr(lots, ",60% cotton 40% polyester,3,150,no finding against it,2 of 3 bolts burnt,"));
     assert_non_null(strstr(lots, ",100% silk,3,150,does not conform,1 of 3 bolts burnt,"));
     assert_non_null(strstr(bolts, "B1,"));
     assert_non_null(strstr(bolts, ",50,150,,2,2,no finding against it,2 of 3 bolts burnt,released"));
@@ -309,7 +310,8 @@ static void a_bolt_tested_without_a_flame_counts_as_tested(void **state)
     bolts = slurp("january-bolts.csv");
     summary = slurp("january-summary.csv");
     open = slurp("january-open.csv");
-    assert_non_null(strstr(lots, ",100% wool,3,150,no finding against it,\"2 of 3 bolts tested, 1 of them burnt\","));
+    assert_non_null(
+        strstr(lots, ",100% wool,3,150,no finding against it,\"2 of 3 bolts tested, 1 of them burnt\","));
     assert_non_null(strstr(lots, ",7.38905609893065,1,1,")); /* e^2, then a burn and a test without a flame */
     assert_non_null(strstr(lots, ",rubbish,3,150,open,0 of 3 bolts burnt,"));
     assert_null(strstr(lots, ",1,0,0,")); /* no ratio of 1 where nothing was weighed */

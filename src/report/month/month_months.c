@@ -46,8 +46,8 @@ tb_rc tb_month_trend(struct trend **out, struct month *m, const char *arrived, s
 }
 
 /* A lot that is not in this workbook. */
-static tb_rc take_before(void *arg, const struct tb_lot_said *said, const struct tb_analysis *analysis, size_t n,
-                         struct tb_err *err)
+static tb_rc take_before(void *arg, const struct tb_lot_said *said, const struct tb_analysis *analysis,
+                         size_t n, struct tb_err *err)
 {
     struct month *m = arg;
     struct tb_arena mem = { 0 };

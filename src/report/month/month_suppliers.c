@@ -41,8 +41,8 @@ static int worse(const void *a, const void *b)
 }
 
 /* Counted over the list of lots by the supplier's number: a name may hold what a formula takes for a sign. */
-static void put_over(struct month *m, const char *sum, const char *column,
-                     const char *words, double value, enum tb_column_type as)
+static void put_over(struct month *m, const char *sum, const char *column, const char *words, double value,
+                     enum tb_column_type as)
 {
     struct tb_tab *t = m->tab[TAB_SUPPLIERS];
     char number[32], cell[24];

@@ -14,7 +14,7 @@ struct notice_facts {
     struct tb_delivery delivery;
     struct tb_analysis *analysis;
     size_t analyses;
-    size_t alone_against;           /* bolts that contradict when judged alone */
+    size_t alone_against; /* bolts that contradict when judged alone */
 };
 
 enum notice_kind {
