@@ -21,25 +21,29 @@ static int model_fibre_by_key(const struct tb_evidence *ev, const char *key)
 }
 
 /* The rows of a fibre follow the order of the cues, with gaps: the one wanted stands a little behind the last. */
-static int cue_after(int last, const char *key)
+static size_t cue_from(size_t first, const char *key)
 {
-    for (size_t c = (size_t)last + 1; c < tb_ref_cue_n; c++)
+    int any;
+
+    for (size_t c = first; c < tb_ref_cue_n; c++)
         if (strcmp(tb_ref_cue[c].key, key) == 0)
-            return (int)c;
-    return tb_cue_by_key(key);
+            return c;
+    any = tb_cue_by_key(key);
+    assert(any >= 0);
+    return (size_t)any;
 }
 
 /* What people remember counts less than what they wrote down; by how much is a fitted figure. */
 static void count_reference(struct tb_counts *n, const struct tb_evidence *ev)
 {
-    int last = -1;
+    size_t next = 0;
 
     for (size_t i = 0; i < tb_ref_burn_count_n; i++) {
-        int f = model_fibre_by_key(ev, tb_ref_burn_count[i].fibre),
-            c = cue_after(last, tb_ref_burn_count[i].cue);
+        int f = model_fibre_by_key(ev, tb_ref_burn_count[i].fibre);
+        size_t c = cue_from(next, tb_ref_burn_count[i].cue);
 
-        last = c;
-        assert(f >= 0 && c >= 0);
+        next = c + 1;
+        assert(f >= 0);
         n->said[f][c] += tb_ref_burn_count[i].said;
         n->unsaid[f][c] += tb_ref_burn_count[i].unsaid;
     }

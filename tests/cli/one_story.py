@@ -66,8 +66,6 @@ HISTORIES = [
      CONFORMS, "laboratory", "eu us", "", "waiting"),
     ("it fits, and a laboratory finds other shares", "65% cotton 35% polyester",
      [burn(PAPER), found("50% cotton 50% polyester", "0.3", "eu", "us")], NOT, "laboratory", "eu us", "", "waiting"),
-    ("it contradicts, and a laboratory finds it kept", COTTON, [burn(MELTS), found(COTTON, "0.3", "eu")],
-     CONFORMS, "laboratory", "eu", "", "held"),
     ("it contradicts, and so does a laboratory", COTTON, [burn(MELTS), found("100% polyester", "0.3", "eu")],
      NOT, "laboratory", "eu", "", "held"),
     ("it speaks against, and a laboratory finds it kept", COTTON, [burn(AGAINST), found(COTTON, "0.3", "eu")],
@@ -108,6 +106,9 @@ HISTORIES = [
     ("asbestos is declared", "100% asbestos", [], OPEN, "", "", "nothing looked at", "waiting"),
     ("a blend that fits", "60% cotton 40% polyester", [burn("odour:burning_paper,residue_form:hard_bead,smoke:black")],
      None, "burning", "", None, None),
+    # the last: a lot that a laboratory clears narrows how far a ratio goes, and then no burn contradicts
+    ("it contradicts, and a laboratory finds it kept", COTTON, [burn(MELTS), found(COTTON, "0.3", "eu")],
+     CONFORMS, "laboratory", "eu", "", "held"),
 ]
 
 count = 0
@@ -207,10 +208,10 @@ for n, (lot, (name, declared, acts, word, by, markets, why, standing)) in enumer
     ok(f"{name}: a hold is found by its standing", (lot in table(run("lots", "--standing", "held"))) == held)
     ok(f"{name}: nothing is planned at the bench for cloth that something was found of", not (c["by"] and lot in day), day)
 
-singly = month["M26-022.01"]
+singly = month["M26-021.01"]
 ok("a bolt that is held is not among the metres released",
    (singly["held_m"], singly["released_m"], singly["bolts_held"]) == ("25", "50", "1"), singly)
-ok("a lot of which a bolt is held is among what is open", opened["M26-022.01"]["matter"] == "single bolts are held: decide")
-one = listed["M26-023.01"]["conclusion"]
-ok("the bolt that contradicts by itself is named", one["bolts"] == ["22B"], one)
+ok("a lot of which a bolt is held is among what is open", opened["M26-021.01"]["matter"] == "single bolts are held: decide")
+one = listed["M26-022.01"]["conclusion"]
+ok("the bolt that contradicts by itself is named", one["bolts"] == ["21B"], one)
 sys.exit(0 if count else "not ok - nothing was tried")

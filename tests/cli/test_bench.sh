@@ -193,7 +193,7 @@ run burn M26-002.01.01 --saw odour:acrid,residue_form:hard_bead,smoke:black,in_f
 ok "wool that melts and smells of no hair is contradicted" grep -q '^Lot M26-002.01, declared "100% wool": contradicts, .* against it; 1 of 2 bolts burnt.$' out
 ok "and held by itself" has "The lot is now held: no bolt of it goes into use until somebody settles it (tenterbook settle M26-002.01 --as ... --why ...)."
 run lots --standing held
-ok "the held lot is listed as such" grep -qE '^M26-002.01  2026-10-05  Ousel Mills  Tweed +moss +100% wool +1 of 2  contradicts .* held$' out
+ok "the held lot is listed as such" grep -qE '^M26-002.01  2026-10-05  Ousel Mills  Tweed +moss +100% wool +1 of 2  does not conform  contradicts, at least .* held$' out
 run burn M-K01 --saw odour:burning_hair,residue_form:crushable_bead --json
 ok "a burn of known cloth judges no lot" lacks '"judged"'
 
@@ -400,7 +400,7 @@ ok "nothing is decided in the future" refused "--at is '2026-11-02T09:00'; that 
 
 # --- declare, judge, lots ------------------------------------------------------------------------------------
 run lots --supplier "ousel mills"
-ok "words that cannot be read for certain are shown as doubtful" grep -q '^M26-002.02  2026-10-05  Ousel Mills  .*  PE 100%  *0 of 1  doubtful words  *waiting$' out
+ok "words that cannot be read for certain are shown as doubtful" grep -q '^M26-002.02  2026-10-05  Ousel Mills  .*  PE 100%  *0 of 1  open  *doubtful words  *waiting$' out
 run declare M26-002.02
 ok "declare needs the words" misused "declare needs --text with the composition"
 run declare M26-002.02 --text "  "

@@ -2,7 +2,7 @@
 # Help and manual are drawn from one table: tests/cli/test_help.sh BUILD
 set -u
 . "$(dirname "$0")/../need.sh"
-need mandoc
+need mandoc /usr/bin/python3
 tb=$1/tenterbook
 dir=$(mktemp -d); trap 'rm -rf "$dir"' EXIT
 ok() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; fi; }
