@@ -41,7 +41,7 @@ static size_t power_of(struct tb_trunk *t, size_t x, double power)
     double whole = power > 0 ? floor(power) : 0, part = power - whole;
     size_t out = part != 0 ? raised(t, x, part) : TB_TRUNK_NONE;
 
-    for (; whole > 0; whole--)
+    for (size_t left = (size_t)whole; left > 0; left--)
         out = times(t, out, x);
     return out;
 }

@@ -34,7 +34,8 @@ static tb_rc hand_length(struct tb_list_reader *r, const struct tb_row *row, siz
     for (size_t i = 0; i < g->n; i++) {
         size_t from = i < g->grid ? i : i == g->grid ? at : end + (i - g->grid - 1);
 
-        cell[one.n++] = from < row->n ? row->cell[from] : (struct tb_cell){ TB_CELL_EMPTY, "", 0 };
+        cell[one.n++] =
+            row->cell && from < row->n ? row->cell[from] : (struct tb_cell){ TB_CELL_EMPTY, "", 0 };
     }
     return hand_on(r, &one, err);
 }

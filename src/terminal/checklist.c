@@ -76,7 +76,7 @@ static void back(struct tb_checklist *c)
     c->absent = false;
     if (p && p->from > 0)
         p->from -= TB_CHECK_KEYS;
-    else if (c->at == 0)
+    else if (c->at == 0 || !c->page)
         c->hint = N_("This is the first page.");
     else
         c->page[--c->at].from = 0;
