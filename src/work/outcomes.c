@@ -21,13 +21,20 @@ struct walking {
     size_t tallies;
 };
 
-/* What is concluded is let go of at once: a record has thousands of lots. */
+/*
+ * What is concluded is let go of at once: a record has thousands of lots, and each verdict weighs all of them. The word of a verdict
+ * is enough for it, so the details of older ones, which have no grade beside them, are not read.
+ */
 static tb_rc outcome_of(enum tb_turned_out *out, const struct walking *w, const struct tb_lot_said *said,
                         struct tb_err *err)
 {
     struct tb_arena passing = { 0 };
     struct tb_concluded c = { 0 };
-    tb_rc rc = tb_said_concluded(&c, w->book, said, &passing, err);
+    struct tb_lot_said word = *said;
+    tb_rc rc;
+
+    word.detail = "";
+    rc = tb_said_concluded(&c, w->book, &word, &passing, err);
 
     *out = rc == TB_OK ? tb_outcome_of(&c) : TB_OUTCOME_OPEN;
     tb_arena_free(&passing);
