@@ -17,8 +17,10 @@
 -- row:  month_work (tenterbook/month.h): deliveries whole, swatches whole, burns whole, bench_tests whole,
 --       verdicts whole, settled whole
 
+-- What arrived in a span of days; of that, where asked for, only what is open: what waits or is held, single bolts of a lot too, and
+-- what was released before a laboratory answered.
 -- name: month_lots
--- in:   $1 from text (day of arrival), $2 until text (the day after the last)
+-- in:   $1 from text (day of arrival), $2 until text (the day after the last), $3 open whole (1: only what is open)
 -- out:  month_lot
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
        s.said AS declared, s.clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
@@ -41,6 +43,9 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
   LEFT JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
  WHERE d.arrived >= $1 AND d.arrived < $2
+   AND (CAST($3 AS BIGINT) = 0 OR l.standing IN ('waiting', 'held') OR z.singles > z.released + z.returned
+        OR (l.standing = 'released'
+            AND EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id AND a.entry > t.entry)))
  ORDER BY d.arrived, d.id, l.serial;
 
 -- name: month_bolts
@@ -63,36 +68,6 @@ SELECT w.bolt, CAST(SUM((SELECT COUNT(*) FROM burn_now n WHERE n.swatch = w.id))
  WHERE w.lot = $1 AND w.bolt IS NOT NULL
  GROUP BY w.bolt
  ORDER BY w.bolt;
-
--- What waits or is held, single bolts of a lot too, and what was released before a laboratory answered.
--- name: month_open
--- in:   $1 until text (the day after the last day of arrival)
--- out:  month_lot
-SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
-       s.said AS declared, s.clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
-       l.unit_price, l.currency, s.verdict, s.log_ratio, l.standing,
-       t.settled_at AS since, COALESCE(t.why, '') AS why, s.detail, s.analyses, l.declared AS words,
-       l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
-       s.grade, s.lowest, s.highest, s.one_look, s.judged, s.judged_at, s.against AS bolts_against,
-       z.released AS released_single, z.returned AS returned_single,
-       z.singles - z.released - z.returned AS held_single,
-       CASE WHEN z.released = 0 THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
-                                                      WHERE x.lot = l.id AND x.standing = 'released'), 0.0) END AS released_metres,
-       CASE WHEN z.returned = 0 THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
-                                                      WHERE x.lot = l.id AND x.standing = 'returned'), 0.0) END AS returned_metres,
-       CASE WHEN z.singles = z.released + z.returned THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
-                                                      WHERE x.lot = l.id AND x.standing = 'held'), 0.0) END AS held_metres
-  FROM delivery_now d
-  JOIN lot_now l ON l.delivery = d.id
-  JOIN lot_singles z ON z.lot = l.id
-  JOIN lot_said s ON s.lot = l.id
-  LEFT JOIN standing_now t
-    ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
- WHERE d.arrived < $1
-   AND (l.standing IN ('waiting', 'held') OR z.singles > z.released + z.returned
-        OR (l.standing = 'released'
-            AND EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id AND a.entry > t.entry)))
- ORDER BY d.arrived, d.id, l.serial;
 
 -- name: month_work
 -- in:   $1 from text (day), $2 until text (the day after the last)

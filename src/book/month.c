@@ -113,14 +113,14 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
 {
     struct tb_month_book *m = from;
 
-    return walk(m->book, tb_sql_month_lots(m->book, m->from, m->until), lot, bolt, arg, err);
+    return walk(m->book, tb_sql_month_lots(m->book, m->from, m->until, 0), lot, bolt, arg, err);
 }
 
 static tb_rc open_lots(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *err)
 {
     struct tb_month_book *m = from;
 
-    return walk(m->book, tb_sql_month_open(m->book, m->until), fn, NULL, arg, err);
+    return walk(m->book, tb_sql_month_lots(m->book, "", m->until, 1), fn, NULL, arg, err);
 }
 
 struct passing {
