@@ -31,6 +31,16 @@ static const char *map_to(const struct tb_list_reader *r, const struct doubt *d,
     return tb_store_internf(r->list->store, "%s=%s", d->header, tb_field_key(f));
 }
 
+/* It is the field, or nothing; `open`: neither is likely. */
+static void offer(struct tb_list_reader *r, const struct doubt *d, struct tb_question *q, enum tb_field f,
+                  bool open)
+{
+    tb_list_answer(r->list, q, "map", map_to(r, d, f));
+    tb_list_answer(r->list, q, "map", map_to(r, d, TB_FIELD_IGNORE));
+    if (q)
+        q->open = open;
+}
+
 /* Figures in all of its cells that are not a count of the rows. */
 static bool measures(const struct doubt *d)
 {
@@ -58,10 +68,7 @@ static bool ask_near_length(struct tb_list_reader *r, const struct doubt *d)
         "the figures in the column '%s' are nearly those of the length in '%s'; say --map \"%s=length\" "
         "if they are what counts, --map \"%s=ignore\" if they are not",
         d->header, length->header, d->header, d->header);
-    tb_list_answer(r->list, q, "map", map_to(r, d, TB_FIELD_LENGTH));
-    tb_list_answer(r->list, q, "map", map_to(r, d, TB_FIELD_IGNORE));
-    if (q)
-        q->open = true;
+    offer(r, d, q, TB_FIELD_LENGTH, true);
     return true;
 }
 
@@ -83,10 +90,7 @@ static bool ask_length_or_weight(struct tb_list_reader *r, const struct doubt *d
         "no column is understood as the length, and the column '%s' may be it; say --map \"%s=length\", or "
         "--map \"%s=ignore\" to count the goods by the weight in '%s'",
         d->header, d->header, d->header, length->header);
-    tb_list_answer(r->list, q, "map", map_to(r, d, TB_FIELD_LENGTH));
-    tb_list_answer(r->list, q, "map", map_to(r, d, TB_FIELD_IGNORE));
-    if (q)
-        q->open = !likely;
+    offer(r, d, q, TB_FIELD_LENGTH, !likely);
     return true;
 }
 
@@ -140,10 +144,7 @@ static bool ask_width(struct tb_list_reader *r, const struct doubt *d)
         "the column '%s' names a unit of width, and no column is the width; say --map \"%s=width\" if it "
         "is, --map \"%s=ignore\" if it is not",
         d->header, d->header, d->header);
-    tb_list_answer(r->list, q, "map", map_to(r, d, TB_FIELD_WIDTH));
-    tb_list_answer(r->list, q, "map", map_to(r, d, TB_FIELD_IGNORE));
-    if (q)
-        q->open = !(d->hint & BIT(TB_FIELD_WIDTH));
+    offer(r, d, q, TB_FIELD_WIDTH, !(d->hint & BIT(TB_FIELD_WIDTH)));
     return true;
 }
 

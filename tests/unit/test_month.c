@@ -1,5 +1,6 @@
 /* test_month.c - the month's sheets from rows that are not from a book. All names are invented. */
 #include "tenterbook/month.h"
+#include "unit/months_before.h"
 
 #include <dirent.h>
 #include <math.h>
@@ -259,30 +260,10 @@ static tb_rc broken(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *e
     return tb_fail(err, TB_EIO, "the book cannot be read");
 }
 
-/* Nine lots of January: one contradicts, five fit, one is undecided, and nobody looked at two. */
 static tb_rc before(void *from, const char *first, tb_month_said_fn *fn, void *arg, struct tb_err *err)
 {
-    static const enum tb_verdict_kind verdict[9] = { TB_CONTRADICTS, TB_FITS,     TB_FITS,
-                                                     TB_FITS,        TB_FITS,     TB_FITS,
-                                                     TB_UNDECIDED,   TB_UNJUDGED, TB_UNJUDGED };
-    tb_rc rc = TB_OK;
-
     assert_string_equal(first, "2025-04-01");
-    if (!((struct trade *)from)->lots)
-        return TB_OK;
-    for (size_t i = 0; i < TB_COUNT(verdict) && rc == TB_OK; i++)
-        rc = fn(arg,
-                &(struct tb_lot_said){ .ref = "W26-000.01",
-                                       .arrived = "2026-01-20",
-                                       .metres = 100,
-                                       .said = "100% silk",
-                                       .clear = true,
-                                       .verdict = verdict[i],
-                                       .log_ratio = NAN,
-                                       .detail = "",
-                                       .grade = "" },
-                NULL, 0, err);
-    return rc;
+    return ((struct trade *)from)->lots ? nine_lots_before(fn, arg, "2026-01-20", err) : TB_OK;
 }
 
 static char *path_of(const char *name)

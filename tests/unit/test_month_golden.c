@@ -5,6 +5,7 @@
  */
 #include "golden_compare.h"
 #include "tenterbook/month.h"
+#include "unit/months_before.h"
 
 #include <dirent.h>
 #include <math.h>
@@ -154,29 +155,11 @@ static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
     return TB_OK;
 }
 
-/* Nine lots of the month before: one contradicts, five fit, one is undecided, and nobody looked at two. */
 static tb_rc before(void *from, const char *first, tb_month_said_fn *fn, void *arg, struct tb_err *err)
 {
-    static const enum tb_verdict_kind verdict[9] = { TB_CONTRADICTS, TB_FITS,     TB_FITS,
-                                                     TB_FITS,        TB_FITS,     TB_FITS,
-                                                     TB_UNDECIDED,   TB_UNJUDGED, TB_UNJUDGED };
-    tb_rc rc = TB_OK;
-
     (void)from;
     (void)first;
-    for (size_t i = 0; i < TB_COUNT(verdict) && rc == TB_OK; i++)
-        rc = fn(arg,
-                &(struct tb_lot_said){ .ref = "W26-000.01",
-                                       .arrived = "2026-02-20",
-                                       .metres = 100,
-                                       .said = "100% silk",
-                                       .clear = true,
-                                       .verdict = verdict[i],
-                                       .log_ratio = NAN,
-                                       .detail = "",
-                                       .grade = "" },
-                NULL, 0, err);
-    return rc;
+    return nine_lots_before(fn, arg, "2026-02-20", err);
 }
 
 static char *path_of(const char *name)
