@@ -27,7 +27,7 @@ ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' -DTB_LOCALE_DIR=
 	$(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS) $(if $(PLAIN),,$(HARDEN))
 LINK = $(CC) $(CFLAGS) $(LDFLAGS) $(if $(PLAIN),,$(HARDEN_LINK))
 LIBS := $(PKG_LIBS) -lcsv -lxlsxwriter -lunistring -lz -lpthread -lm
-MODULES := base fibre evidence law lab sampling book intake work tell report terminal line
+MODULES := base text fibre evidence law lab sampling book intake work tell report terminal line
 
 ifeq ($(V),1)
 Q :=

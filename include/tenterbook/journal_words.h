@@ -32,6 +32,7 @@ enum tb_verb {
     TB_VERB_TRY,
     TB_VERB_USE,
     TB_VERB_VOID,
+    TB_VERB_ADDRESS,
     TB_VERBS
 };
 extern const struct tb_words tb_verb_words;

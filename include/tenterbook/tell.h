@@ -14,6 +14,7 @@
 #include "tenterbook/act_intake.h"
 #include "tenterbook/act_lab.h"
 #include "tenterbook/act_void.h"
+#include "tenterbook/address.h"
 #include "tenterbook/bench_day.h"
 #include "tenterbook/concluded.h"
 #include "tenterbook/json.h"
@@ -325,5 +326,9 @@ json_t *tb_json_terms_offer(void);
 /* Terms a site set for a supplier, a country or everybody. */
 void tb_terms_set_words(struct tb_text *out, const struct tb_supplier_term *terms);
 json_t *tb_json_terms_set(const struct tb_supplier_term *terms);
+
+/* How to write to somebody, a line for each thing that is known; site_name: where it is our own. */
+void tb_address_words(struct tb_text *out, const struct tb_address *address, const char *site_name);
+json_t *tb_json_address(const struct tb_address *address);
 
 #endif

@@ -1,5 +1,5 @@
 -- What the book holds about one lot, row by row as it was written, for a case file: the columns of facts_TABLE. Known
--- cloths and the settings of the model are among it: with them the verdict can be computed again elsewhere. Terms and
+-- cloths and the settings of the model are among it: with them the verdict can be computed again elsewhere. Addresses, terms and
 -- the steps of disputes are left out: they are the buyer's own, and the file goes to the other side. So are draws, which
 -- may be of several lots, and drills. tests/unit/test_extract_tables.c insists that each other table of facts is here.
 -- People and suppliers are of no lot by themselves, and become related to one by a record that may be younger than they

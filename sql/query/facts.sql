@@ -163,3 +163,9 @@ SELECT id, lot, bolt, standing, why, settled_at, settled_by, entry FROM bolt_sta
 -- name: facts_verdict_grade
 -- out:  fact verdict_grade
 SELECT id, lot, verdict, grade, lowest, highest, one_look, bolts, entry FROM verdict_grade ORDER BY entry, id;
+
+-- name: facts_address
+-- out:  fact address
+SELECT id, supplier, name, street, postcode, place, country, contact, email, phone, registration, language, set_at,
+       set_by, entry
+  FROM address ORDER BY entry, id;

@@ -3,6 +3,9 @@
 -- row:  site (tenterbook/book.h): id text, code text, name text, country text
 -- row:  supplier (tenterbook/goods.h): id text, name text
 -- row:  setting (tenterbook/book.h): name text, value text
+-- row:  address (tenterbook/address.h): id text, supplier text or NULL, supplier_name text or NULL, name text, street text,
+--       postcode text, place text, country text, contact text, email text, phone text, registration text, language text,
+--       set_at text, set_by text
 
 -- name: site_first
 -- out:  site
@@ -69,3 +72,41 @@ SELECT s.name, s.value
 -- in:   $1 id key, $2 name text, $3 value text, $4 entry entry
 -- fact: setting
 INSERT INTO setting (id, name, value, entry) VALUES ($1, $2, $3, $4);
+
+-- name: address_add
+-- in:   $1 id text, $2 supplier text or NULL, $3 name text or '', $4 street text or '', $5 postcode text or '',
+--       $6 place text or '', $7 country text or '', $8 contact text or '', $9 email text or '', $10 phone text or '',
+--       $11 registration text or '', $12 language text or '', $13 set_at text, $14 set_by person, $15 entry entry
+-- from: address
+-- fact: address
+INSERT INTO address (id, supplier, name, street, postcode, place, country, contact, email, phone, registration,
+                     language, set_at, set_by, entry)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15);
+
+-- name: address_of_supplier
+-- in:   $1 supplier text
+-- out:  address
+SELECT a.id, a.supplier, s.name AS supplier_name, a.name, a.street, a.postcode, a.place, a.country, a.contact, a.email,
+       a.phone, a.registration, a.language, a.set_at, p.name AS set_by
+  FROM address a JOIN person p ON p.id = a.set_by JOIN supplier s ON s.id = a.supplier
+ WHERE a.supplier IN (SELECT x.id FROM supplier_now x WHERE x.same_as = $1)
+ ORDER BY a.entry DESC, a.id DESC LIMIT 1;
+
+-- name: address_of_site
+-- out:  address
+SELECT a.id, a.supplier, NULL AS supplier_name, a.name, a.street, a.postcode, a.place, a.country, a.contact, a.email,
+       a.phone, a.registration, a.language, a.set_at, p.name AS set_by
+  FROM address a JOIN person p ON p.id = a.set_by
+ WHERE a.supplier IS NULL
+ ORDER BY a.entry DESC, a.id DESC LIMIT 1;
+
+-- name: address_all
+-- out:  address
+-- list: address_list
+SELECT a.id, a.supplier, s.name AS supplier_name, a.name, a.street, a.postcode, a.place, a.country, a.contact, a.email,
+       a.phone, a.registration, a.language, a.set_at, p.name AS set_by
+  FROM address a JOIN person p ON p.id = a.set_by LEFT JOIN supplier s ON s.id = a.supplier
+ WHERE NOT EXISTS (SELECT 1 FROM address r
+                    WHERE r.supplier IS NOT DISTINCT FROM a.supplier
+                      AND (r.entry > a.entry OR (r.entry = a.entry AND r.id > a.id)))
+ ORDER BY CASE WHEN a.supplier IS NULL THEN 0 ELSE 1 END, s.name, a.id;

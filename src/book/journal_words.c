@@ -5,13 +5,14 @@
 #include <string.h>
 
 static const char *const verb_word[TB_VERBS] = {
-    [TB_VERB_NONE] = "",       [TB_VERB_ASSAY] = "assay",     [TB_VERB_BURN] = "burn",
-    [TB_VERB_CUT] = "cut",     [TB_VERB_DECLARE] = "declare", [TB_VERB_DISPUTE] = "dispute",
-    [TB_VERB_DRAW] = "draw",   [TB_VERB_DRILL] = "drill",     [TB_VERB_JUDGE] = "judge",
-    [TB_VERB_NEW] = "new",     [TB_VERB_RECEIVE] = "receive", [TB_VERB_RECORD] = "record",
-    [TB_VERB_SET] = "set",     [TB_VERB_SETTLE] = "settle",   [TB_VERB_SHARE] = "share",
-    [TB_VERB_TERMS] = "terms", [TB_VERB_TRY] = "try",         [TB_VERB_USE] = "use",
-    [TB_VERB_AMEND] = "amend", [TB_VERB_MOVE] = "move",       [TB_VERB_VOID] = "void",
+    [TB_VERB_NONE] = "",           [TB_VERB_ASSAY] = "assay",     [TB_VERB_BURN] = "burn",
+    [TB_VERB_CUT] = "cut",         [TB_VERB_DECLARE] = "declare", [TB_VERB_DISPUTE] = "dispute",
+    [TB_VERB_DRAW] = "draw",       [TB_VERB_DRILL] = "drill",     [TB_VERB_JUDGE] = "judge",
+    [TB_VERB_NEW] = "new",         [TB_VERB_RECEIVE] = "receive", [TB_VERB_RECORD] = "record",
+    [TB_VERB_SET] = "set",         [TB_VERB_SETTLE] = "settle",   [TB_VERB_SHARE] = "share",
+    [TB_VERB_TERMS] = "terms",     [TB_VERB_TRY] = "try",         [TB_VERB_USE] = "use",
+    [TB_VERB_AMEND] = "amend",     [TB_VERB_MOVE] = "move",       [TB_VERB_VOID] = "void",
+    [TB_VERB_ADDRESS] = "address",
 };
 const struct tb_words tb_verb_words = { verb_word, TB_VERBS, "'%s' is not something people do with a book" };
 

@@ -1,4 +1,5 @@
 /* The table of commands, sorted: one line each. */
+TB_CMD(address)
 TB_CMD(amend)
 TB_CMD(anchor)
 TB_CMD(assay)

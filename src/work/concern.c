@@ -31,6 +31,7 @@ static bool bears_on_judging(const struct tb_journal_row *row)
         return true;
     case TB_VERB_SET:
         return weighs(row->subject);
+    case TB_VERB_ADDRESS:
     case TB_VERB_AMEND:
     case TB_VERB_CUT:
     case TB_VERB_DRAW:

@@ -96,7 +96,7 @@ _tenterbook() {
 		case $command in
 		help) _tenterbook_offer "$typed" cues $("$tb" help 2>/dev/null | sed -n 's/^  \([a-z]*\) .*/\1/p') ;;
 		receive | restore | keep) COMPREPLY=($(compgen -f -- "$typed")) ;;
-		supplier | terms | record) _tenterbook_name "$typed" < <(_tenterbook_suppliers "$tb" "${book[@]}") ;;
+		address | supplier | terms | record) _tenterbook_name "$typed" < <(_tenterbook_suppliers "$tb" "${book[@]}") ;;
 		*)
 			_tenterbook_refer "$typed" $(_tenterbook_lots "$tb" "${book[@]}")
 			[ "$command" != cut ] || _tenterbook_refer "$typed" $(_tenterbook_drawn "$tb" "${book[@]}")
