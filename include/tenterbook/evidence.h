@@ -113,6 +113,12 @@ void tb_observation_see(struct tb_observation *o, int cue);
 void tb_observation_deny(struct tb_observation *o, int cue);
 /* The channel was looked at: its cues that are not seen say something. */
 void tb_observation_look(struct tb_observation *o, int channel);
+/*
+ * Did the cloth neither burn nor melt, as asbestos does not: it did not burn, or nothing happened as it neared the flame, or it
+ * glowed, and it kept its shape, and nothing else that was seen says otherwise? Smells and bench tests say nothing of this.
+ *   source  caution.csv, row of asbestos; that asbestos may glow: memory
+ */
+bool tb_observation_mineral(const struct tb_observation *o);
 /* Was no channel looked at? */
 bool tb_observation_empty(const struct tb_observation *o);
 /*
@@ -329,7 +335,8 @@ struct tb_power {
 struct tb_verdict {
     enum tb_verdict_kind kind;
     enum tb_grade grade;
-    enum tb_handling handling; /* what is declared allows no more at a bench: no test beyond it is proposed */
+    enum tb_handling
+        handling; /* what is declared, and what a burn stopped, allows no more at a bench: no test beyond it is proposed */
     bool spare_flame; /* no burn is proposed: it must not be burned, or is declared flame retardant */
     char *reason;     /* why it could not be judged at all; NULL when it was */
     double

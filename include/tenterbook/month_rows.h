@@ -38,16 +38,19 @@ struct tb_month_lot {
     int64_t analyses;   /* how many a laboratory made of it */
     int64_t bolts_tested, tests;        /* bolts burnt or tested without a flame; tests without a flame */
     const struct tb_analysis *analysis; /* so many; NULL: none */
-    double kg;                          /* of the bolts counted in kilograms; not above 0: none was */
-    int64_t derived, unknown;           /* bolts whose length is computed from kilograms; is not known */
-    int64_t released_single;            /* bolts that were released by themselves */
-    const char *grade; /* of the verdict and what follows, as struct tb_kept_verdict has them */
+    double kg;                /* of the bolts counted in kilograms; not above 0: none was */
+    int64_t derived, unknown; /* bolts whose length is computed from kilograms; is not known */
+    int64_t released_single;  /* bolts that were released by themselves */
+    const char *grade;        /* of the verdict and what follows, as struct tb_kept_verdict has them */
     double lowest, highest;
     bool one_look;
     const char *judged, *judged_at;       /* id and moment of the verdict; NULL none */
     const char *bolts_against;            /* numbers, one a line; NULL or "" none */
     int64_t returned_single, held_single; /* bolts that were returned, are held, by themselves */
     double released_metres, returned_metres, held_metres; /* of those single bolts, where it is known */
+    /* burn_n, where there are analyses and it does not fit: which of them came first matters */
+    struct tb_burn *burn;
+    size_t burn_n;
 };
 
 struct tb_month_bolt {

@@ -82,9 +82,10 @@ struct tb_stored_verdict {
     const char *lot;      /* reference; "" where it was not kept */
     const char *declared; /* the words that were judged; "" where they were not kept */
     enum tb_verdict_kind kind;
-    enum tb_grade grade; /* TB_UNGRADED: stored before there were grades */
-    const char *reason;  /* why it could not be judged; "" when it was */
-    double log_ratio;    /* natural logarithm of the evidence ratio; NAN: not judged */
+    enum tb_grade grade;       /* TB_UNGRADED: stored before there were grades */
+    enum tb_handling handling; /* as struct tb_verdict has it */
+    const char *reason;        /* why it could not be judged; "" when it was */
+    double log_ratio;          /* natural logarithm of the evidence ratio; NAN: not judged */
     double log_declared, log_else;
     bool one_look, few_tell, at_odds, outdone, imitated; /* as struct tb_verdict has them */
     const char *excused;                                 /* the same; "" for none */

@@ -210,9 +210,9 @@ json_t *tb_json_label(const struct tb_label_outcome *label);
 
 /* One sentence: how many false bolts a plan that was worked out would show, with what chance. */
 void tb_plan_shows_words(struct tb_text *out, const struct tb_plan *plan);
-/* The plan, how well a burn shows a false bolt, and the operating characteristic. Both fail as tb_plan_curve. flame: some bolt may be burned. */
+/* The plan, how well a burn shows a false bolt, and the operating characteristic. Both fail as tb_plan_curve. most: what may be done with the bolts that allow most. */
 tb_rc tb_plan_words(struct tb_text *out, const struct tb_plan *plan, const struct tb_catch *caught,
-                    bool flame, struct tb_err *err);
+                    enum tb_handling most, struct tb_err *err);
 tb_rc tb_json_plan(json_t **out, const struct tb_plan *plan, const struct tb_catch *caught,
                    struct tb_err *err);
 /* What inspection the suppliers' history asks for; true where all of it allows reduced inspection. */

@@ -39,15 +39,17 @@ tb_rc tb_lot_words(struct tb_declaration *out, struct tb_book *b, const struct t
 
 struct tb_analysis;
 /*
- * tb_verdict_stops - does a stored verdict say that the cloth may be asbestos, because it neither burned nor melted, or was
- * declared so? Analyses of the lot that name its fibres, none of which asks for a licensed laboratory, lift that.
+ * tb_verdict_stops - does a stored verdict allow nothing more at a bench, because the cloth may be asbestos: it neither burned nor
+ * melted, or was declared so? Analyses of the lot that name its fibres, none of which asks for a licensed laboratory, lift that,
+ * where they were made and recorded after the burns that show it.
  *
  *   detail  of the verdict, as the book has it; NULL, "" or "{}": it says nothing
+ *   burn    of the lot that count, burns of them; not looked at where there is no analysis
  *   a       the analyses that count, n of them
- *   fails   TB_EFORMAT the stored verdict is damaged
+ *   fails   TB_EFORMAT the stored verdict is damaged; TB_EINVAL a burn has a cue that this program does not know
  */
-tb_rc tb_verdict_stops(bool *out, const char *detail, const struct tb_analysis *a, size_t n,
-                       struct tb_err *err);
+tb_rc tb_verdict_stops(bool *out, const char *detail, const struct tb_burn *burn, size_t burns,
+                       const struct tb_analysis *a, size_t n, struct tb_err *err);
 
 /*
  * tb_lot_stopped - tb_verdict_stops of the last verdict of a lot and of its analyses; false where it has none.

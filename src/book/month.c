@@ -27,11 +27,15 @@ static tb_rc find_words(struct tb_month_lot *l, struct tb_book *b, struct tb_are
 
     l->found = "";
     l->analysis = NULL;
+    l->burn = NULL;
+    l->burn_n = 0;
     if (l->analyses && (rc = tb_analysis_list(&x, &n, b, l->id, mem, err)) == TB_OK) {
         tb_analysis_words(&words, x, n);
         l->found = tb_arena_strdup(mem, tb_text_str(&words));
         l->analysis = x;
         l->analyses = (int64_t)n;
+        if (l->verdict != TB_FITS) /* a burn may have stopped it, before the analysis or after */
+            rc = tb_burn_list(&l->burn, &l->burn_n, b, l->id, mem, err);
     }
     tb_text_free(&words);
     return rc;

@@ -59,55 +59,49 @@ static void note_finishes(struct tb_verdict *v, const struct tb_declaration *d)
  * What a mineral fibre shows in a flame; whatever else was seen did something. A binder or a lubricant smells and smokes a little,
  * and bench tests may say what they like.
  */
-static bool is_mineral_look(const struct tb_evidence *ev, int cue)
+static bool is_mineral_look(int cue)
 {
     static const char *const look[] = { "approach:no_reaction", "in_flame:does_not_burn",
                                         "in_flame:glows",       "smoke:none",
                                         "smoke:little",         "smoke:light",
                                         "residue_colour:white", "residue_colour:light",
                                         "residue_colour:grey",  "residue_form:keeps_shape" };
+    struct tb_channel channel;
+    struct tb_cue info;
 
     for (size_t i = 0; i < TB_COUNT(look); i++)
         if (cue == tb_cue_by_key(look[i]))
             return true;
-    return ev->channel[ev->cue[cue].channel].bench || ev->cue[cue].channel == tb_channel_by_key("odour");
+    tb_cue_at(&info, cue);
+    tb_channel_at(&channel, info.channel);
+    return channel.bench || info.channel == tb_channel_by_key("odour");
 }
 
-static bool shows(const struct tb_pattern *p, const char *key)
+static bool shows(const struct tb_observation *o, const char *key)
 {
-    int cue = tb_cue_by_key(key);
-
-    for (size_t t = 0; t < p->terms->n; t++)
-        if (p->terms->term[t].seen && p->terms->term[t].cue == cue)
-            return true;
-    return false;
+    return o->sight[tb_cue_by_key(key)] == TB_SIGHT_SEEN;
 }
 
-/* Did the cloth of this pattern neither burn nor melt? What glows and keeps its shape is out at once. */
-static bool looks_mineral(const struct tb_evidence *ev, const struct tb_pattern *p)
+/* What glows and keeps its shape is out at once. */
+bool tb_observation_mineral(const struct tb_observation *o)
 {
-    bool stays = shows(p, "residue_form:keeps_shape");
+    bool stays = shows(o, "residue_form:keeps_shape");
     int out = tb_cue_by_key("removed:out_at_once"), self = tb_cue_by_key("removed:self_extinguishes");
 
-    for (size_t t = 0; t < p->terms->n; t++) {
-        const struct tb_term *term = &p->terms->term[t];
-
-        if (term->seen && !is_mineral_look(ev, term->cue) &&
-            !(stays && (term->cue == out || term->cue == self))) /* the first implies the second */
+    for (int c = 0; c < (int)tb_cue_count(); c++)
+        if (o->sight[c] == TB_SIGHT_SEEN && !is_mineral_look(c) && !(stays && (c == out || c == self)))
             return false;
-    }
-    return shows(p, "in_flame:does_not_burn") ||
-           (stays && (shows(p, "approach:no_reaction") || shows(p, "in_flame:glows")));
+    return shows(o, "in_flame:does_not_burn") ||
+           (stays && (shows(o, "approach:no_reaction") || shows(o, "in_flame:glows")));
 }
 
 /* Where the declaration fits, it names cloth that may behave so, and the work goes on with care; elsewhere it stops. */
-void tb_take_mineral(struct tb_verdict *v, const struct tb_question *q)
+void tb_take_mineral(struct tb_verdict *v, const struct tb_subject *s)
 {
     bool mineral = false;
 
-    for (size_t g = 0; g < q->n; g++)
-        for (size_t i = 0; i < q->group[g].n; i++)
-            mineral |= looks_mineral(q->ev, &q->group[g].pattern[i]);
+    for (size_t i = 0; i < s->n; i++)
+        mineral |= tb_observation_mineral(&s->obs[i]);
     if (!mineral || v->handling == TB_HANDLING_LABORATORY)
         return;
     v->spare_flame = true;

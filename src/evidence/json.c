@@ -258,6 +258,7 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
 {
     TB_JSON_MEMBERS(verdict, TB_JSON_WORD_AS(struct tb_verdict, kind, "verdict", &tb_verdict_words),
                     TB_JSON_WORD_AS(struct tb_verdict, grade, "grade", &tb_grade_words),
+                    TB_JSON_WORD_AS(struct tb_verdict, handling, "handling", &tb_handling_keys),
                     VERDICT(reason, "reason"), VERDICT(ratio, "evidence_ratio"),
                     VERDICT(log_ratio, "log_ratio"), VERDICT(log_declared, "log_declared"),
                     VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"),

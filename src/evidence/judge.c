@@ -142,15 +142,16 @@ static void decide(struct tb_verdict *v, const struct tb_question *q)
     note_untested(v, q);
 }
 
-static void explain(struct tb_verdict *v, const struct tb_question *q, struct tb_recall *recall,
+/* What one burn of a subject stops is stopped, whichever bolt tells the verdict. */
+static void explain(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
                     unsigned want)
 {
     if (!(want & TB_WANT_GRADE))
         tb_take_posterior(v, q);
-    tb_take_mineral(v, q);
+    tb_take_mineral(v, s);
     note_unless(v);
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
-        look_closer(v, q, g, recall, want);
+        look_closer(v, q, g, s->recall, want);
     if (want & TB_WANT_POWER && v->handling == TB_HANDLING_ANY) {
         tb_power_table(v, q);
         tb_note_untold(v, q);
@@ -160,14 +161,15 @@ static void explain(struct tb_verdict *v, const struct tb_question *q, struct tb
 }
 
 /* Nothing to hold the burn against: what it is likeliest to be, and which test would tell. */
-static void settle_unlabelled(struct tb_verdict *v, struct tb_question *q, unsigned want)
+static void settle_unlabelled(struct tb_verdict *v, struct tb_question *q, const struct tb_subject *s,
+                              unsigned want)
 {
     for (size_t g = 0; g < q->n; g++) {
         q->group[g].declared = (struct tb_declared_blend){ 0 };
         q->group[g].spread = false;
     }
     tb_take_posterior(v, q);
-    tb_take_mineral(v, q);
+    tb_take_mineral(v, s);
     if (q->n && v->handling == TB_HANDLING_LABORATORY)
         tb_verdict_note(
             v, "There is nothing that this burn could be held against, so it only says what the cloth "
@@ -215,9 +217,9 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
     tells = a[0].v.by_set = set_that_tells(a, sets);
     for (size_t i = 0; i < 1 + sets; i++)
         if (a[i].ok)
-            explain(&a[i].v, &a[i].q, s->recall, i == tells ? want : want & TB_WANT_GRADE);
+            explain(&a[i].v, &a[i].q, s, i == tells ? want : want & TB_WANT_GRADE);
         else if (i == 0)
-            settle_unlabelled(&a[i].v, &a[i].q, want);
+            settle_unlabelled(&a[i].v, &a[i].q, s, want);
     return TB_OK;
 }
 

@@ -144,7 +144,7 @@ void tb_note_safety(struct tb_verdict *v, const struct tb_question *q);
 void tb_take_care(struct tb_verdict *v, const struct tb_declaration *d);
 
 /* The same of cloth that neither burned nor melted, whatever was declared, unless it fits that. */
-void tb_take_mineral(struct tb_verdict *v, const struct tb_question *q);
+void tb_take_mineral(struct tb_verdict *v, const struct tb_subject *s);
 
 /* The pieces of the verdict beyond the ratio. */
 struct tb_shortlist;

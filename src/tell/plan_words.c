@@ -92,14 +92,28 @@ static tb_rc curve_words(struct tb_text *out, const struct tb_plan *p, struct tb
     return TB_OK;
 }
 
-tb_rc tb_plan_words(struct tb_text *out, const struct tb_plan *p, const struct tb_catch *caught, bool flame,
-                    struct tb_err *err)
+static void headline(struct tb_text *out, const struct tb_plan *p, enum tb_handling most)
 {
-    char chance[TB_PERCENT];
-
-    if (p->cut >= 0)
+    if (p->cut < 0)
+        return;
+    if (most == TB_HANDLING_LABORATORY)
+        tb_text_addf(out,
+                     _n("%ld of %ld bolt is drawn for a licensed laboratory. Nothing is cut here.\n",
+                        "%ld of %ld bolts are drawn for a licensed laboratory. Nothing is cut here.\n",
+                        p->bolts),
+                     p->cut, p->bolts);
+    else
         tb_text_addf(out, _n("Cut %ld of %ld bolt.\n", "Cut %ld of %ld bolts.\n", p->bolts), p->cut,
                      p->bolts);
+}
+
+tb_rc tb_plan_words(struct tb_text *out, const struct tb_plan *p, const struct tb_catch *caught,
+                    enum tb_handling most, struct tb_err *err)
+{
+    char chance[TB_PERCENT];
+    bool flame = most == TB_HANDLING_ANY;
+
+    headline(out, p, most);
     tb_plan_shows_words(out, p);
     tb_text_addc(out, '\n');
     if (p->cut < 0)

@@ -145,8 +145,8 @@ static void handling_words(struct tb_text *out, const struct tb_lot_story *s)
     for (size_t i = 0; i < s->declareds; i++)
         tb_declaration_also(&all, s->declared[i].text, strlen(s->declared[i].text));
     if (s->judgeds &&
-        tb_verdict_stops(&stopped, s->judged[s->judgeds - 1].detail, s->analysis, s->analyses, &unread) ==
-            TB_OK &&
+        tb_verdict_stops(&stopped, s->judged[s->judgeds - 1].detail, s->burn, s->burns, s->analysis,
+                         s->analyses, &unread) == TB_OK &&
         stopped)
         tb_care_words(out, TB_HANDLING_LABORATORY, "  ");
     else

@@ -42,23 +42,26 @@ static tb_rc inspection_by_history(struct tb_job *j, struct tb_plan_wish *want, 
 }
 
 /*
- * Bolts that must not be burned prove nothing by burns, and would be counted as burned: beside others they are left out, to be drawn
- * by themselves.
+ * Bolts that must not be burned prove nothing by burns, and would be counted as burned; those that must not be cut would be counted
+ * as to cut: beside others they are left out, to be drawn by themselves.
  */
 static tb_rc leave_out_unburnable(struct tb_job *j, struct tb_piles *p)
 {
     struct tb_draw_outcome *out = j->out;
     const char **ref = tb_arena_alloc(j->mem, (p->n + 1) * sizeof *ref);
+    enum tb_handling least = TB_HANDLING_LABORATORY;
     size_t n = 0;
 
     out->handling = tb_piles_handling(p);
+    for (size_t i = 0; i < p->n; i++)
+        least = p->pile[i].handling < least ? p->pile[i].handling : least;
     out->left = tb_arena_alloc(j->mem, (p->n + 1) * sizeof *out->left);
     for (size_t i = 0; i < p->n; i++) {
         const struct tb_pile *pile = &p->pile[i];
 
-        if (pile->handling == TB_HANDLING_ANY)
+        if (pile->handling == least)
             ref[n++] = pile->lot.ref;
-        else if (out->handling & 1u << TB_HANDLING_ANY)
+        else
             out->left[out->lefts++] =
                 (struct tb_left_out){ pile->lot.ref, pile->lot.declared, pile->caught, pile->handling };
     }

@@ -1,7 +1,7 @@
 /* What was ever said of the cloth of a lot, and what may be done to it at a bench. */
 #include "tenterbook/analysis.h"
 #include "tenterbook/stored_verdict.h"
-#include "tenterbook/work.h"
+#include "work/observe.h"
 
 #include <stdint.h>
 #include <string.h>
@@ -36,19 +36,42 @@ static bool cleared(const struct tb_analysis *a, size_t n)
     return clear;
 }
 
-/* The note that stops the work begins with this word, in verdicts that name the next tests and in those that do not. */
-tb_rc tb_verdict_stops(bool *out, const char *detail, const struct tb_analysis *a, size_t n,
-                       struct tb_err *err)
+/* What was analysed, or recorded, before a burn says nothing of what that burn showed. Ids rise with the journal. */
+static bool answered_later(const struct tb_burn *burn, const struct tb_analysis *a, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(a[i].id, burn->id) > 0 && strncmp(a[i].analysed_on, burn->burned_at, TB_DAY_LEN) >= 0)
+            return true;
+    return false;
+}
+
+static tb_rc unanswered(bool *out, const struct tb_burn *burn, size_t burns, const struct tb_analysis *a,
+                        size_t n, struct tb_err *err)
+{
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < burns && rc == TB_OK && !*out; i++) {
+        struct tb_observation o;
+
+        rc = tb_burn_observed(&o, &burn[i], err);
+        *out = rc == TB_OK && tb_observation_mineral(&o) && !answered_later(&burn[i], a, n);
+    }
+    return rc;
+}
+
+tb_rc tb_verdict_stops(bool *out, const char *detail, const struct tb_burn *burn, size_t burns,
+                       const struct tb_analysis *a, size_t n, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_stored_verdict v;
     tb_rc rc = tb_stored_verdict_parse(&v, detail ? detail : "", &mem, err);
 
-    *out = false;
-    for (size_t i = 0; rc == TB_OK && i < v.n_note; i++)
-        *out |= strncmp(v.note[i], "Stop: ", 6) == 0;
-    *out = *out && !cleared(a, n);
+    *out = rc == TB_OK && v.handling == TB_HANDLING_LABORATORY;
     tb_arena_free(&mem);
+    if (*out && cleared(a, n)) {
+        *out = false;
+        return unanswered(out, burn, burns, a, n, err);
+    }
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
@@ -57,12 +80,15 @@ tb_rc tb_lot_stopped(bool *out, struct tb_book *b, const char *lot, struct tb_er
     struct tb_arena mem = { 0 };
     struct tb_judged last = { 0 };
     struct tb_analysis *a = NULL;
-    size_t n = 0;
+    struct tb_burn *burn = NULL;
+    size_t n = 0, burns = 0;
     tb_rc rc = tb_judged_latest(&last, b, lot, &mem, err);
 
     *out = false;
-    if (rc == TB_OK && (rc = tb_analysis_list(&a, &n, b, lot, &mem, err)) == TB_OK)
-        rc = tb_verdict_stops(out, last.detail, a, n, err);
+    if (rc == TB_OK && last.verdict != TB_FITS && /* what fits is warned of, and never stopped */
+        (rc = tb_analysis_list(&a, &n, b, lot, &mem, err)) == TB_OK &&
+        (rc = n ? tb_burn_list(&burn, &burns, b, lot, &mem, err) : TB_OK) == TB_OK)
+        rc = tb_verdict_stops(out, last.detail, burn, burns, a, n, err);
     tb_arena_free(&mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }

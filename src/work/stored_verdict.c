@@ -54,6 +54,20 @@ static enum tb_grade grade(struct tb_members *m, const json_t *o)
     return (enum tb_grade)found;
 }
 
+/* Those that were stored before this was kept say it in a note, and what was stopped stays stopped. */
+static enum tb_handling handling(struct tb_members *m, const json_t *o, const struct tb_stored_verdict *v)
+{
+    const char *key = tb_member_text(m, o, "handling");
+    int found = TB_HANDLING_ANY;
+
+    if (key && !tb_word_find(&found, &tb_handling_keys, key))
+        tb_member_bad(m, "handling", key);
+    for (size_t i = 0; !key && i < v->n_note; i++)
+        if (strncmp(v->note[i], "Stop: ", 6) == 0)
+            found = TB_HANDLING_LABORATORY;
+    return (enum tb_handling)found;
+}
+
 static void read_likely(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
 {
     const json_t *each, *fibres;
@@ -259,6 +273,7 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     v.rule = text(&m, o, "rule");
     v.reference = text(&m, o, "reference");
     v.note = tb_member_words(&m, json_object_get(o, "notes"), "notes", &v.n_note);
+    v.handling = handling(&m, o, &v);
     read_limits(&v, &m, o);
     read_base_rate(&v, &m, o);
     read_likely(&v, &m, o);

@@ -123,6 +123,7 @@ ok "a supplier with nearly the name of one in the book is said, and not taken fo
 printf 'Bolt No,Length m,Article,Composition\nE1,30,old lagging,100%% asbestos\nE2,31,belt cloth,100%% PTFE\n' >lagging.csv
 run receive lagging.csv --supplier "Ohm Weavers" --note N-2 --on 2026-12-06 --yes
 run draw M26-003.01 --every
+ok "what must not be cut is not counted as to cut" has "1 of 1 bolt is drawn for a licensed laboratory. Nothing is cut here."
 run draw M26-003.02 --every
 run todo
 ok "nobody is told to cut asbestos: stop stands before it" grep -B1 "^  M26-003.01 of .*are not cut: E1$" out

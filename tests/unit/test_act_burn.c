@@ -340,17 +340,86 @@ static void a_laboratory_that_names_the_fibres_lifts_the_stop(void **state)
     bool stopped = false;
 
     (void)state;
-    OK(tb_verdict_stops(&stopped, detail, NULL, 0, &err));
+    OK(tb_verdict_stops(&stopped, detail, NULL, 0, NULL, 0, &err));
     assert_true(stopped);
     for (size_t i = 0; i < TB_COUNT(row); i++) {
-        struct tb_analysis a = { .found = row[i].found };
+        struct tb_analysis a = { .id = "2", .found = row[i].found, .analysed_on = "2026-03-02" };
 
-        OK(tb_verdict_stops(&stopped, detail, &a, 1, &err));
+        OK(tb_verdict_stops(&stopped, detail, NULL, 0, &a, 1, &err));
         assert_int_equal(stopped, row[i].stopped);
     }
-    OK(tb_verdict_stops(&stopped, "", NULL, 0, &err));
+    OK(tb_verdict_stops(&stopped, "", NULL, 0, NULL, 0, &err));
     assert_false(stopped);
-    assert_int_equal(tb_verdict_stops(&stopped, "{", NULL, 0, &err), TB_EFORMAT);
+    assert_int_equal(tb_verdict_stops(&stopped, "{", NULL, 0, NULL, 0, &err), TB_EFORMAT);
+}
+
+/* What was analysed, or recorded, before the burn says nothing of what the burn showed. */
+static void an_analysis_from_before_the_burn_lifts_nothing(void **state)
+{
+    static const char *const detail = "{\"verdict\":\"undecided\",\"grade\":\"undecided\",\"base_rate\":{"
+                                      "\"from\":\"\"},\"handling\":\"laboratory\"}";
+    static const struct {
+        const char *id, *on;
+        bool stopped;
+    } row[] = { { "3", "2026-03-02", false },
+                { "3", "2026-03-03", false },
+                { "3", "2026-03-01", true },
+                { "1", "2026-03-02", true } };
+    struct tb_cue_seen glass[] = { { "in_flame:does_not_burn", true }, { "residue_form:keeps_shape", true } },
+                       wool[] = { { "odour:burning_hair", true } };
+    struct tb_burn burn[] = { { .id = "2",
+                                .tag = "a",
+                                .looked = "in_flame residue_form",
+                                .burned_at = "2026-03-02T10:00:00Z",
+                                .cue = glass,
+                                .cues = 2 },
+                              { .id = "4",
+                                .tag = "b",
+                                .looked = "odour",
+                                .burned_at = "2026-03-09T10:00:00Z",
+                                .cue = wool,
+                                .cues = 1 } };
+    bool stopped = false;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_analysis a = { .id = row[i].id, .found = "100 % glass", .analysed_on = row[i].on };
+
+        OK(tb_verdict_stops(&stopped, detail, burn, 2, &a, 1, &err));
+        assert_int_equal(stopped, row[i].stopped);
+    }
+}
+
+/* Another bolt that contradicts tells the verdict; the one that does not burn is stopped all the same. */
+static void a_bolt_that_contradicts_hides_no_stop(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_observation stone = { 0 }, wool = { 0 };
+    struct tb_burn_request r = { .swatch = cut_one(s, "B1", TB_PART_WHOLE),
+                                 .seen = &wool,
+                                 .sample_mm = (double)NAN };
+    struct tb_burn_outcome out;
+    const char *other = cut_one(s, "B2", TB_PART_WHOLE);
+    bool stopped = false;
+
+    (void)state;
+    OK(tb_observation_read(&wool, "odour:burning_hair removed:self_extinguishes residue_form:crushable_bead",
+                           NULL, NULL, &err));
+    OK(tb_act_burn(&out, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(out.judged.v.verdict.kind, TB_CONTRADICTS);
+    tb_rejudged_free(&out.judged);
+    OK(tb_lot_stopped(&stopped, s->actor.book, s->lot.id, &err));
+    assert_false(stopped);
+    OK(tb_observation_read(&stone, "in_flame:does_not_burn residue_form:keeps_shape", NULL, NULL, &err));
+    r.swatch = other;
+    r.seen = &stone;
+    OK(tb_act_burn(&out, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(out.judged.v.verdict.kind, TB_CONTRADICTS);
+    assert_int_equal(out.judged.v.verdict.handling, TB_HANDLING_LABORATORY);
+    tb_rejudged_free(&out.judged);
+    OK(tb_lot_stopped(&stopped, s->actor.book, s->lot.id, &err));
+    assert_true(stopped);
+    scene_free(s);
 }
 
 int main(void)
@@ -358,6 +427,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(cloth_that_a_burn_stopped_is_not_cut_or_burned_again),
         cmocka_unit_test(a_laboratory_that_names_the_fibres_lifts_the_stop),
+        cmocka_unit_test(an_analysis_from_before_the_burn_lifts_nothing),
+        cmocka_unit_test(a_bolt_that_contradicts_hides_no_stop),
         cmocka_unit_test(a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row),
         cmocka_unit_test(the_verdict_recorded_is_that_of_the_book_with_the_burn),
         cmocka_unit_test(what_could_not_be_judged_is_kept_and_changes_no_verdict),

@@ -110,6 +110,8 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
                                   0,
                                   0,
                                   0,
+                                  0,
+                                  NULL,
                                   0 };
 
         (void)snprintf(ref, sizeof ref, "W26-001.%02zu", i + 1);

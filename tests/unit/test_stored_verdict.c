@@ -181,6 +181,7 @@ static void a_verdict_read_back_is_the_verdict_that_was_stored(void **state)
     assert_string_equal(s.declared, "warp: 100 % silk; weft: 100 % wool");
     assert_int_equal(s.kind, v->kind);
     assert_int_equal(s.grade, v->grade);
+    assert_int_equal(s.handling, v->handling);
     assert_string_equal(s.reason, v->reason ? v->reason : "");
     same_number(s.log_ratio, v->log_ratio);
     same_number(s.log_declared, v->log_declared);
@@ -240,7 +241,7 @@ static void every_member_that_is_stored_has_a_field(void **state)
         "one_look",    "limits",   "base_rate",   "log_declared", "log_else",       "burns",        "rule",
         "likeliest",   "present",  "twins",       "cues",         "next",           "power",        "notes",
         "reference",   "by_bolt",  "bolts_burnt", "bolts",        "bolts_tested",   "observations", "confirm",
-        "bench_error", "imitated", "outdone",     "at_odds",      "few_tell",       "excused"
+        "bench_error", "imitated", "outdone",     "at_odds",      "few_tell",       "excused",      "handling"
     };
     json_t *o = tb_lot_verdict_json(&judged, &lot);
 

@@ -75,6 +75,8 @@ static void print_bolts(FILE *out, const struct tb_draw_outcome *o)
                _n("%zu swatch to burn. Seed %s draws the same bolt again.\n",
                   "%zu swatches to burn. Seed %s draws the same bolts again.\n", o->swatches),
                o->swatches, o->seed);
+    else if (o->swatches == 0)
+        tb_say(out, "Seed %s draws the same bolts again.\n", o->seed);
     else
         tb_say(out,
                _n("%zu swatch to cut, for what is said beside its bolt. Seed %s draws the same bolt again.\n",
@@ -116,7 +118,12 @@ static void left_words(struct tb_text *out, const struct tb_draw_outcome *o)
 static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int64_t step, struct tb_err *err)
 {
     struct tb_text t = { 0 };
-    tb_rc rc = tb_plan_words(&t, &o->plan, &o->caught, o->handling & 1u << TB_HANDLING_ANY, err);
+    enum tb_handling most = TB_HANDLING_ANY;
+    tb_rc rc;
+
+    while (most < TB_HANDLING_LABORATORY && !(o->handling & 1u << most))
+        most++;
+    rc = tb_plan_words(&t, &o->plan, &o->caught, most, err);
 
     if (rc != TB_OK)
         return rc;

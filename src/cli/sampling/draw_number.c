@@ -71,7 +71,7 @@ static tb_rc print_plan(struct tb_ctx *ctx, const struct tb_plan *p, const struc
 {
     struct tb_text t = { 0 };
     json_t *j = NULL;
-    tb_rc rc = tb_plan_words(&t, p, caught, true, err);
+    tb_rc rc = tb_plan_words(&t, p, caught, TB_HANDLING_ANY, err);
 
     if (rc == TB_OK)
         rc = tb_json_plan(&j, p, caught, err);

@@ -88,18 +88,36 @@ static bool unjudged(const struct story *s)
     return s->recorded.kind == TB_UNDECIDED && s->recorded.reason[0] && s->recorded.n_likely;
 }
 
-/* Whether the declared words, any that ever were, forbid to burn the cloth again. */
+/* Whether a burn, or the declared words, any that ever were, forbid to burn the cloth again. */
 static bool is_spared(const struct story *s)
 {
     struct tb_declaration d;
     bool spared;
 
+    if (s->recorded.handling != TB_HANDLING_ANY)
+        return true;
     tb_declaration_read(&d, s->of.lot.declared, strlen(s->of.lot.declared));
     for (size_t i = 0; i < s->of.declareds; i++)
         tb_declaration_also(&d, s->of.declared[i].text, strlen(s->of.declared[i].text));
     spared = tb_declaration_handling(&d, NULL) != TB_HANDLING_ANY;
     tb_declaration_free(&d);
     return spared;
+}
+
+/* Whoever takes the cloth in hand reads first that it must not be frayed. */
+static void stop(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
+{
+    struct tb_err unread; /* of a verdict that is damaged the pages speak elsewhere */
+    bool stopped = false;
+
+    if (tb_verdict_stops(&stopped, v->detail, s->of.burn, s->of.burns, s->analysis, s->analyses, &unread) !=
+            TB_OK ||
+        !stopped)
+        return;
+    tb_text_clear(t);
+    tb_care_words(t, TB_HANDLING_LABORATORY, "");
+    t->s[--t->n] = '\0';
+    tb_page_text(p, t->s);
 }
 
 /* What was done and what came of it, each in a sentence of its own; the verdict as it is told at the bench. */
@@ -221,6 +239,7 @@ void tb_case_found(struct case_page *c)
     concluded(p, t, s);
     laboratory(p, t, s);
     if (v) {
+        stop(p, t, s, v);
         say_found(t, s, v);
         tb_page_text(p, tb_text_str(t));
         meaning(p, t, s);

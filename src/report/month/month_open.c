@@ -2,6 +2,7 @@
 #include "report/month/month_impl.h"
 #include "tenterbook/fibre.h"
 #include "tenterbook/tell.h"
+#include "tenterbook/work.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -43,17 +44,27 @@ static const struct tb_column open_columns[] = {
 };
 #define OPEN_PRINTED 12
 
-/* By the words as they came, and as they count now: what was said later takes nothing back. */
+/*
+ * By the words as they came, and as they count now: what was said later takes nothing back; and by what a burn stopped. A verdict
+ * that cannot be read any more is told of elsewhere.
+ */
 static enum tb_handling handling_of(const struct tb_month_lot *lot)
 {
     enum tb_handling h;
     struct tb_declaration d;
+    struct tb_err unread;
+    bool stopped = false;
 
     tb_declaration_read(&d, lot->declared, strlen(lot->declared));
     if (lot->words)
         tb_declaration_also(&d, lot->words, strlen(lot->words));
     h = tb_declaration_handling(&d, NULL);
     tb_declaration_free(&d);
+    if (lot->verdict != TB_UNJUDGED && lot->verdict != TB_FITS &&
+        tb_verdict_stops(&stopped, lot->detail, lot->burn, lot->burn_n, lot->analysis, (size_t)lot->analyses,
+                         &unread) == TB_OK &&
+        stopped)
+        h = TB_HANDLING_LABORATORY;
     return h;
 }
 
@@ -68,18 +79,15 @@ static const char *matter_of_decided(const struct told *of)
 
 static const char *matter_by_handling(const struct told *of)
 {
-    enum tb_handling handling = handling_of(&of->lot);
-
-    if (handling == TB_HANDLING_LABORATORY)
-        return _("neither cut nor burn it: a licensed laboratory");
     if (of->concluded.open != TB_OPEN_UNTESTED)
         return _("another test, or the laboratory");
     if (of->lot.standing == TB_HELD)
         return _("held: decide");
     if (of->lot.burns || of->lot.tests)
         return _("tested, not judged yet");
-    return handling == TB_HANDLING_FLAMELESS ? _("not to be burned: a test without a flame, or a laboratory")
-                                             : _("nothing tested yet");
+    return handling_of(&of->lot) == TB_HANDLING_FLAMELESS
+               ? _("not to be burned: a test without a flame, or a laboratory")
+               : _("nothing tested yet");
 }
 
 /* What somebody should do next, by what is concluded; NULL: nothing. */
@@ -92,6 +100,8 @@ static const char *matter_of(const struct told *of)
         return matter_of_decided(of);
     if (c->kind == TB_DOES_NOT && c->by == TB_BY_LABORATORY)
         return _("a laboratory found that it does not conform: decide");
+    if (handling_of(&of->lot) == TB_HANDLING_LABORATORY)
+        return _("neither cut nor burn it: a licensed laboratory");
     if (c->kind == TB_DOES_NOT)
         return held ? _("decide: return, relabel, or release with a reason") : _("contradicted and not held");
     if (c->kind == TB_CONFORMS)
