@@ -47,11 +47,12 @@ struct tb_record {
     const struct tb_record_lot
         *lot; /* the same lots, oldest first, borrowed; n is 0 where only the tally is known */
     size_t n;
-    struct tb_beta prior; /* what is believed before the own lots */
-    double conf;          /* of the intervals; 0: TB_RECORD_CONFIDENCE */
-    double usual;         /* share of wrong lots called usual; 0: the mean of the prior */
-    double run;           /* least number of lots to one false alarm of a change; 0: TB_RECORD_RUN */
-    const char *resumed;  /* as tb_switching_replay takes it; NULL never */
+    struct tb_beta prior;           /* what is believed before the own lots */
+    const struct tb_belief *belief; /* the same with how sure that is, borrowed; NULL: the prior alone */
+    double conf;                    /* of the intervals; 0: TB_RECORD_CONFIDENCE */
+    double usual;                   /* share of wrong lots called usual; 0: the mean of the prior */
+    double run;          /* least number of lots to one false alarm of a change; 0: TB_RECORD_RUN */
+    const char *resumed; /* as tb_switching_replay takes it; NULL never */
     /* worked out */
     struct tb_posterior post;
     double exact[2],
@@ -88,12 +89,13 @@ tb_rc tb_record_months(struct tb_record_month *out, size_t *n, const struct tb_r
 /*
  * tb_record_all - every supplier's share, with strength borrowed from the others.
  *
- *   out         n posteriors, in the order of the tallies
- *   prior, own  as tb_record_prior gives them
- *   conf        of the intervals; 0: TB_RECORD_CONFIDENCE
- *   fails       TB_EINVAL as tb_record_prior and tb_record_posterior
+ *   out     n posteriors, in the order of the tallies
+ *   belief  as tb_record_belief gives it
+ *   conf    of the intervals; 0: TB_RECORD_CONFIDENCE
+ *   fails   TB_EINVAL as tb_record_belief and tb_belief_posterior
+ *   memory  points of the belief in mem
  */
-tb_rc tb_record_all(struct tb_posterior *out, struct tb_beta *prior, bool *own, const struct tb_tally *tally,
-                    size_t n, double conf, struct tb_err *err);
+tb_rc tb_record_all(struct tb_posterior *out, struct tb_belief *belief, const struct tb_tally *tally,
+                    size_t n, double conf, struct tb_arena *mem, struct tb_err *err);
 
 #endif

@@ -236,6 +236,41 @@ struct tb_posterior {
 tb_rc tb_record_posterior(struct tb_posterior *out, const struct tb_beta *prior, const struct tb_tally *own,
                           double conf, struct tb_err *err);
 
+/* One law of shares between suppliers, beta(a, b), and how likely it is beside the others. */
+struct tb_belief_point {
+    double a, b;
+    double share; /* of all points; they add up to 1 */
+};
+/* What is believed of suppliers where how much they differ is itself known only roughly. */
+struct tb_belief {
+    struct tb_beta fit; /* the likeliest one, as tb_record_prior has it */
+    bool own;           /* of this site's own suppliers; else as published, which is taken as it is */
+    const struct tb_belief_point *point;
+    size_t n;                  /* points, by weight a + b; 0: the fit alone */
+    double lightest, heaviest; /* weight a + b in lots: between these with a chance of 95 % */
+};
+/*
+ * tb_record_belief - every beta(a, b) that the tallies leave likely, with its share.
+ *
+ * Even over the mean and over (a + b)^-1/2, for weights of TB_WEIGHT_LEAST .. TB_WEIGHT_MOST: density (a + b)^-5/2 over (a, b).
+ *
+ *   tally   all suppliers of the site, the one asked about among them
+ *   fails   as tb_record_prior
+ *   memory  the points in mem
+ *   source  A. Gelman and others, Bayesian Data Analysis, 3rd edition, section 5.3 (from memory)
+ */
+tb_rc tb_record_belief(struct tb_belief *out, const struct tb_tally *tally, size_t n, struct tb_arena *mem,
+                       struct tb_err *err);
+/*
+ * tb_belief_posterior - a supplier's share after its own lots, over all that is believed of suppliers.
+ *
+ *   out     beta is the one of the same mean and variance; mean, lo and hi are exact
+ *   own     one of the tallies of the belief, or of a supplier that is none of them and has no lots
+ *   fails   TB_EINVAL: more wrong lots than lots, a confidence that is not between 0 and 1
+ */
+tb_rc tb_belief_posterior(struct tb_posterior *out, const struct tb_belief *belief,
+                          const struct tb_tally *own, double conf, struct tb_err *err);
+
 /*
  * --- has something changed?
  * ----------------------------------------------------------------------------------

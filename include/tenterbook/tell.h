@@ -259,9 +259,9 @@ void tb_supplier_record_words(struct tb_text *out, const struct tb_supplier_reco
  *   fails  as tb_record_months
  */
 tb_rc tb_json_supplier_record(json_t **out, const struct tb_supplier_record *s, struct tb_err *err);
-/* Every supplier with the share that borrowed strength gives it: n posteriors, prior and own as tb_record_all gives them. */
+/* Every supplier with the share that borrowed strength gives it: n posteriors and the belief as tb_record_all gives them. */
 json_t *tb_json_suppliers(const struct tb_tallies *tallies, const struct tb_posterior *posterior,
-                          const struct tb_beta *prior, bool own);
+                          const struct tb_belief *belief);
 
 /* A card that was dealt, i from 0: "3-07". Returns out. */
 #define TB_CARD_NAME 32

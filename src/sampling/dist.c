@@ -235,3 +235,12 @@ double tb_dist_beta_quantile(double p, double a, double b, double *one_minus)
         *one_minus = 1 / (1 + exp(u));
     return 1 / (1 + exp(-u));
 }
+
+double tb_dist_beta_below(double *front, double a, double b, double u)
+{
+    double x = 1 / (1 + exp(-u)), y = 1 / (1 + exp(u)), lower, upper;
+
+    *front = x > 0 && y > 0 ? beta_front(a, b, x, y) : 0;
+    beta_tails(&lower, &upper, a, b, x, y);
+    return lower;
+}

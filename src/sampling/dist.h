@@ -26,4 +26,7 @@ double tb_dist_hyper_at_most(long k, long lot, long bad, long drawn);
 /* The share below which beta(a, b) lies with chance p, 0 < p < 1; *one_minus, 1 minus that, may be NULL. */
 double tb_dist_beta_quantile(double p, double a, double b, double *one_minus);
 
+/* How much of beta(a, b) lies below the share whose logit is u; *front: how fast that grows with u. */
+double tb_dist_beta_below(double *front, double a, double b, double u);
+
 #endif

@@ -128,7 +128,8 @@ tb_rc tb_record_work_out(struct tb_record *r, struct tb_err *err)
         r->run = TB_RECORD_RUN;
     if (!(r->usual > 0))
         r->usual = r->prior.a / (r->prior.a + r->prior.b);
-    rc = tb_record_posterior(&r->post, &r->prior, &r->own, r->conf, err);
+    rc = r->belief ? tb_belief_posterior(&r->post, r->belief, &r->own, r->conf, err)
+                   : tb_record_posterior(&r->post, &r->prior, &r->own, r->conf, err);
     if (rc == TB_OK && r->own.lots > 0)
         rc = tb_interval_exact(&r->exact[0], &r->exact[1], r->own.wrong, r->own.lots, r->conf, err);
     if (rc == TB_OK && r->own.lots > 0)
@@ -159,12 +160,12 @@ tb_rc tb_record_months(struct tb_record_month *out, size_t *n, const struct tb_r
     return rc;
 }
 
-tb_rc tb_record_all(struct tb_posterior *out, struct tb_beta *prior, bool *own, const struct tb_tally *tally,
-                    size_t n, double conf, struct tb_err *err)
+tb_rc tb_record_all(struct tb_posterior *out, struct tb_belief *belief, const struct tb_tally *tally,
+                    size_t n, double conf, struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc = tb_record_prior(prior, own, tally, n, err);
+    tb_rc rc = tb_record_belief(belief, tally, n, mem, err);
 
     for (size_t i = 0; i < n && rc == TB_OK; i++)
-        rc = tb_record_posterior(&out[i], prior, &tally[i], conf == 0 ? TB_RECORD_CONFIDENCE : conf, err);
+        rc = tb_belief_posterior(&out[i], belief, &tally[i], conf == 0 ? TB_RECORD_CONFIDENCE : conf, err);
     return rc;
 }

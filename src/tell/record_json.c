@@ -61,9 +61,10 @@ tb_rc tb_json_supplier_record(json_t **out, const struct tb_supplier_record *s, 
     tb_json_add(o, own_members, TB_COUNT(own_members), r);
     tb_json_put(o, "posterior", tb_json_of(post_members, &r->post));
     tb_json_put(o, "prior",
-                json_pack("{s:f, s:f, s:f, s:f, s:s}", "a", r->prior.a, "b", r->prior.b, "mean",
-                          r->prior.a / weight, "weight", weight, "from",
-                          s->prior_own ? "site" : "published"));
+                json_pack("{s:f, s:f, s:f, s:f, s:s, s:f, s:f}", "a", r->prior.a, "b", r->prior.b, "mean",
+                          r->prior.a / weight, "weight", weight, "from", s->prior_own ? "site" : "published",
+                          "weight_low", r->belief ? r->belief->lightest : weight, "weight_high",
+                          r->belief ? r->belief->heaviest : weight));
     tb_json_put(o, "exact", pair(&r->own, r->exact));
     tb_json_put(o, "jeffreys", pair(&r->own, r->jeffreys));
     if (s->supplier.name) {
@@ -88,7 +89,7 @@ TB_JSON_MEMBERS(share_members, SHARE(mean), SHARE(lo), SHARE(hi));
 TB_JSON_MEMBERS(tally_members, TALLY(lots, "judged"), TALLY(wrong, "wrong"));
 
 json_t *tb_json_suppliers(const struct tb_tallies *t, const struct tb_posterior *p,
-                          const struct tb_beta *prior, bool own)
+                          const struct tb_belief *belief)
 {
     json_t *list = json_array(), *one;
 
@@ -98,6 +99,7 @@ json_t *tb_json_suppliers(const struct tb_tallies *t, const struct tb_posterior 
         tb_json_add(one, share_members, TB_COUNT(share_members), &p[i]);
         tb_json_push(list, one);
     }
-    return json_pack("{s:{s:f, s:f, s:s}, s:o}", "prior", "a", prior->a, "b", prior->b, "from",
-                     own ? "site" : "published", "suppliers", list);
+    return json_pack("{s:{s:f, s:f, s:s, s:f, s:f}, s:o}", "prior", "a", belief->fit.a, "b", belief->fit.b,
+                     "from", belief->own ? "site" : "published", "weight_low", belief->lightest,
+                     "weight_high", belief->heaviest, "suppliers", list);
 }

@@ -35,9 +35,11 @@ static void prior_words(struct tb_text *out, const struct tb_supplier_record *s)
 
     (void)tb_percent(mean, prior->a / weight);
     if (s->prior_own)
-        tb_text_say(out,
-                    "The estimate leans on this site's other suppliers (mean %s, counted like %.0f lots).\n",
-                    mean, weight);
+        tb_text_say(
+            out,
+            "The estimate leans on this site's other suppliers (mean %s). How alike suppliers are is known "
+            "only so far that this counts like %.0f to %.0f lots (95 %%); the interval allows for that.\n",
+            mean, s->record.belief->lightest, s->record.belief->heaviest);
     else
         tb_text_say(
             out,

@@ -23,7 +23,7 @@ struct planning {
     size_t n, cap;
     const struct tb_supplier_tally *tally;
     size_t tallies;
-    struct tb_beta prior;
+    struct tb_belief belief;
 };
 
 /* The gain is kept beside the task: whoever reads the plan wants to see it, and it is computed once. */
@@ -88,10 +88,10 @@ static double chance_false(const struct planning *p, const char *supplier)
         struct tb_posterior posterior;
 
         if (strcmp(t->supplier, supplier) == 0 &&
-            tb_record_posterior(&posterior, &p->prior, &own, 0.95, &err) == TB_OK)
+            tb_belief_posterior(&posterior, &p->belief, &own, 0.95, &err) == TB_OK)
             return posterior.mean;
     }
-    return p->prior.a / (p->prior.a + p->prior.b);
+    return p->belief.fit.a / (p->belief.fit.a + p->belief.fit.b);
 }
 
 /* Warp and weft that are declared apart are burned apart; 0: cloth of the lot must not be burned. */
@@ -155,7 +155,6 @@ static tb_rc read_prior(struct planning *p, struct tb_book *b, struct tb_err *er
 {
     struct tb_supplier_tally *tally = NULL;
     struct tb_tally *own;
-    bool site;
     tb_rc rc = tb_supplier_tallies(&tally, &p->tallies, b, p->mem, err);
 
     if (rc != TB_OK)
@@ -165,7 +164,7 @@ static tb_rc read_prior(struct planning *p, struct tb_book *b, struct tb_err *er
     for (size_t i = 0; i < p->tallies; i++)
         own[i] =
             (struct tb_tally){ (long)(tally[i].right_lots + tally[i].wrong_lots), (long)tally[i].wrong_lots };
-    return tb_record_prior(&p->prior, &site, own, p->tallies, err);
+    return tb_record_belief(&p->belief, own, p->tallies, p->mem, err);
 }
 
 /* --- money ------------------------------------------------------------------------------------------------------ */

@@ -105,6 +105,7 @@ static tb_rc read_record(struct tb_supplier_record *out, struct tb_book *b,
 {
     struct tb_record *r = &out->record;
     struct tb_record_lot *judged = NULL;
+    struct tb_belief *belief = tb_arena_alloc(mem, sizeof *belief);
     struct tb_tallies all;
     size_t lots = 0;
     tb_rc rc;
@@ -115,8 +116,11 @@ static tb_rc read_record(struct tb_supplier_record *out, struct tb_book *b,
         (rc = read_history(&judged, &r->n, &lots, &r->resumed, b, out->supplier.id, mem, err)) != TB_OK ||
         /* the others' tallies make the prior: a supplier with few lots borrows strength from them */
         (rc = read_tallies(&all, b, mem, err)) != TB_OK ||
-        (rc = tb_record_prior(&r->prior, &out->prior_own, all.tally, all.n, err)) != TB_OK)
+        (rc = tb_record_belief(belief, all.tally, all.n, mem, err)) != TB_OK)
         return rc;
+    r->belief = belief;
+    r->prior = belief->fit;
+    out->prior_own = belief->own;
     r->lot = judged;
     out->lots = (long)lots;
     r->own.lots = (long)r->n;

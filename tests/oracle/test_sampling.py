@@ -183,12 +183,45 @@ def fits():
     return None
 
 
+def shares():
+    """The mixture over every beta that the tallies leave likely, summed over a dense grid"""
+    random = np.random.default_rng(1763)
+    s, u = np.linspace(1000 ** -0.5, 0.1 ** -0.5, 601), np.linspace(-12, 9, 211)
+    weight, mean = (s ** -2)[:, None], (1 / (1 + np.exp(-u)))[None, :]
+    a, b = mean * weight, (1 - mean) * weight
+    for spread in (3.0, 30.0, 1e6):
+        lots = random.integers(3, 20, 15)
+        wrong = random.binomial(lots, random.beta(0.18 * spread, 0.82 * spread, 15))
+        with tempfile.NamedTemporaryFile("w", suffix=".csv") as f:
+            f.write("supplier,lots,wrong\n" + "".join(f"s{i},{n},{k}\n" for i, (n, k) in enumerate(zip(lots, wrong))))
+            f.flush()
+            told = ask("record", "--from", f.name)["suppliers"]
+        log = np.log(mean) + np.log1p(-mean) + sum(special.betaln(a + k, b + n - k) - special.betaln(a, b)
+                                                   for k, n in zip(wrong, lots))
+        share = np.exp(log - log.max())
+        share[[0, -1]] /= 2
+        share /= share.sum()
+        some = share > 1e-9 * share.max()
+        aa, bb, p = a[some], b[some], share[some]
+        for i in (0, 7):
+            def below(q):
+                return (p * special.betainc(aa + wrong[i], bb + lots[i] - wrong[i], q)).sum()
+            want = ((p * (aa + wrong[i]) / (aa + bb + lots[i])).sum(),
+                    optimize.brentq(lambda q: below(q) - 0.025, 1e-9, 1 - 1e-9, xtol=1e-8),
+                    optimize.brentq(lambda q: below(q) - 0.975, 1e-9, 1 - 1e-9, xtol=1e-8))
+            got = tuple(told[i][key] for key in ("mean", "lo", "hi"))
+            if max(abs(x - y) for x, y in zip(got, want)) > 5e-6:
+                return f"weight {spread}, {wrong[i]} of {lots[i]}: {got}, not {want}"
+    return None
+
+
 CHECKS = (
     ("the number of bolts to cut is the exact smallest one", discovery),
     ("operating characteristics agree to 1e-10", curves),
     ("the bound on false bolts is the exact one", proofs),
     ("exact, Jeffreys and posterior intervals agree with SciPy to 1e-10", intervals),
     ("the fitted record is the maximum SciPy finds, to 1e-10", fits),
+    ("shares over all likely spreads of suppliers agree with SciPy to 5e-6", shares),
 )
 
 for number, (sentence, check) in enumerate(CHECKS, 1):

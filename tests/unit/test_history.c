@@ -269,22 +269,24 @@ static void what_cannot_be_is_refused(void **state)
 static void suppliers_borrow_strength_from_one_another(void **state)
 {
     const struct tb_tally t[] = { { 12, 1 }, { 9, 0 }, { 20, 6 }, { 7, 1 }, { 4, 0 } };
+    struct tb_arena mem = { 0 };
     struct tb_posterior p[5], one;
-    struct tb_beta prior, alone;
-    bool own = false;
+    struct tb_belief belief;
+    struct tb_beta alone;
 
     (void)state;
-    OK(tb_record_all(p, &prior, &own, t, 5, 0, &err));
-    assert_true(own);
-    OK(tb_record_posterior(&one, &prior, &t[2], 0.95, &err));
+    OK(tb_record_all(p, &belief, t, 5, 0, &mem, &err));
+    assert_true(belief.own);
+    OK(tb_belief_posterior(&one, &belief, &t[2], 0.95, &err));
     NEAR(p[2].mean, one.mean, 1e-12);
     NEAR(p[2].hi, one.hi, 1e-12);
     assert_true(p[2].mean < 6.0 / 20 && p[2].mean > p[0].mean);
-    OK(tb_record_all(p, &prior, &own, t, 1, 0, &err)); /* one supplier has nobody to borrow from */
+    OK(tb_record_all(p, &belief, t, 1, 0, &mem, &err)); /* one supplier has nobody to borrow from */
     alone = tb_record_published();
-    assert_false(own);
-    assert_true(prior.a == alone.a && prior.b == alone.b);
-    assert_int_equal(tb_record_all(p, &prior, &own, t, 5, 1, &err), TB_EINVAL);
+    assert_false(belief.own);
+    assert_true(belief.fit.a == alone.a && belief.fit.b == alone.b);
+    assert_int_equal(tb_record_all(p, &belief, t, 5, 1, &mem, &err), TB_EINVAL);
+    tb_arena_free(&mem);
 }
 
 static void the_names_of_advice_are_those_of_the_commands(void **state)

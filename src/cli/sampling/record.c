@@ -79,14 +79,22 @@ static tb_rc from_counts(struct tb_ctx *ctx, struct tb_err *err)
     return rc == TB_OK ? print(ctx, &s, err) : rc;
 }
 
-static void say_all(FILE *out, const struct tb_tallies *t, const struct tb_posterior *p, bool own)
+static void say_all(FILE *out, const struct tb_tallies *t, const struct tb_posterior *p,
+                    const struct tb_belief *belief)
 {
     const char *const head[] = { _("SUPPLIER"), _("JUDGED"), _("WRONG"), _("SHARE"), _("BETWEEN") };
     struct tb_table table;
 
-    tb_say(out, own ? N_("Strength is borrowed across these suppliers.\n")
-                    : N_("Too few suppliers and judged lots for a record of their own: published rates of "
-                         "market samples take its place, an upper guide.\n"));
+    if (belief->own)
+        tb_say(
+            out,
+            "Strength is borrowed across these suppliers. How alike they are is known only so far that what "
+            "is usual among them counts like %.0f to %.0f lots of each (95 %%); the intervals allow for "
+            "that.\n",
+            belief->lightest, belief->heaviest);
+    else
+        tb_say(out, "Too few suppliers and judged lots for a record of their own: published rates of "
+                    "market samples take its place, an upper guide.\n");
     tb_table_head(&table, head, TB_COUNT(head));
     for (size_t i = 0; i < t->n; i++) {
         char mean[TB_PERCENT], lo[TB_PERCENT], hi[TB_PERCENT];
@@ -104,14 +112,13 @@ static void say_all(FILE *out, const struct tb_tallies *t, const struct tb_poste
 static tb_rc print_all(struct tb_ctx *ctx, const struct tb_tallies *t, double conf, struct tb_err *err)
 {
     struct tb_posterior *p = tb_array(struct tb_posterior, t->n + 1);
-    struct tb_beta prior;
-    bool own = false;
-    tb_rc rc = tb_record_all(p, &prior, &own, t->tally, t->n, conf, err);
+    struct tb_belief belief;
+    tb_rc rc = tb_record_all(p, &belief, t->tally, t->n, conf, &ctx->mem, err);
 
     if (rc == TB_OK && ctx->json)
-        rc = tb_print_json(ctx, tb_json_suppliers(t, p, &prior, own), err);
+        rc = tb_print_json(ctx, tb_json_suppliers(t, p, &belief), err);
     else if (rc == TB_OK)
-        say_all(ctx->out, t, p, own);
+        say_all(ctx->out, t, p, &belief);
     free(p);
     return rc;
 }
