@@ -19,8 +19,8 @@ HARDEN ?= -fPIE -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2 -fstack-protector-strong -
 HARDEN_LINK ?= -pie -Wl,-z,relro,-z,now,-z,noexecstack
 PLAIN = $(or $(findstring -fsanitize,$(CFLAGS)),$(findstring -O0,$(CFLAGS)))
 PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo fontconfig libqrencode libseccomp libcrypto icu-i18n icu-uc uchardet
-# Loaded by the process that reads a PDF, and not before: src/base/sheet_pdf.c.
-LOADED := poppler-glib
+# Loaded where a PDF is read or written, and not before: src/base/sheet_pdf.c, src/report/draw/qpdf_load.c.
+LOADED := poppler-glib libqpdf
 PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) $(LOADED) 2>/dev/null)
 PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' -DTB_LOCALE_DIR='"$(PREFIX)/share/locale"' \

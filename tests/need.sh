@@ -16,6 +16,7 @@ need() {
 		zbarimg) package=zbar-tools ;;
 		libreoffice) package=libreoffice-calc-nogui ;;
 		xgettext | msgfmt) package=gettext ;;
+		gs) package=ghostscript ;;
 		col) package=bsdextrautils ;;
 		setpriv | flock) package=util-linux ;;
 		readelf | objdump) package=binutils ;;

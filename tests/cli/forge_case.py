@@ -13,29 +13,24 @@ import sys
 import zlib
 
 
+ATTACHED = rb"(?m)^(\d+) 0 obj\n<< /Params << /ModDate \([^)]*\) /Size (\d+) >> [^\n]* /Length (\d+) /Filter /FlateDecode >>\nstream\n"
+
+
 def parts(pdf):
-    end = pdf.index(b"%%EOF\n") + 6
-    base, update = pdf[:end], pdf[end:]
-    m = re.search(rb"/Length (\d+) /Params << /Size \d+ >> >>\nstream\n", update)
-    data = zlib.decompress(update[m.end():m.end() + int(m.group(1))])
-    return base, update, m, data
+    m = re.search(ATTACHED, pdf)
+    return m, zlib.decompress(pdf[m.end():m.end() + int(m[3])])
 
 
-def build(base, update, m, data):
+def build(pdf, m, data):
+    """With other data; what lies behind them moves, and the table follows."""
     packed = zlib.compress(data, 9)
-    old = int(m.group(1))
     size = len(data) if sys.argv[3] != "huge" else 1 << 30
-    head = update[:m.start()] + b"/Length %d /Params << /Size %d >> >>\nstream\n" % (len(packed), size)
-    body = head + packed + update[m.end() + old:]
-    body = body[:body.rindex(b"xref\n", 0, body.rindex(b"startxref"))]
-    place = {int(n): len(base) + body.index(b"%d 0 obj\n" % int(n)) for n in re.findall(rb"(?m)^(\d+) 0 obj$", body)}
-    tail = update[update.rindex(b"xref\n", 0, update.rindex(b"startxref")):update.rindex(b"startxref")]
-    root, stream, spec = [int(x) for x in (re.search(rb"xref\n(\d+) 1\n", tail).group(1),
-                                            re.search(rb"\n(\d+) 2\n", tail).group(1), 0)]
-    table = b"xref\n%d 1\n%010d 00000 n \n%d 2\n%010d 00000 n \n%010d 00000 n \n" % (
-        root, place[root], stream, place[stream], place[stream + 1])
-    trailer = tail[tail.index(b"trailer"):]
-    return base + body + table + trailer + b"startxref\n%d\n%%%%EOF\n" % (len(base) + len(body))
+    head = pdf[m.start():m.end()].replace(b"/Size " + m[2], b"/Size %d" % size).replace(b"/Length " + m[3], b"/Length %d" % len(packed))
+    more = len(head) + len(packed) - (m.end() - m.start()) - int(m[3])
+    table = pdf.rindex(b"\nxref\n") + 1
+    moved = re.sub(rb"(\d{10}) 00000 n", lambda e: b"%010d 00000 n" % (int(e[1]) + (more if int(e[1]) > m.start() else 0)), pdf[table:])
+    moved = re.sub(rb"startxref\n\d+", b"startxref\n%d" % (table + more), moved)
+    return pdf[:m.start()] + head + packed + pdf[m.end() + int(m[3]):table] + moved
 
 
 def forge(data, what):
@@ -125,12 +120,12 @@ def forge(data, what):
 def main():
     source, target, what = sys.argv[1:4]
     pdf = open(source, "rb").read()
-    base, update, m, data = parts(pdf)
+    m, data = parts(pdf)
     if what == "page":
-        at = base.rindex(b"stream\n", 0, len(base) // 2) + 40
-        out = base[:at] + bytes([base[at] ^ 1]) + base[at + 1:] + update
+        at = pdf.index(b"stream\n", len(pdf) // 3) + 40
+        out = pdf[:at] + bytes([pdf[at] ^ 1]) + pdf[at + 1:]
     else:
-        out = build(base, update, m, forge(data, what))
+        out = build(pdf, m, forge(data, what))
     open(target, "wb").write(out)
 
 

@@ -1,5 +1,5 @@
 /* fuzz_case.c - a case file comes from somebody else: any bytes as a PDF, and any data as those of a case. */
-#include "report/draw/pdf_attach.h"
+#include "report/draw/pdf_attached.h"
 #include "tenterbook/case.h"
 #include "tenterbook/extract.h"
 

@@ -68,6 +68,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     struct tb_err err = { 0 };
     unsigned char *exact;
     cairo_surface_t *picture;
+    int orientation = 1;
     bool whole = false;
 
     if (size < 2)
@@ -79,7 +80,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         set_sums(exact, a.size);
     if (a.size >= 16 && tb_media_whole(&whole, a.media, a.bytes, a.size, &err) != TB_OK && !err.msg[0])
         abort();
-    picture = tb_case_picture(&a);
+    picture = tb_case_picture(&orientation, &a);
     if (picture) {
         draw(picture);
         cairo_surface_destroy(picture);

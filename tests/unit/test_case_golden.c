@@ -7,7 +7,7 @@
 #include "ink.h"
 #include "report/case/conformity.h"
 #include "report/draw/fonts.h"
-#include "report/draw/pdf_attach.h"
+#include "report/draw/pdf_attached.h"
 #include "tenterbook/case.h"
 
 #include <dirent.h>

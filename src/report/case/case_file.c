@@ -8,7 +8,7 @@
 
 #include "base/apart.h"
 #include "base/infile.h"
-#include "report/draw/pdf_attach.h"
+#include "report/draw/pdf_attached.h"
 
 #include <string.h>
 
@@ -118,7 +118,9 @@ static tb_rc put_together(void *arg, const unsigned char *part, size_t n, bool *
 tb_rc tb_case_attached(json_t **out, const struct tb_text *pdf, struct tb_err *err)
 {
     struct attached a = { .pdf = pdf };
-    const struct tb_apart_job job = { .read = unpack, .take = put_together, .arg = &a, .file = -1 };
+    const struct tb_apart_job job = {
+        .read = unpack, .take = put_together, .arg = &a, .before = tb_pdf_before, .file = -1
+    };
     tb_rc rc = tb_apart(&job, err);
 
     if (rc == TB_OK)

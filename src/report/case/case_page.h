@@ -32,7 +32,10 @@ case_section tb_case_asked;    /* what the supplier is asked */
 case_section tb_case_words;    /* the words explained, and cautions */
 case_section tb_case_check;    /* how to check the file */
 
-/* A photograph as a picture to draw, yours to destroy; NULL: it cannot be shown. */
-cairo_surface_t *tb_case_picture(const struct tb_attachment *a);
+/*
+ * A photograph as a picture to draw, yours to destroy; NULL: it cannot be shown. The orientation is that of EXIF, 1 to 8
+ * (jpeg_head.h): how it has to be turned to stand upright.
+ */
+cairo_surface_t *tb_case_picture(int *orientation, const struct tb_attachment *a);
 
 #endif

@@ -1,7 +1,6 @@
 /* case_pages.c - the pages of a case as a PDF: the order a reader asks in, and the data attached. */
 #include "report/case/case_page.h"
 #include "report/draw/paper.h"
-#include "report/draw/pdf_attach.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -35,11 +34,14 @@ static void draw_all(cairo_t *cairo, void *arg)
 }
 
 /* One drawing; total 0 counts the pages only. */
-static tb_rc draw_on(struct tb_text *out, int *pages, struct story *s, int total, struct tb_err *err)
+static tb_rc draw_on(struct tb_text *out, int *pages, struct story *s, int total,
+                     const struct pdf_attached *attached, struct tb_err *err)
 {
     struct tb_text title = { 0 }, foot = { 0 };
     struct case_page c = { .page = { .total = total, .tagged = true }, .story = s };
-    struct paper how = { PAGE_WIDTH, PAGE_HEIGHT, NULL, s->made };
+    struct paper how = {
+        .width = PAGE_WIDTH, .height = PAGE_HEIGHT, .created = s->made, .attached = attached
+    };
     tb_rc rc;
 
     how.title = tb_page_say(&title, _("Case %s, %s"), s->of.lot.ref, s->of.lot.supplier_name);
@@ -53,35 +55,39 @@ static tb_rc draw_on(struct tb_text *out, int *pages, struct story *s, int total
     return rc;
 }
 
-/* The data under a name that tells the lot, so that several cases can be saved side by side. */
-static tb_rc attach(struct tb_text *out, const struct story *s, struct tb_err *err)
+/* Drawn twice: "page 2 of 7" can be written only once the pages are counted. */
+static tb_rc draw_with(struct tb_text *out, struct story *s, const struct pdf_attached *attached,
+                       struct tb_err *err)
 {
-    char *text = tb_case_text(s->data);
-    struct tb_text name = { 0 };
-    tb_rc rc = tb_case_fits_a_file(text, err);
+    int pages = 0;
+    tb_rc rc = draw_on(NULL, &pages, s, 0, NULL, err);
 
-    tb_text_addf(&name, "case-%s.json", s->of.lot.ref);
-    if (rc == TB_OK)
-        rc = tb_pdf_attach(out, tb_text_str(&name), "application/json", s->made, text, strlen(text), err);
-    tb_text_free(&name);
-    free(text);
-    return rc;
+    return rc == TB_OK ? draw_on(out, &pages, s, pages, attached, err) : rc;
 }
 
-/* Drawn twice: "page 2 of 7" can be written only once the pages are counted. */
+/* The data under a name that tells the lot, so that several cases can be saved side by side. */
 tb_rc tb_case_pdf(struct tb_text *out, const json_t *data, struct tb_err *err)
 {
     struct story s;
-    int pages = 0;
+    struct tb_text name = { 0 };
+    struct pdf_attached attached = { .media = "application/json" };
+    char *text = NULL;
     tb_rc rc = tb_story_open(&s, data, err);
 
     if (rc != TB_OK)
         return rc;
-    if ((rc = draw_on(NULL, &pages, &s, 0, err)) == TB_OK &&
-        (rc = draw_on(out, &pages, &s, pages, err)) == TB_OK)
-        rc = attach(out, &s, err);
+    text = tb_case_text(data);
+    attached.data = text;
+    attached.size = strlen(text);
+    attached.about = _("the records behind the pages");
+    tb_text_addf(&name, "case-%s.json", s.of.lot.ref);
+    attached.name = tb_text_str(&name);
+    if ((rc = tb_case_fits_a_file(text, err)) == TB_OK)
+        rc = draw_with(out, &s, &attached, err);
     if (rc != TB_OK)
         rc = tb_within(err, rc, _("case of lot %s"), s.of.lot.ref);
+    free(text);
+    tb_text_free(&name);
     tb_story_close(&s);
     return rc;
 }

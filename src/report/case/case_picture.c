@@ -4,6 +4,7 @@
  */
 #include "base/apart.h"
 #include "report/case/case_page.h"
+#include "report/case/jpeg_head.h"
 
 #include <string.h>
 
@@ -14,7 +15,7 @@
 
 /* The first part of the answer; rows of pixels follow, as cairo lays them out. */
 struct size {
-    int32_t width, height, format;
+    int32_t width, height, format, orientation;
 };
 
 struct reader {
@@ -27,6 +28,7 @@ struct picture {
     const struct tb_attachment *a;
     cairo_surface_t *surface; /* NULL: it is no picture, or not yet */
     size_t filled, room;      /* bytes of its pixels */
+    int orientation;
 };
 
 /* --- in the child ----------------------------------------------------------------------------------------------- */
@@ -56,25 +58,6 @@ static void png_size(double *w, double *h, const unsigned char *p, size_t n)
     }
 }
 
-/* Width and height of a JPEG, from its frame header; 0 when it has none. */
-static void jpeg_size(int32_t *w, int32_t *h, const unsigned char *p, size_t n)
-{
-    size_t i = 2;
-
-    *w = *h = 0;
-    while (i + 9 < n && p[i] == 0xFF) {
-        unsigned char m = p[i + 1];
-        size_t length = (size_t)p[i + 2] << 8 | p[i + 3];
-
-        if (m >= 0xC0 && m <= 0xCF && m != 0xC4 && m != 0xC8 && m != 0xCC) {
-            *h = p[i + 5] << 8 | p[i + 6];
-            *w = p[i + 7] << 8 | p[i + 8];
-            return;
-        }
-        i += 2 + length;
-    }
-}
-
 /* Nothing is sent of what cannot be unpacked: then there is no picture. */
 static void send_png(struct tb_apart *to, const struct tb_attachment *a)
 {
@@ -88,7 +71,7 @@ static void send_png(struct tb_apart *to, const struct tb_attachment *a)
     s = cairo_image_surface_create_from_png_stream(read_bytes, &r);
     if (cairo_surface_status(s) == CAIRO_STATUS_SUCCESS) {
         const struct size size = { cairo_image_surface_get_width(s), cairo_image_surface_get_height(s),
-                                   cairo_image_surface_get_format(s) };
+                                   cairo_image_surface_get_format(s), 1 };
         const unsigned char *pixel = cairo_image_surface_get_data(s);
         size_t all = (size_t)cairo_image_surface_get_stride(s) * (size_t)size.height;
 
@@ -99,18 +82,30 @@ static void send_png(struct tb_apart *to, const struct tb_attachment *a)
     cairo_surface_destroy(s);
 }
 
+/* Colours of four inks mean nothing to a paper in red, green and blue: such a picture is not shown. */
+static void send_jpeg(struct tb_apart *to, const struct tb_attachment *a)
+{
+    struct jpeg_head head;
+    struct size size = { .format = NOT_UNPACKED };
+
+    jpeg_head_read(&head, a->bytes, a->size);
+    if (head.components != 1 && head.components != 3)
+        return;
+    size.width = head.width;
+    size.height = head.height;
+    size.orientation = head.orientation;
+    tb_apart_send(to, &size, sizeof size);
+}
+
 static tb_rc look(struct tb_apart *to, void *arg, struct tb_err *err)
 {
     const struct picture *p = arg;
-    struct size size = { .format = NOT_UNPACKED };
 
     (void)err;
-    if (strcmp(p->a->media, "image/png") == 0) {
+    if (strcmp(p->a->media, "image/png") == 0)
         send_png(to, p->a);
-    } else if (strcmp(p->a->media, "image/jpeg") == 0) {
-        jpeg_size(&size.width, &size.height, p->a->bytes, p->a->size);
-        tb_apart_send(to, &size, sizeof size);
-    }
+    else if (strcmp(p->a->media, "image/jpeg") == 0)
+        send_jpeg(to, p->a);
     return TB_OK;
 }
 
@@ -127,8 +122,10 @@ static tb_rc begin(struct picture *p, const struct size *size, struct tb_err *er
     cairo_surface_t *s;
 
     if (size->width <= 0 || size->height <= 0 || (double)size->width * size->height > PIXELS_MOST ||
+        size->orientation < 1 || size->orientation > 8 ||
         (!jpeg && size->format != CAIRO_FORMAT_ARGB32 && size->format != CAIRO_FORMAT_RGB24))
         return no_picture(err);
+    p->orientation = size->orientation;
     s = p->surface = cairo_image_surface_create(jpeg ? CAIRO_FORMAT_RGB24 : (cairo_format_t)size->format,
                                                 size->width, size->height);
     if (jpeg)
@@ -157,7 +154,7 @@ static tb_rc take(void *arg, const unsigned char *part, size_t n, bool *yes, str
     return TB_OK;
 }
 
-cairo_surface_t *tb_case_picture(const struct tb_attachment *a)
+cairo_surface_t *tb_case_picture(int *orientation, const struct tb_attachment *a)
 {
     struct tb_err why = { 0 };
     struct picture p = { .a = a };
@@ -167,6 +164,7 @@ cairo_surface_t *tb_case_picture(const struct tb_attachment *a)
         cairo_surface_destroy(p.surface);
         return NULL;
     }
+    *orientation = p.orientation;
     if (p.room) /* not of a JPEG, which would lose its bytes */
         cairo_surface_mark_dirty(p.surface);
     return p.surface;

@@ -51,14 +51,27 @@ tb_rc tb_paper_end(cairo_surface_t *s, tb_rc rc, struct tb_err *err)
 }
 
 /* The moment comes from the caller: the library would read the clock, and no two files would be alike. */
-tb_rc tb_paper_pdf(struct tb_text *out, const struct paper *how, paper_drawing draw, void *arg,
-                   struct tb_err *err)
+static tb_rc draw_pdf(struct tb_text *out, const struct paper *how, paper_drawing draw, void *arg,
+                      struct tb_err *err)
 {
     cairo_surface_t *s = cairo_pdf_surface_create_for_stream(tb_paper_keep, out, how->width, how->height);
 
     cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_CREATE_DATE, how->created);
     cairo_pdf_surface_set_metadata(s, CAIRO_PDF_METADATA_TITLE, how->title);
     return tb_paper_end(s, tb_paper_draw(s, draw, arg, err), err);
+}
+
+tb_rc tb_paper_pdf(struct tb_text *out, const struct paper *how, paper_drawing draw, void *arg,
+                   struct tb_err *err)
+{
+    const struct pdf_archive archive = { how->title, how->created, how->language, how->attached };
+    struct tb_text pdf = { 0 };
+    tb_rc rc = draw_pdf(out ? &pdf : NULL, how, draw, arg, err);
+
+    if (rc == TB_OK && out && (rc = tb_pdf_archive(&pdf, &archive, err)) == TB_OK)
+        tb_text_addn(out, pdf.s, pdf.n);
+    tb_text_free(&pdf);
+    return rc;
 }
 
 tb_rc tb_paper_fill(struct tb_outfile *out, const struct tb_text *bytes, struct tb_err *err)

@@ -2,6 +2,7 @@
 #ifndef TENTERBOOK_REPORT_PAPER_H
 #define TENTERBOOK_REPORT_PAPER_H
 
+#include "report/draw/pdf_archive.h"
 #include "tenterbook/outfile.h"
 
 #include <cairo.h>
@@ -11,14 +12,16 @@ struct paper {
     const char *title;
     const char
         *created; /* moment for the properties: the clock is not read, so that the bytes stay the same */
+    const char *language;                /* of the words, "de"; NULL: English */
+    const struct pdf_attached *attached; /* a file that goes with the pages; NULL: none does */
 };
 typedef void (*paper_drawing)(cairo_t *c, void *arg);
 
 /*
- * tb_paper_pdf - draw with the project's fonts and add the PDF to `out`.
+ * tb_paper_pdf - draw with the project's fonts and add the PDF to `out`, as archives keep it (PDF/A-3, pdf_archive.h).
  *
  *   out    NULL: the bytes are thrown away, for a first drawing that only counts its pages
- *   fails  TB_EIO: a font is missing, or the drawing library failed
+ *   fails  TB_EIO: a font or a library is missing, or the drawing library failed
  */
 tb_rc tb_paper_pdf(struct tb_text *out, const struct paper *how, paper_drawing draw, void *arg,
                    struct tb_err *err);

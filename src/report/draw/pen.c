@@ -2,6 +2,7 @@
 #include "report/draw/pen.h"
 
 #include "report/draw/fonts.h"
+#include "report/draw/qpdf_load.h"
 
 #include <math.h>
 #include <pango/pangocairo.h>
@@ -154,8 +155,8 @@ void tb_pen_maker(struct tb_text *out)
     struct tb_err err;
     bool ready = tb_fonts_ready(&err) == TB_OK;
 
-    tb_text_addf(out, "cairo %s, pango %s, %s", cairo_version_string(), pango_version_string(),
-                 ready ? PEN_FACE : "no font");
+    tb_text_addf(out, "cairo %s, pango %s, qpdf %s, %s", cairo_version_string(), pango_version_string(),
+                 tb_qpdf_version(), ready ? PEN_FACE : "no font");
     for (int i = 0; i < 4 && ready; i++) {
         const struct pen_words how = { .size = 1000, .bold = i == 1, .italic = i == 2, .mono = i == 3 };
         double w, h;
