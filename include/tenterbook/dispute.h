@@ -90,9 +90,9 @@ tb_rc tb_joint_sample_list(struct tb_joint_sample **out, size_t *n, struct tb_bo
 
 /* ---- disputes ---------------------------------------------------------------------------------------------- */
 
-/* What happened in a dispute: opened, the supplier was told, answered, a remedy was agreed, it is over. */
-enum tb_step_kind { TB_STEP_NONE, TB_OPENED, TB_NOTIFIED, TB_ANSWERED, TB_AGREED, TB_CLOSED };
-/* "", "opened", "notified", "answered", "agreed", "closed": what the book and JSON say. */
+/* What happened in a dispute: opened, the supplier was told, answered, a remedy was agreed, some of it came in, it is over. */
+enum tb_step_kind { TB_STEP_NONE, TB_OPENED, TB_NOTIFIED, TB_ANSWERED, TB_AGREED, TB_RECOVERED, TB_CLOSED };
+/* "", "opened", "notified", "answered", "agreed", "recovered", "closed": what the book and JSON say. */
 extern const struct tb_words tb_step_words;
 /* tb_step_key - the word of one of them; static text. */
 const char *tb_step_key(enum tb_step_kind s);
@@ -111,7 +111,8 @@ struct tb_dispute_step {
     const char *words;           /* what is claimed, was answered, how it ended */
     const char *due;             /* TB_NOTIFIED: answer by; TB_AGREED: done by; NULL not said */
     const char *channel, *proof; /* TB_NOTIFIED: how it was sent, and the proof of it; "" */
-    double amount;               /* claimed, offered, agreed, paid; NAN not said */
+    double amount;               /* claimed, offered, agreed; of TB_RECOVERED and TB_CLOSED what came in with
+                                    this step; NAN not said */
     const char *currency;        /* ISO 4217; "" no amount */
     const char *document;        /* id of the attachment that was sent or received; NULL */
     const char *keep_until;      /* TB_CLOSED: the file is kept at least so long; NULL */
@@ -147,6 +148,11 @@ tb_rc tb_dispute_now(struct tb_dispute *out, struct tb_book *b, const char *lot_
 /* tb_dispute_last - the last step of this kind, borrowed from d; NULL when there is none. */
 const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, enum tb_step_kind step);
 
+/* Amounts that differ by less than half of this are the same. */
+#define TB_CENT 0.01
+/* tb_dispute_recovered - what came in so far in this money; 0 nothing did. */
+double tb_dispute_recovered(const struct tb_dispute *d, const char *currency);
+
 /*
  * tb_lot_discovered - since when a fault of a lot is known.
  *   day  of the first verdict that contradicts, or of the first analysis that does not conform, whichever is earlier;
@@ -155,7 +161,7 @@ const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, enum t
  */
 tb_rc tb_lot_discovered(const char **day, const char **by, struct tb_book *b, const char *lot_id,
                         struct tb_arena *mem, struct tb_err *err);
-/* tb_claim_lots - references of the lots that are held or in dispute, by day of arrival. */
+/* tb_claim_lots - references of the lots that are held, in dispute, or returned without a dispute, by day of arrival. */
 tb_rc tb_claim_lots(const char ***ref, size_t *n, struct tb_book *b, struct tb_arena *mem,
                     struct tb_err *err);
 

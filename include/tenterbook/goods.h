@@ -151,6 +151,22 @@ tb_rc tb_lot_ever(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt
 tb_rc tb_lot_of_id(struct tb_lot *out, struct tb_book *b, const char *id, struct tb_arena *mem,
                    struct tb_err *err);
 
+/* How a lot was priced: price times quantity is its value, in the unit and the money of the invoice. */
+struct tb_invoiced {
+    double price;         /* of one unit; NAN not given */
+    const char *unit;     /* m, yd, ft, kg ... */
+    double unit_metres;   /* metres in one unit; NAN: it is not a length */
+    const char *currency; /* "" not given */
+    double quantity;      /* of the lot, in that unit; NAN: not known of all its bolts */
+    double value;         /* NAN: no price, or no quantity */
+};
+/* tb_lot_price_add - record a price that is not one a metre: price, unit, unit_metres and currency are read. */
+tb_rc tb_lot_price_add(const struct tb_invoiced *price, struct tb_book *b, const char *lot_id,
+                       struct tb_err *err);
+/* tb_lot_invoiced - of a lot as it is in the book; text in mem. Where the unit of its lengths was amended, in the amended one. */
+tb_rc tb_lot_invoiced(struct tb_invoiced *out, struct tb_book *b, const struct tb_lot *lot,
+                      struct tb_arena *mem, struct tb_err *err);
+
 struct tb_lot_filter {
     const char *from, *until;       /* day of arrival in [from, until); NULL: no bound */
     const char *supplier;           /* id; NULL: any */

@@ -37,16 +37,29 @@ tb_rc tb_claim_of_lot(struct tb_claim *out, struct tb_book *b, const struct tb_l
                       struct tb_arena *mem, struct tb_err *err);
 
 enum tb_claim_state {
-    TB_CLAIM_NOTHING, /* nothing to claim: the lot is neither held nor in dispute */
+    TB_CLAIM_NOTHING, /* nothing to claim: the lot is neither held, returned nor in dispute */
     TB_CLAIM_TELL,    /* the supplier is not told yet */
     TB_CLAIM_ANSWER,  /* told, the answer is awaited */
     TB_CLAIM_AGREE,   /* answered, nothing agreed yet */
     TB_CLAIM_DO,      /* agreed, not done yet */
+    TB_CLAIM_CLOSE,   /* all of the amount agreed came in */
+    TB_CLAIM_CREDIT,  /* goods went back, and nothing is recorded of what was credited for them */
+    TB_CLAIM_STATES
 };
-/* tb_claim_state_key - the word of a state: "", "tell", "answer", "agree", "do". Static text. */
+/* tb_claim_state_key - the word of a state: "", "tell", "answer", "agree", "do", "close", "credit". Static text. */
 const char *tb_claim_state_key(enum tb_claim_state s);
 
-/* An open claim: a lot in dispute, or held and its supplier not told yet. */
+/* Why no day is known on which the next step is due. */
+enum tb_undated {
+    TB_DATED,
+    TB_NO_TERMS,   /* no terms are set for the supplier: nobody can say whether telling him is overdue */
+    TB_NO_DAYS,    /* the terms name no days: nobody can say either */
+    TB_NO_DAY_SAID /* nobody named one, or there is nothing to wait for */
+};
+/* "", "no terms set", "no days in the terms", "no day named". */
+extern const struct tb_words tb_undated_words;
+
+/* An open claim: a lot in dispute, held and its supplier not told yet, or returned and nothing credited. */
 struct tb_claim_open {
     const char *lot, *supplier, *declared, *arrived; /* reference, name, words ... */
     enum tb_verdict_kind verdict;
@@ -61,8 +74,13 @@ struct tb_claim_open {
     const char *due_by;    /* who says so: name of a term, "answer", "agreement" */
     long left;             /* days to it; below 0: overdue. 0 where due is "" */
     bool overdue;
-    double amount; /* agreed, else claimed; NAN */
+    bool
+        unsaid; /* TB_NO_TERMS or TB_NO_DAYS: whether it is overdue cannot be said, and it never counts as in time */
+    enum tb_undated undated;
+    double amount; /* of the dispute, the latest that was claimed, offered or agreed; NAN */
     const char *amount_currency;
+    double recovered; /* came in so far, in that money; 0 nothing did, NAN no amount */
+    double awaited;   /* agreed and not come in; NAN no amount is agreed */
 };
 /*
  * tb_claim_open_of - the open claim of one lot; state is TB_CLAIM_NOTHING where nothing is open.
@@ -87,7 +105,8 @@ tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char 
                         const char *today, struct tb_arena *mem, struct tb_err *err);
 
 /*
- * tb_claim_open_list - every open claim as of a day, by the day it is due; those without a day come last.
+ * tb_claim_open_list - every open claim as of a day: what is overdue, what nobody can say of whether it is, what is
+ * due later, each by its day, and what has none.
  *
  *   out     n claims in mem; those overdue have .overdue set
  *   fails   as tb_claim_of_lot

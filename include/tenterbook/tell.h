@@ -298,6 +298,8 @@ const char *tb_days_words(char out[TB_COUNTED], long left);
 const char *tb_day_words(char out[TB_COUNTED], const char *day);
 /* Whose turn it is: "tell the supplier". */
 const char *tb_claim_state_words(enum tb_claim_state state);
+/* tb_undated_reason - why no day is known, in words: "no terms set". Static text. */
+const char *tb_undated_reason(enum tb_undated undated);
 /* What happened: "supplier told". */
 const char *tb_dispute_step_words(enum tb_step_kind step);
 /* "Information, not legal advice: ...", a line that ends. */

@@ -190,7 +190,10 @@ SELECT x.ref
   FROM (SELECT l.ref, d.arrived,
                (SELECT t.standing FROM standing_now t WHERE t.lot = l.id ORDER BY t.entry DESC, t.id DESC LIMIT 1)
                  AS standing,
+               CASE WHEN EXISTS (SELECT 1 FROM bolt_standing_now x WHERE x.lot = l.id AND x.standing = 'returned')
+                    THEN 1 ELSE 0 END AS part_returned,
+               CASE WHEN EXISTS (SELECT 1 FROM dispute o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS ever,
                CASE WHEN EXISTS (SELECT 1 FROM dispute_open o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS disputed
           FROM lot_goods l JOIN delivery_now d ON d.id = l.delivery WHERE l.voided = 0) x
- WHERE x.standing = 'held' OR x.disputed = 1
+ WHERE x.standing = 'held' OR x.disputed = 1 OR (x.ever = 0 AND (x.standing = 'returned' OR x.part_returned = 1))
  ORDER BY x.arrived, x.ref;

@@ -11,6 +11,7 @@
 --       returned_in_part whole, held_in_part whole, own_words flag, judged text or NULL, judged_at text or NULL,
 --       grade text, lowest number or NULL, highest number or NULL, one_look flag, against text, analyses whole
 -- row:  delivery_goods (tenterbook/goods.h): lots whole, bolts whole, metres number, unknown whole
+-- row:  invoiced (tenterbook/goods.h): price number or NULL, unit text, unit_metres number or NULL, currency text
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
 --       replaces text or NULL, clear flag, at text, person text, why text
 -- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number or NULL, width_cm number or NULL,
@@ -225,6 +226,16 @@ INSERT INTO bolt_mass (id, bolt, kg, derived, entry) VALUES ($1, $2, $3, $4, $5)
 -- in:   $1 id key, $2 lot text, $3 kg number, $4 derived whole, $5 unknown whole, $6 entry entry
 -- fact: lot_mass
 INSERT INTO lot_mass (id, lot, kg, derived, unknown, entry) VALUES ($1, $2, $3, $4, $5, $6);
+
+-- name: lot_price_add
+-- in:   $1 id key, $2 lot text, $3 price number, $4 unit text, $5 metres number or NULL, $6 currency text or '', $7 entry entry
+-- fact: lot_price
+INSERT INTO lot_price (id, lot, price, unit, metres, currency, entry) VALUES ($1, $2, $3, $4, $5, $6, $7);
+
+-- name: lot_invoiced
+-- in:   $1 lot text
+-- out:  invoiced
+SELECT i.price, i.unit, i.unit_metres, i.currency FROM lot_invoiced i WHERE i.lot = $1;
 
 -- name: bolt_rough_count
 -- out:  bolts whole

@@ -148,6 +148,14 @@ SELECT x.id, x.lot, x.kg, x.derived, x.unknown, x.entry
  WHERE x.lot = $1
  ORDER BY x.entry, x.id;
 
+-- name: extract_lot_price
+-- in:   $1 lot text
+-- out:  fact lot_price
+SELECT x.id, x.lot, x.price, x.unit, x.metres, x.currency, x.entry
+  FROM lot_price x
+ WHERE x.lot = $1
+ ORDER BY x.entry, x.id;
+
 -- name: extract_swatch
 -- in:   $1 lot text
 -- out:  fact swatch

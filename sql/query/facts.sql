@@ -169,3 +169,7 @@ SELECT id, lot, verdict, grade, lowest, highest, one_look, bolts, entry FROM ver
 SELECT id, supplier, name, street, postcode, place, country, contact, email, phone, registration, language, set_at,
        set_by, entry
   FROM address ORDER BY entry, id;
+
+-- name: facts_lot_price
+-- out:  fact lot_price
+SELECT id, lot, price, unit, metres, currency, entry FROM lot_price ORDER BY entry, id;

@@ -11,8 +11,8 @@ static const char *or_empty(const char *s)
 }
 
 TB_WORDS(tb_step_words, TB_CLOSED + 1,
-         "'%s' is not a step of a dispute; steps are opened, notified, answered, agreed, closed", "",
-         "opened", "notified", "answered", "agreed", "closed");
+         "'%s' is not a step of a dispute; steps are opened, notified, answered, agreed, recovered, closed",
+         "", "opened", "notified", "answered", "agreed", "recovered", "closed");
 TB_WORDS(tb_remedy_words, TB_REPLACEMENT + 1,
          "'%s' is not a remedy; agreed are credit, return, relabel or replacement", "", "credit", "return",
          "relabel", "replacement");
@@ -85,9 +85,44 @@ static tb_rc check_fields(const struct tb_dispute_step *s, struct tb_err *err)
         return tb_fail(err, TB_EINVAL, "until when the file is kept is said when the dispute is closed");
     if ((*or_empty(s->channel) || *or_empty(s->proof)) && s->step != TB_NOTIFIED)
         return tb_fail(err, TB_EINVAL, "the way of sending and its proof belong to a notice");
+    if (s->step == TB_RECOVERED && isnan(s->amount) && !*or_empty(s->words))
+        return tb_fail(err, TB_EINVAL, "say what came in: an amount, or in words what it is");
     if (!*or_empty(s->words) && (s->step == TB_OPENED || s->step == TB_ANSWERED || s->step == TB_CLOSED))
         return tb_fail(err, TB_EINVAL, "say in words what is claimed, what was answered, or how it ended");
     return TB_OK;
+}
+
+double tb_dispute_recovered(const struct tb_dispute *d, const char *currency)
+{
+    double sum = 0;
+
+    for (size_t i = 0; i < d->steps; i++) {
+        const struct tb_dispute_step *s = &d->step[i];
+
+        if ((s->step == TB_RECOVERED || s->step == TB_CLOSED) && !isnan(s->amount) &&
+            strcmp(s->currency, currency) == 0)
+            sum += s->amount;
+    }
+    return sum;
+}
+
+/* Whoever closes a dispute may say again what is recorded already, and would count it twice. */
+static tb_rc check_paid_twice(const struct tb_dispute_step *s, const struct tb_dispute *d, struct tb_err *err)
+{
+    const struct tb_dispute_step *agreed = tb_dispute_last(d, TB_AGREED);
+    double before;
+
+    if (isnan(s->amount) || !agreed || isnan(agreed->amount) || strcmp(agreed->currency, s->currency) != 0)
+        return TB_OK;
+    before = tb_dispute_recovered(d, s->currency);
+    if (before <= 0 || before + s->amount <= agreed->amount + TB_CENT / 2)
+        return TB_OK;
+    return tb_about(err,
+                    tb_fail(err, TB_EREFUSED,
+                            "%.2f %s came in already, and with %.2f more it is above the %.2f agreed: an "
+                            "amount at the close is what came in last, and is added",
+                            before, s->currency, s->amount, agreed->amount),
+                    "amount");
 }
 
 /* A dispute is a story that others read: it goes forward in time, and each step stands on the one before. */
@@ -102,7 +137,7 @@ static tb_rc check_turn(const struct tb_dispute_step *s, const struct tb_dispute
                        tb_step_key(last->step), last->day, tb_step_key(s->step), s->day);
     if ((s->step == TB_ANSWERED || s->step == TB_AGREED) && !tb_dispute_last(d, TB_NOTIFIED))
         return tb_fail(err, TB_EREFUSED, "the supplier was not told yet: record the notice first");
-    return TB_OK;
+    return s->step == TB_CLOSED ? check_paid_twice(s, d, err) : TB_OK;
 }
 
 /* --- writing ---------------------------------------------------------------------------------------------------- */

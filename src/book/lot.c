@@ -72,6 +72,35 @@ tb_rc tb_lot_of_id(struct tb_lot *out, struct tb_book *b, const char *id, struct
     return rc == TB_OK ? tb_one_lot(out, tb_sql_lot_ever(b, ref), mem, err) : rc;
 }
 
+tb_rc tb_lot_price_add(const struct tb_invoiced *price, struct tb_book *b, const char *lot_id,
+                       struct tb_err *err)
+{
+    return tb_put_lot_price(&(struct tb_lot_price_fact){ .lot = lot_id,
+                                                         .price = price->price,
+                                                         .unit = price->unit,
+                                                         .metres = price->unit_metres,
+                                                         .currency = price->currency },
+                            b, err);
+}
+
+/* Kilograms stand for the whole lot only where all of its bolts were counted in them. */
+static double quantity_of(const struct tb_lot *lot, double unit_metres)
+{
+    if (!isnan(unit_metres))
+        return lot->unknown ? (double)NAN : lot->metres / unit_metres;
+    return lot->derived + lot->unknown == lot->bolts ? lot->kg : (double)NAN;
+}
+
+tb_rc tb_lot_invoiced(struct tb_invoiced *out, struct tb_book *b, const struct tb_lot *lot,
+                      struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_one_invoiced(out, tb_sql_lot_invoiced(b, lot->id), mem, err);
+
+    out->quantity = quantity_of(lot, out->unit_metres);
+    out->value = out->price * out->quantity;
+    return rc;
+}
+
 tb_rc tb_lot_each(struct tb_book *b, const struct tb_lot_filter *filter, tb_lot_fn *fn, void *arg,
                   struct tb_err *err)
 {

@@ -23,6 +23,7 @@ static const struct tb_owner owners[] = {
     { "joint_piece", "sample", false, true },
     { "joint_sample", "lot", true, true },
     { "lot", "id", true, true },
+    { "lot_price", "lot", true, true },
     { "standing", "lot", true, true },
     { "swatch", "lot", true, true },
     { "verdict", "lot", true, true },

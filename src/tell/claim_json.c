@@ -67,16 +67,17 @@ json_t *tb_json_claim(const struct tb_claim *c)
 #define OPEN(member, key) TB_JSON_AS(struct tb_claim_open, member, key)
 TB_JSON_MEMBERS(open_members, TB_JSON_SOME_AS(struct tb_claim_open, due_by, "due_by"),
                 OPEN(opened_on, "opened_on"), OPEN(bolts_used, "bolts_used"), OPEN(amount, "amount"),
-                OPEN(amount_currency, "currency"));
+                OPEN(amount_currency, "currency"), OPEN(recovered, "recovered"), OPEN(awaited, "awaited"));
 
 json_t *tb_json_claim_open(const struct tb_claim_open *o)
 {
-    json_t *j =
-        json_pack("{s:o, s:o, s:s, s:b, s:o, s:o}", "lot", tb_json_text(o->lot), "supplier",
-                  tb_json_text(o->supplier), "state", tb_claim_state_key(o->state), "overdue", o->overdue,
-                  "due", tb_json_some(o->due), "days_left", *o->due ? json_integer(o->left) : json_null());
+    json_t *j = json_pack("{s:o, s:o, s:s, s:o, s:o, s:o}", "lot", tb_json_text(o->lot), "supplier",
+                          tb_json_text(o->supplier), "state", tb_claim_state_key(o->state), "overdue",
+                          o->unsaid ? json_null() : json_boolean(o->overdue), "due", tb_json_some(o->due),
+                          "days_left", *o->due ? json_integer(o->left) : json_null());
 
     tb_json_add(j, open_members, TB_COUNT(open_members), o);
+    tb_json_put(j, "why_no_day", tb_json_some(tb_word(&tb_undated_words, (int)o->undated)));
     return j;
 }
 

@@ -29,6 +29,11 @@ const char *tb_day_words(char out[TB_COUNTED], const char *day)
     return out;
 }
 
+const char *tb_undated_reason(enum tb_undated u)
+{
+    return u == TB_NO_TERMS ? _("no terms set") : u == TB_NO_DAYS ? _("without delay") : _("no day named");
+}
+
 const char *tb_claim_state_words(enum tb_claim_state s)
 {
     switch (s) {
@@ -40,6 +45,10 @@ const char *tb_claim_state_words(enum tb_claim_state s)
         return _("agree on a remedy");
     case TB_CLAIM_DO:
         return _("remedy awaited");
+    case TB_CLAIM_CLOSE:
+        return _("close it: what was agreed came in");
+    case TB_CLAIM_CREDIT:
+        return _("returned: credit note awaited");
     default:
         return _("nothing open");
     }

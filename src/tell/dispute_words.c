@@ -11,11 +11,12 @@ const char *tb_no_advice_words(void)
 
 const char *tb_dispute_step_words(enum tb_step_kind step)
 {
-    return step == TB_OPENED     ? _("opened")
-           : step == TB_NOTIFIED ? _("supplier told")
-           : step == TB_ANSWERED ? _("supplier answered")
-           : step == TB_AGREED   ? _("agreed")
-                                 : _("closed");
+    return step == TB_OPENED      ? _("opened")
+           : step == TB_NOTIFIED  ? _("supplier told")
+           : step == TB_ANSWERED  ? _("supplier answered")
+           : step == TB_AGREED    ? _("agreed")
+           : step == TB_RECOVERED ? _("came in")
+                                  : _("closed");
 }
 
 /* A step shows only what was said of it. */

@@ -70,6 +70,11 @@ void tb_ended_words(struct tb_text *out, const struct tb_lot *lot, const struct 
             "still is so of a bolt is settled again for that bolt.\n",
             lot->ref, bolts.s);
     tb_text_free(&bolts);
+    if (lot->returned_in_part && lot->standing != TB_RETURNED)
+        tb_text_addf(out,
+                     _n("Note: %lld bolt of lot %s was returned, and stays so.\n",
+                        "Note: %lld bolts of lot %s were returned, and stay so.\n", lot->returned_in_part),
+                     (long long)lot->returned_in_part, lot->ref);
 }
 
 void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outcome *done)

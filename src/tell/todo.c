@@ -38,7 +38,7 @@ static const char *heading(enum tb_todo_kind kind)
 
 static const char *state_words(const char *key)
 {
-    for (enum tb_claim_state s = TB_CLAIM_TELL; s <= TB_CLAIM_DO; s++)
+    for (enum tb_claim_state s = TB_CLAIM_TELL; s < TB_CLAIM_STATES; s++)
         if (strcmp(tb_claim_state_key(s), key) == 0)
             return tb_claim_state_words(s);
     return key;
@@ -48,7 +48,12 @@ static void claim_words(struct tb_text *out, const struct tb_todo_item *i)
 {
     char left[TB_COUNTED];
 
-    if (!*i->due)
+    if (!*i->due && strcmp(i->what, tb_claim_state_key(TB_CLAIM_TELL)) == 0)
+        tb_text_say(out,
+                    "  %s of %s: %s; no term that names days is set, so nobody can say whether it is late: "
+                    "tenterbook terms\n",
+                    i->lot, i->supplier, state_words(i->what));
+    else if (!*i->due)
         tb_text_say(out, "  %s of %s: %s; no day is known\n", i->lot, i->supplier, state_words(i->what));
     else if (i->left < 0)
         tb_text_say(out, "  %s of %s: %s; OVERDUE: it was due by %s, %s\n", i->lot, i->supplier,

@@ -7,31 +7,55 @@
 
 const char *tb_claim_state_key(enum tb_claim_state s)
 {
-    static const char *const key[] = { "", "tell", "answer", "agree", "do" };
+    static const char *const key[] = { "", "tell", "answer", "agree", "do", "close", "credit" };
 
     return key[s];
 }
 
-/* Whose turn it is: the last step says so, but what was agreed stays agreed. */
-static enum tb_claim_state state_of(const struct tb_claim *c, const struct tb_lot *lot)
-{
-    enum tb_step_kind last;
+TB_WORDS(tb_undated_words, TB_NO_DAY_SAID + 1, "'%s' is not why no day is known", "", "no terms set",
+         "no days in the terms", "no day named");
 
-    if (!c->open)
-        return lot->standing == TB_HELD && !c->disputes ? TB_CLAIM_TELL : TB_CLAIM_NOTHING;
-    if (tb_dispute_last(c->open, TB_AGREED))
-        return TB_CLAIM_DO;
-    last = c->open->step[c->open->steps - 1].step;
-    return last == TB_ANSWERED ? TB_CLAIM_AGREE : last == TB_NOTIFIED ? TB_CLAIM_ANSWER : TB_CLAIM_TELL;
+/* Without a dispute: goods that are held, or that went back without anything recorded of a credit for them. */
+static enum tb_claim_state state_undisputed(const struct tb_claim *c, const struct tb_lot *lot)
+{
+    if (c->disputes || lot->voided)
+        return TB_CLAIM_NOTHING;
+    if (lot->standing == TB_HELD)
+        return TB_CLAIM_TELL;
+    return lot->standing == TB_RETURNED || lot->returned_in_part ? TB_CLAIM_CREDIT : TB_CLAIM_NOTHING;
 }
 
-/* The latest amount that was named. */
+/* Whose turn it is: the last step says so, but what was agreed stays agreed, and what comes in is no turn of anybody. */
+static enum tb_claim_state state_of(const struct tb_claim *c, const struct tb_lot *lot, double awaited)
+{
+    const struct tb_dispute *d = c->open;
+    size_t last = d ? d->steps - 1 : 0;
+
+    if (!d)
+        return state_undisputed(c, lot);
+    if (tb_dispute_last(d, TB_AGREED))
+        return awaited < TB_CENT / 2 ? TB_CLAIM_CLOSE : TB_CLAIM_DO;
+    while (last > 0 && d->step[last].step == TB_RECOVERED)
+        last--;
+    return d->step[last].step == TB_ANSWERED   ? TB_CLAIM_AGREE
+           : d->step[last].step == TB_NOTIFIED ? TB_CLAIM_ANSWER
+                                               : TB_CLAIM_TELL;
+}
+
+/* The latest amount that was named, and what came in of it. What came in is not an amount anybody asked for. */
 static void amount_of(struct tb_claim_open *out, const struct tb_dispute *d)
 {
-    for (size_t i = d->steps; i > 0 && isnan(out->amount); i--) {
-        out->amount = d->step[i - 1].amount;
-        out->amount_currency = d->step[i - 1].currency;
-    }
+    const struct tb_dispute_step *agreed = tb_dispute_last(d, TB_AGREED);
+
+    for (size_t i = d->steps; i > 0 && isnan(out->amount); i--)
+        if (d->step[i - 1].step != TB_RECOVERED) {
+            out->amount = d->step[i - 1].amount;
+            out->amount_currency = d->step[i - 1].currency;
+        }
+    if (!isnan(out->amount))
+        out->recovered = tb_dispute_recovered(d, out->amount_currency);
+    if (agreed && !isnan(agreed->amount))
+        out->awaited = fmax(0, agreed->amount - tb_dispute_recovered(d, agreed->currency));
 }
 
 /* Only the step that is next has a day: after a notice the answer, after an agreement its doing. */
@@ -49,6 +73,10 @@ static void due_of(struct tb_claim_open *out, const struct tb_claim *c)
         out->due = s->due;
         out->due_by = "agreement";
     }
+    if (*out->due)
+        return;
+    out->undated = out->state != TB_CLAIM_TELL ? TB_NO_DAY_SAID : c->terms ? TB_NO_DAYS : TB_NO_TERMS;
+    out->unsaid = out->state == TB_CLAIM_TELL;
 }
 
 /* A bolt is often cut into more than once: bolts are counted, not cuts. */
@@ -83,15 +111,17 @@ void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const
                                    .unknown = lot->unknown,
                                    .unit_price = lot->unit_price,
                                    .currency = lot->currency,
-                                   .state = state_of(c, lot),
                                    .due = "",
                                    .due_by = "",
                                    .amount = NAN,
+                                   .recovered = NAN,
+                                   .awaited = NAN,
                                    .amount_currency = "" };
     if (c->open) {
         out->opened_on = c->open->step[0].day;
         amount_of(out, c->open);
     }
+    out->state = state_of(c, lot, out->awaited);
     due_of(out, c);
     if (*out->due) {
         out->left = tb_day_number(out->due) - tb_day_number(today);
@@ -99,11 +129,17 @@ void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const
     }
 }
 
-/* What is due first comes first; without a day, last; then as they arrived. */
+/* Overdue, not to be said, in time, without a day. */
+static int urgency(const struct tb_claim_open *o)
+{
+    return o->overdue ? 0 : o->unsaid ? 1 : *o->due ? 2 : 3;
+}
+
+/* What is overdue comes first, and what may be before what is in time; of those with a day the first that is due; then as they arrived. */
 static int by_due(const void *a, const void *b)
 {
     const struct tb_claim_open *x = a, *y = b;
-    int c = (*x->due == '\0') - (*y->due == '\0');
+    int c = urgency(x) - urgency(y);
 
     if (c == 0)
         c = strcmp(x->due, y->due);

@@ -49,6 +49,19 @@ static tb_rc store_deliveries(struct storing *s, struct tb_err *err)
     return rc;
 }
 
+/* A price a yard or a kilogram stays what the invoice says, so that what is shown multiplies. */
+static tb_rc store_price(struct tb_book *b, const struct tb_list_lot *from, const char *lot_id,
+                         struct tb_err *err)
+{
+    double metres = tb_unit_metres(from->price_unit);
+
+    return tb_lot_price_add(&(struct tb_invoiced){ .price = from->price,
+                                                   .unit = tb_unit_key(from->price_unit),
+                                                   .unit_metres = metres > 0 ? metres : (double)NAN,
+                                                   .currency = from->currency },
+                            b, lot_id, err);
+}
+
 /* Numbers of lots begin at 1 in each delivery; the list may hold lots of several deliveries in any order. */
 static tb_rc store_lots(struct storing *s, struct tb_err *err)
 {
@@ -72,6 +85,8 @@ static tb_rc store_lots(struct storing *s, struct tb_err *err)
                               .unknown = from->unknown };
 
         rc = tb_lot_add(&lot, s->b, &s->delivery[from->delivery], ++serial[from->delivery], s->mem, err);
+        if (rc == TB_OK && !isnan(from->price) && from->price_unit != TB_UNIT_M)
+            rc = store_price(s->b, from, lot.id, err);
         if (rc == TB_OK && *from->declared)
             rc = tb_declaration_add(s->b, lot.id, from->declared, from->declared_from, NULL, err);
         s->lot_id[i] = lot.id;

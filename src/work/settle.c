@@ -81,7 +81,8 @@ tb_rc tb_settle_ended(struct tb_bolt_standing **out, size_t *n, struct tb_job *j
 
     *n = 0;
     for (size_t i = 0; i < all && rc == TB_OK; i++)
-        if ((*out)[i].counts && (*out)[i].standing != as) {
+        if ((*out)[i].counts && (*out)[i].standing != as &&
+            ((*out)[i].standing != TB_RETURNED || as == TB_WAITING)) {
             (*out)[*n] = (*out)[i];
             (*out)[(*n)++].counts = false;
         }

@@ -213,7 +213,7 @@ static tb_rc take_into_pile(void *arg, const struct tb_todo_row *r, struct tb_er
     return TB_OK;
 }
 
-/* A lot that is held and has neither a term nor a dispute is told as held, and has no claim that runs. */
+/* Of a supplier without terms, telling him may be late already: nobody can say, and that is told too. */
 static tb_rc take_claims(struct listing *l, struct tb_book *b, struct tb_err *err)
 {
     struct tb_claim_open *o;
@@ -237,8 +237,7 @@ static tb_rc take_claims(struct listing *l, struct tb_book *b, struct tb_err *er
                                      .pieces = o[i].bolts_used,
                                      .among = o[i].bolts };
 
-        if (*o[i].due || o[i].opened_on)
-            add(l, &item);
+        add(l, &item);
     }
     return rc;
 }

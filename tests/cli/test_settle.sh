@@ -138,8 +138,16 @@ ok "whoever releases a lot is told which of its bolts stood otherwise" has "Note
 run settle "$felt.01" --as released --why "wanted"
 ok "once" [ "$code" = 0 -a "$(grep -c "single ones" out)" = 0 ]
 run settle "$felt.01" --bolt S3 --as returned --why "too short"
-run settle "$felt" --as held --why "asked" --json
-ok "programs are told too, of each lot of a delivery" [ "$(/usr/bin/python3 -c "import json; l, = json.load(open('out'))['lots']; print([(b['bolt'], b['standing'], b['in_force']) for b in l['ended']])")" = "[('S3', 'returned', False)]" ]
+run settle "$felt.01" --bolt S1 --as held --why "a stain"
+run settle "$felt" --as released --why "asked" --json
+ok "programs are told too, of each lot of a delivery" [ "$(/usr/bin/python3 -c "import json; l, = json.load(open('out'))['lots']; print([(b['bolt'], b['standing'], b['in_force']) for b in l['ended']])")" = "[('S1', 'held', False)]" ]
+ok "a bolt that went back stays returned whatever is decided of the others" [ "$(/usr/bin/python3 -c "import json; l, = json.load(open('out'))['lots']; print(l['returned_in_part'], l['released_in_part'], l['held_in_part'])")" = "1 2 0" ]
+run settle "$felt.01" --as held --why "asked"
+ok "and that is said" has "Note: 1 bolt of lot $felt.01 was returned, and stays so."
 run settle "$felt.01" --bolt S3 --as released --why "wanted"
+ok "it is released again only after it is back" [ "$code" = 1 ]
+run settle "$felt.01" --as waiting --why "S3 is back"
+ok "which ends that it is returned, and is said" has "ends what was decided of single ones: S3 (returned)"
+run settle "$felt.01" --as released --why "wanted"
 run settle "$felt.01" --as released --why "wanted" --json
 ok "what stood so already is not named" [ "$(/usr/bin/python3 -c "import json; print(json.load(open('out'))['ended'])")" = "[]" ]

@@ -66,7 +66,11 @@ run todo
 ok "and is overdue when the day is over" has "  M26-001.01 of Ohm Weavers: tell the supplier; OVERDUE: it was due by 2026-12-04, 2 days ago"
 run settle M26-001.01 --as returned --why "taken back"
 run todo --json
-ok "what is settled leaves the list" json "[(x['kind'], x['lot']) for x in j['items']] == [('undecided','M26-001.02'),('uncut','M26-001.02')]"
+ok "what is returned waits for its credit note, and for nothing else" json "[(x['kind'], x['lot'], x['what']) for x in j['items']] == [('claim','M26-001.01','credit'),('undecided','M26-001.02',None),('uncut','M26-001.02','B4')]"
+run dispute M26-001.01 --opened --words "100 % cotton"
+run dispute M26-001.01 --closed --words "credit note 12"
+run todo --json
+ok "what is settled leaves the list, but for its pieces as long as its file is kept" json "[(x['kind'], x['lot']) for x in j['items']] == [('undecided','M26-001.02'),('uncut','M26-001.02'),('joint','M26-001.01')]"
 
 # --- the page of a lot ---
 printf 'Bolt No,Length m,Article,Colour,Width cm,Weight g/m2,Composition\nD1,50,felt 3,red,150,210,100%% wool\nD2,40,felt 3,red,148,215.5,100%% wool\n' >felt.csv

@@ -76,7 +76,9 @@ static void a_lot_that_is_undecided_names_its_next_test_and_a_held_one_what_conf
     assert_int_equal(todo.of[TB_TODO_UNDECIDED], 0);
     assert_true(strlen(only(TB_TODO_HELD)->next) > 0);
     assert_int_equal(only(TB_TODO_HELD)->pieces, 2);
-    assert_int_equal(todo.of[TB_TODO_CLAIM], 0); /* no term is set, and nobody disputes: no day runs */
+    assert_string_equal(only(TB_TODO_CLAIM)->what,
+                        "tell"); /* no term is set: it may be late, nobody can say */
+    assert_string_equal(only(TB_TODO_CLAIM)->due, "");
     scene_free(s);
 }
 

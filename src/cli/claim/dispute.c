@@ -16,20 +16,46 @@ static void list_row(struct tb_table *t, const struct tb_claim_open *o)
     char left[TB_COUNTED];
 
     tb_table_texts(t, o->lot, o->supplier, tb_claim_state_words(o->state),
-                   *o->due ? o->due : _("no day known"));
+                   *o->due ? o->due : tb_undated_reason(o->undated));
     tb_table_cell(t, "%s%s", *o->due ? tb_days_words(left, o->left) : "", o->overdue ? _(", OVERDUE") : "");
     tb_table_texts(t, o->opened_on ? o->opened_on : "-");
     tb_table_cell(t, isnan(o->amount) ? "-" : "%.2f %s", o->amount, o->amount_currency);
+    tb_table_cell(t, isnan(o->awaited) ? "-" : "%.2f", o->awaited);
+}
+
+/* Nothing to list: which of the two questions that answers. */
+static void say_none(struct tb_ctx *ctx, size_t open)
+{
+    if (open)
+        (void)fprintf(ctx->out,
+                      _n("%zu claim is open, and it is not overdue.\n",
+                         "%zu claims are open, and none of them is overdue.\n", open),
+                      open);
+    else
+        tb_say(ctx->out, "No claims are open.\n");
+}
+
+/* What may be late comes with what is: without terms nobody can say that it is not. */
+static void say_unsaid(struct tb_ctx *ctx, size_t unsaid)
+{
+    if (unsaid)
+        tb_say(ctx->out,
+               _n("Of %zu claim nobody can say whether it is overdue, since no term that names days is set: "
+                  "tenterbook terms\n",
+                  "Of %zu claims nobody can say whether they are overdue, since no term that names days is "
+                  "set: tenterbook terms\n",
+                  unsaid),
+               unsaid);
 }
 
 static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_err *err)
 {
-    const char *const head[] = { _("LOT"),  _("SUPPLIER"), _("NEXT"),  _("DUE"),
-                                 _("DAYS"), _("OPENED"),   _("AMOUNT") };
+    const char *const head[] = { _("LOT"),  _("SUPPLIER"), _("NEXT"),   _("DUE"),
+                                 _("DAYS"), _("OPENED"),   _("AMOUNT"), _("AWAITED") };
     struct tb_claim_open *o;
     struct tb_table t;
     json_t *json;
-    size_t n;
+    size_t n, unsaid = 0;
     tb_rc rc = tb_claim_open_list(&o, &n, ctx->book, today, &ctx->mem, err);
 
     if (rc != TB_OK)
@@ -37,22 +63,20 @@ static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_err *err)
     json = json_array();
     tb_table_head(&t, head, TB_COUNT(head));
     for (size_t i = 0; i < n; i++) {
-        if (tb_opt_on(ctx, "overdue") && !o[i].overdue)
+        if (tb_opt_on(ctx, "overdue") && !o[i].overdue && !o[i].unsaid)
             continue;
+        unsaid += o[i].unsaid;
         list_row(&t, &o[i]);
         tb_json_push(json, tb_json_claim_open(&o[i]));
     }
     if (ctx->json)
         rc = tb_print_json(ctx, json_incref(json), err);
     else if (json_array_size(json))
-        tb_table_print(&t, ctx->out, "lllllrr", 40);
-    else if (n)
-        (void)fprintf(ctx->out,
-                      _n("%zu claim is open, and it is not overdue.\n",
-                         "%zu claims are open, and none of them is overdue.\n", n),
-                      n);
+        tb_table_print(&t, ctx->out, "lllllrrr", 40);
     else
-        tb_say(ctx->out, "No claims are open.\n");
+        say_none(ctx, n);
+    if (!ctx->json)
+        say_unsaid(ctx, unsaid);
     tb_table_drop(&t);
     json_decref(json);
     return rc;
@@ -157,38 +181,43 @@ static const struct tb_opt opts[] = {
     { "notified", NULL, "the supplier was told", false },
     { "answered", NULL, "the supplier answered; --words says what", false },
     { "agreed", "REMEDY", "credit, return, relabel or replacement", false },
+    { "recovered", NULL, "some or all of it came in: --amount, or --words says what", false },
     { "closed", NULL, "it is over; --words says how it ended", false },
     { "on", "DAY", "the day it happened; today", false },
     { "words", "TEXT", "in a sentence", false },
     { "found", "DAY", "--opened: day the fault was found, where that is not the first verdict against it",
       false },
     { "due", "DAY", "--notified: answer by (setting answer_days); --agreed: to be done by", false },
-    { "amount", "N", "claimed, offered, agreed or paid", false },
+    { "amount", "N", "claimed, offered or agreed; --recovered, --closed: what came in with this step",
+      false },
     { "currency", "CODE", "its money: EUR", false },
     { "by", "CHANNEL", "--notified: how it was sent: post, e-mail ...", false },
     { "proof", "TEXT", "--notified: proof of sending: tracking number, message id", false },
     { "document", "FILE", "the exact paper sent or received (PDF, JPEG, PNG); kept with its SHA-256", false },
     { "keep-until", "DAY", "--closed: keep the file at least so long", false },
-    { "overdue", NULL, "without a lot: only what is overdue", false },
+    { "overdue", NULL, "without a lot: only what is overdue, and what may be since no terms are set", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_dispute = {
     .name = "dispute",
-    .args = "[LOT [--opened|--notified|--answered|--agreed REMEDY|--closed] [--words TEXT]]",
+    .args = "[LOT [--opened|--notified|--answered|--agreed REMEDY|--recovered|--closed] [--words TEXT]]",
     .brief = "follow a dispute with a supplier about a lot",
-    .about = "Without a lot lists every open claim, the first that is due at the top: lots in dispute, and "
-             "lots that "
-             "are held and whose supplier was not told yet. With a lot shows its disputes and its clock; "
-             "with a step records it: opened, supplier notified, answered, remedy agreed, closed. Opening a "
-             "dispute holds the lot.\n\n"
-             "Nothing recorded is changed: what turned out otherwise is a later step. Amounts and days are "
-             "what people wrote; information, not legal advice.",
+    .about =
+        "Without a lot lists every open claim, what is overdue at the top: lots in dispute, lots that are "
+        "held and whose supplier was not told yet, and goods that went back and for which no credit is "
+        "recorded. With a lot shows its disputes and its clock; "
+        "with a step records it: opened, supplier notified, answered, remedy agreed, an amount came in, "
+        "closed. Opening a "
+        "dispute holds the lot.\n\n"
+        "Nothing recorded is changed: what turned out otherwise is a later step. Amounts and days are "
+        "what people wrote; information, not legal advice.",
     .example =
         "tenterbook dispute W26-014.02 --opened --words \"not 100 % cotton\" --amount 1480 --currency EUR\n"
         "tenterbook dispute W26-014.02 --notified --by post --proof RR12345 --document "
         "notice-W26-014.02.pdf\n"
         "tenterbook dispute W26-014.02 --agreed credit --amount 900 --currency EUR --due 2026-12-01\n"
+        "tenterbook dispute W26-014.02 --recovered --amount 900 --currency EUR --words \"credit note 77\"\n"
         "tenterbook dispute --overdue",
     .opts = opts,
     .max = 1,

@@ -30,7 +30,9 @@ static void claim_cell(struct tb_table *t, const struct tb_claim_open *c)
         tb_table_texts(t, "");
     else
         tb_table_cell(t, "%s%s%s%s", tb_claim_state_words(c->state), *c->due ? " " : "", c->due,
-                      c->overdue ? _(" OVERDUE") : "");
+                      c->overdue  ? _(" OVERDUE")
+                      : c->unsaid ? c->undated == TB_NO_TERMS ? _(", no terms set") : _(", without delay")
+                                  : "");
 }
 
 static void row(struct listing *l, const struct tb_lot *lot, const struct tb_concluded *concluded,
