@@ -72,9 +72,11 @@ struct tb_case_proof {
     int64_t beyond;                 /* rows noted elsewhere that the file does not reach */
     struct tb_extract_stamp *stamp; /* its time stamps, by row (extract.h) */
     size_t stamps;
-    char digest[65];        /* of the last journal row */
-    char data[65];          /* SHA-256 of the attached data */
-    bool pages;             /* the pages are those the data give */
+    char digest[65]; /* of the last journal row */
+    char data[65];   /* SHA-256 of the attached data */
+    bool pages;      /* the pages are those the data give */
+    bool
+        saved_anew; /* another program wrote the file since; the data, and what was compared of the pages, are the same */
     bool judged;            /* the verdict was computed again here */
     bool unjudged;          /* there is one, and it could not be computed again here */
     double ratio, recorded; /* natural logarithm of the evidence ratio, now and as told; NAN: not judged */
@@ -88,8 +90,7 @@ struct tb_case_proof {
  *            whatever the answer
  *   against  the book it is said to come from; NULL: without one
  *   held     what was noted of the book elsewhere; { 0 }: nothing (anchor.h)
- *   fails    TB_ENOTFOUND: no such file; TB_EFORMAT: no case file, damaged, or saved anew by another program; TB_EIO; as
- *            tb_extract_held
+ *   fails    TB_ENOTFOUND: no such file; TB_EFORMAT: no case file, damaged, or saved anew without its data; TB_EIO; as tb_extract_held
  */
 tb_rc tb_case_prove(struct tb_case_proof *out, const char *path, struct tb_book *against,
                     const struct tb_held *held, struct tb_err *err);

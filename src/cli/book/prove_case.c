@@ -62,6 +62,7 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
                           "attachments_left_out", (json_int_t)p->absent, "noted_rows", (json_int_t)p->beyond,
                           "time_stamps", (json_int_t)(untrusted(p) + unstamped(p, held)), "verdict",
                           p->unjudged, "pages", !p->pages));
+    tb_json_put(j, "saved_anew", json_boolean(p->saved_anew));
     tb_json_put(j, "time_stamps", stamps_json(p));
     if (held->anchors)
         tb_json_held(j, held);
@@ -89,7 +90,12 @@ static void print_checked(FILE *out, const struct tb_case_proof *p, bool against
         tb_say(out, "verdict computed again: what was seen cannot be held against a declaration\n");
     else if (p->judged)
         tb_say(out, "verdict computed again: log ratio %.6g, the file says %.6g\n", p->ratio, p->recorded);
-    if (p->pages)
+    if (p->pages && p->saved_anew)
+        tb_say(out,
+               "the pages are those that the data give: another program saved the file anew, and the data "
+               "attached and what each page draws, its words, lines, type faces and pictures, did not "
+               "change\n");
+    else if (p->pages)
         tb_say(out, "the pages are those that the data give\n");
     if (against) {
         (void)fprintf(

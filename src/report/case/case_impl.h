@@ -71,6 +71,12 @@ void tb_case_line(struct tb_text *t, const char *fmt, ...) TB_PRINTF(2, 3);
 /* tb_case_judge_again - judge the lot from the records of the file; adds to out->wrong or out->notes. */
 tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, struct tb_err *err);
 
+/*
+ * tb_case_resaved - a file that is not byte for byte as its data give it: saved anew, or changed; told in out.
+ *   again  as the data give it, drawn now
+ */
+void tb_case_resaved(struct tb_case_proof *out, const struct tb_text *pdf, const struct tb_text *again);
+
 /* The data as the text that is attached; yours to free. */
 char *tb_case_text(const json_t *data);
 

@@ -89,7 +89,7 @@ static tb_rc pages(struct tb_case_proof *out, const struct story *s, const struc
                 _("the pages were drawn by an older program, and here they come out otherwise: they could "
                   "not be compared"));
         else if (!out->pages)
-            tb_case_line(&out->wrong, _("the pages are not those that the data give: the file was changed"));
+            tb_case_resaved(out, pdf, &again);
     }
     tb_text_free(&again);
     return rc;

@@ -26,6 +26,7 @@ static PangoLayout *lay_out(cairo_t *c, const struct pen_words *how, const char 
     PangoLayout *l = pango_cairo_create_layout(c);
     PangoFontDescription *d = pango_font_description_new();
     cairo_font_options_t *o = cairo_font_options_create();
+    PangoAttrList *attributes = pango_attr_list_new();
 
     pango_font_description_set_family(d, how->mono ? PEN_FACE " Mono" : PEN_FACE);
     pango_font_description_set_absolute_size(d, how->size * PANGO_SCALE);
@@ -38,6 +39,10 @@ static PangoLayout *lay_out(cairo_t *c, const struct pen_words *how, const char 
     pango_cairo_context_set_font_options(pango_layout_get_context(l), o);
     pango_cairo_context_set_resolution(pango_layout_get_context(l), 72);
     pango_layout_set_font_description(l, d);
+    pango_attr_list_insert(attributes,
+                           pango_attr_insert_hyphens_new(FALSE)); /* none into a digest that is broken */
+    pango_layout_set_attributes(l, attributes);
+    pango_attr_list_unref(attributes);
     pango_layout_set_text(l, text, -1);
     if (how->width > 0) {
         pango_layout_set_width(l, (int)(how->width * PANGO_SCALE));

@@ -47,6 +47,16 @@
     F(oh_is_name_and_equals)                                                                                 \
     F(oh_is_or_has_name)                                                                                     \
     F(oh_get_array_n_items)                                                                                  \
+    F(oh_get_array_item)                                                                                     \
+    F(oh_is_array)                                                                                           \
+    F(oh_begin_dict_key_iter)                                                                                \
+    F(oh_dict_more_keys)                                                                                     \
+    F(oh_dict_next_key)                                                                                      \
+    F(oh_unparse_resolved)                                                                                   \
+    F(oh_get_value_as_number)                                                                                \
+    F(get_num_pages)                                                                                         \
+    F(get_page_n)                                                                                            \
+    F(push_inherited_attributes_to_page)                                                                     \
     F(oh_get_stream_data)                                                                                    \
     F(oh_get_value_as_longlong)                                                                              \
     F(oh_get_value_as_int)                                                                                   \
