@@ -97,7 +97,8 @@ struct tb_columns_of {
 enum tb_line_kind {
     TB_LINE_BOLT,
     TB_LINE_TOTAL,
-    TB_LINE_PART /* a further length of the bolt above */
+    TB_LINE_PART,   /* a further length of the bolt above */
+    TB_LINE_HEADING /* of two labels of one thing the one that holds */
 };
 /* A row that a person has looked at: what is it? */
 struct tb_line_is {
@@ -251,7 +252,7 @@ struct tb_packing_list {
  * tb_intake_answer - what a person says of a list, as the options of `receive` say it: the answer to a question, say.
  *
  *   option  without the dashes: supplier, note, order, article, declared, currency, note-date, dates, decimal, encoding, columns, unit,
- *           width-unit, mass-unit, map, total-line, bolt-line, part-line, sheet, numbers-by-lot, without
+ *           width-unit, mass-unit, map, total-line, bolt-line, part-line, heading-line, sheet, numbers-by-lot, without
  *   value   its value; "" for those that take none
  *   fails   TB_EINVAL: no such option, or not a value of it; the sentence says what it takes
  *   memory  copies live in mem; arrays of opts are copied before they grow, so they may be borrowed

@@ -93,9 +93,10 @@ static tb_rc take_line(struct tb_intake_opts *o, const char *option, const char 
 {
     const char *colon = strrchr(value, ':'), *digits = colon ? colon + 1 : value;
     size_t n = strspn(digits, "0123456789");
-    struct tb_line_is is = { .kind = strcmp(option, "total-line") == 0  ? TB_LINE_TOTAL
-                                     : strcmp(option, "part-line") == 0 ? TB_LINE_PART
-                                                                        : TB_LINE_BOLT };
+    struct tb_line_is is = { .kind = strcmp(option, "total-line") == 0     ? TB_LINE_TOTAL
+                                     : strcmp(option, "part-line") == 0    ? TB_LINE_PART
+                                     : strcmp(option, "heading-line") == 0 ? TB_LINE_HEADING
+                                                                           : TB_LINE_BOLT };
 
     if (n == 0 || n > 9 || digits[n])
         return tb_fail(err, TB_EINVAL, "--%s is '%s'; it takes the number of a line, or SHEET:LINE", option,
@@ -191,7 +192,7 @@ tb_rc tb_intake_answer(struct tb_intake_opts *o, const char *option, const char 
     if (strcmp(option, "map") == 0)
         return take_map(o, value, mem, err);
     if (strcmp(option, "total-line") == 0 || strcmp(option, "bolt-line") == 0 ||
-        strcmp(option, "part-line") == 0)
+        strcmp(option, "part-line") == 0 || strcmp(option, "heading-line") == 0)
         return take_line(o, option, value, mem, err);
     if (strcmp(option, "sheet") == 0)
         APPEND(o->sheet, o->sheets, mem, value);

@@ -57,6 +57,23 @@ static bool begins_with_figures(const struct tb_row *row)
     return false;
 }
 
+static struct tb_row copy_of(struct tb_beside *b, const struct tb_row *row)
+{
+    struct tb_cell *cell = tb_arena_alloc(&b->mem, (row->n + 1) * sizeof *cell);
+
+    for (size_t i = 0; i < row->n; i++) {
+        cell[i] = row->cell[i];
+        cell[i].text = tb_arena_strdup(&b->mem, row->cell[i].text);
+    }
+    return (struct tb_row){ row->line, cell, row->n };
+}
+
+void tb_beside_head(struct tb_beside *b, const struct tb_row *row)
+{
+    TB_PUSH_ROOM(b->head, b->heads, b->head_cap);
+    b->head[b->heads++] = copy_of(b, row);
+}
+
 /* A header of tables side by side; their number, 0: it is none. */
 static size_t look(struct tb_beside *b, const struct tb_header_words *w, const struct tb_row *row)
 {
@@ -99,6 +116,20 @@ bool tb_beside_part(struct tb_cell cell[TB_COLUMNS_MOST], struct tb_row *out, co
     return any;
 }
 
+/* What heads one of the tables is not said of the next: each begins with what stood above all of them. */
+static void from_above(struct tb_beside *b, struct tb_list_rows *s)
+{
+    if (!b->kept) {
+        memcpy(b->carry, s->carry, sizeof b->carry);
+        memcpy(b->from_heading, s->from_heading, sizeof b->from_heading);
+        b->kept = true;
+    }
+    memcpy(s->carry, b->carry, sizeof b->carry);
+    memcpy(s->from_heading, b->from_heading, sizeof b->from_heading);
+    memset(s->fresh, 0, sizeof s->fresh);
+    s->heads = 0;
+}
+
 /* The rows that were held back: those of the first table, then those of the second, as they are read. */
 static tb_rc flush(struct tb_list_reader *r, struct tb_err *err)
 {
@@ -111,6 +142,8 @@ static tb_rc flush(struct tb_list_reader *r, struct tb_err *err)
         r->beside_shift = t * b->width;
         if (r->second_pass && r->now)
             tb_sum_mark(r->rows);
+        if (r->second_pass && b->heads && b->rows)
+            from_above(b, r->rows);
         for (size_t i = 0; i < b->heads + b->rows && rc == TB_OK && b->rows; i++) {
             const struct tb_row *row = i < b->heads ? &b->head[i] : &b->row[i - b->heads];
             struct tb_row one;
@@ -123,19 +156,9 @@ static tb_rc flush(struct tb_list_reader *r, struct tb_err *err)
         }
     }
     r->beside_shift = 0;
+    b->headed = b->rows ? b->heads : b->headed;
     b->rows = 0;
     return rc;
-}
-
-static struct tb_row copy_of(struct tb_beside *b, const struct tb_row *row)
-{
-    struct tb_cell *cell = tb_arena_alloc(&b->mem, (row->n + 1) * sizeof *cell);
-
-    for (size_t i = 0; i < row->n; i++) {
-        cell[i] = row->cell[i];
-        cell[i].text = tb_arena_strdup(&b->mem, row->cell[i].text);
-    }
-    return (struct tb_row){ row->line, cell, row->n };
 }
 
 static void hold_back(struct tb_beside *b, const struct tb_row *row)
@@ -144,36 +167,12 @@ static void hold_back(struct tb_beside *b, const struct tb_row *row)
     b->row[b->rows++] = copy_of(b, row);
 }
 
-/* "Colour: red" above one table and "Colour: blue" above the next: each holds for its own. */
-static bool heads_each(const struct tb_list_reader *r, const struct tb_row *row)
-{
-    const char *said[TB_FIELDS] = { NULL };
-    struct tb_cell cell[TB_COLUMNS_MOST];
-    struct tb_row one;
-
-    for (size_t t = 0; t < r->beside->tables; t++) {
-        struct tb_heads h = { 0 };
-
-        if (!tb_beside_part(cell, &one, r->beside, row, t) ||
-            !tb_heads_take(&h, r->words, r->list->store, &one))
-            continue;
-        for (int f = 0; f < TB_FIELDS; f++) {
-            if (h.value[f] && said[f] && h.value[f] != said[f])
-                return true;
-            said[f] = h.value[f] ? h.value[f] : said[f];
-        }
-    }
-    return false;
-}
-
 /* Such a row stands before the rows of each table until their next header. */
 static tb_rc take_heads(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
-    struct tb_beside *b = r->beside;
     tb_rc rc = flush(r, err);
 
-    TB_PUSH_ROOM(b->head, b->heads, b->head_cap);
-    b->head[b->heads++] = copy_of(b, row);
+    tb_beside_head(r->beside, row);
     return rc;
 }
 
@@ -212,51 +211,103 @@ static tb_rc take_figures(struct tb_list_reader *r, const struct tb_row *row, st
     return rc;
 }
 
+static void free_one(struct tb_beside **one)
+{
+    if (*one) {
+        tb_arena_free(&(*one)->mem);
+        free((*one)->row);
+        free((*one)->head);
+        free(*one);
+    }
+    *one = NULL;
+}
+
 void tb_beside_free(struct tb_list_reader *r)
 {
-    if (r->beside) {
-        tb_arena_free(&r->beside->mem);
-        free(r->beside->row);
-        free(r->beside->head);
-        free(r->beside);
-    }
-    r->beside = NULL;
+    free_one(&r->beside);
+    free_one(&r->above);
+}
+
+/* Rows that waited for a header of tables side by side, which did not come. */
+static tb_rc let_go(struct tb_list_reader *r, struct tb_err *err)
+{
+    struct tb_beside *above = r->above;
+    tb_rc rc = TB_OK;
+
+    r->above = NULL;
+    for (size_t i = 0; above && i < above->rows && rc == TB_OK; i++)
+        rc = hand_on(r, &above->row[i], err);
+    free_one(&above);
+    return rc;
 }
 
 tb_rc tb_beside_end(struct tb_list_reader *r, struct tb_err *err)
 {
-    tb_rc rc = r->beside ? flush(r, err) : TB_OK;
+    tb_rc rc = let_go(r, err);
 
+    if (rc == TB_OK && r->beside)
+        rc = flush(r, err);
     tb_beside_free(r);
     return rc;
+}
+
+/* The header of other tables; headings below the rows of those before are theirs. */
+static tb_rc begin(struct tb_list_reader *r, const struct tb_beside *found, const struct tb_row *row,
+                   struct tb_err *err)
+{
+    struct tb_beside *before = r->beside, *above = r->above;
+    struct tb_cell cell[TB_COLUMNS_MOST];
+    struct tb_row one;
+    tb_rc rc = before ? flush(r, err) : TB_OK;
+
+    r->beside = tb_new(struct tb_beside);
+    *r->beside = *found;
+    r->above = NULL;
+    for (size_t i = before ? before->headed : 0; before && i < before->heads; i++)
+        tb_beside_head(r->beside, &before->head[i]);
+    free_one(&before);
+    if (rc == TB_OK && above)
+        rc = tb_beside_sort(r, above, hand_on, err);
+    free_one(&above);
+    (void)tb_beside_part(cell, &one, r->beside, row, 0);
+    return rc == TB_OK ? hand_on(r, &one, err) : rc;
+}
+
+/* A row waits where it may be a heading of tables whose header is still to come. */
+static bool waits(struct tb_list_reader *r, const struct tb_row *row)
+{
+    if (!tb_beside_may_head(r->above, row) || (r->now && tb_cell_filled(row, r->now->of[TB_FIELD_LENGTH])))
+        return false;
+    if (!r->above)
+        r->above = tb_new(struct tb_beside);
+    hold_back(r->above, row);
+    return true;
 }
 
 tb_rc tb_beside_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_beside found;
     struct tb_header_look k;
-    struct tb_cell cell[TB_COLUMNS_MOST];
-    struct tb_row one;
     tb_rc rc;
 
-    if (look(&found, r->words, row)) {
-        if ((rc = tb_beside_end(r, err)) != TB_OK)
-            return rc;
-        r->beside = tb_new(struct tb_beside);
-        *r->beside = found;
-        (void)tb_beside_part(cell, &one, r->beside, row, 0);
-        return hand_on(r, &one, err);
+    if (look(&found, r->words, row))
+        return begin(r, &found, row, err);
+    if (!r->beside) {
+        if (waits(r, row))
+            return TB_OK;
+        rc = let_go(r, err);
+        return rc == TB_OK ? hand_on(r, row, err) : rc;
     }
-    if (!r->beside)
-        return hand_on(r, row, err);
     if (is_body(r->beside, row))
         return take_figures(r, row, err);
-    if (heads_each(r, row))
+    if (tb_beside_heads_each(r, row))
         return take_heads(r, row, err);
     tb_header_look_at(&k, r->words, row);
     if (tb_header_is(&k)) /* another table, alone */
         rc = tb_beside_end(r, err);
     else
         rc = flush(r, err);
+    if (r->beside)
+        r->beside->kept = false;
     return rc == TB_OK ? hand_on(r, row, err) : rc;
 }

@@ -170,6 +170,8 @@ tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb
 
     if (!texts_fit(r, row))
         return TB_OK;
+    if (r->rows->heads)
+        tb_settle_heads(r);
     if ((rc = tb_take_delivery(r, row, err)) != TB_OK)
         return rc;
     tb_take_order(r, row, &r->list->delivery[r->rows->delivery]);

@@ -7,11 +7,7 @@
 static const enum tb_field group_field[] = { TB_FIELD_COLOUR, TB_FIELD_LOT, TB_FIELD_COMPOSITION,
                                              TB_FIELD_ORIGIN, TB_FIELD_PRICE };
 
-/*
- * Another article: nothing that ran down from the one above holds for it, but what a heading said does. A heading
- * holds until another of its kind, or until a heading (not a cell of a row) names another article.
- */
-static void new_article(struct tb_list_rows *s, const char *article, bool in_heading)
+void tb_carry_article(struct tb_list_rows *s, const char *article, bool in_heading)
 {
     if (article == s->carry[TB_FIELD_ARTICLE])
         return;
@@ -23,23 +19,6 @@ static void new_article(struct tb_list_rows *s, const char *article, bool in_hea
     }
     s->width = s->mass = (struct tb_measure){ .value = NAN };
     s->carry[TB_FIELD_ARTICLE] = article;
-}
-
-/* The article first: another article ends what ran down from the one before it. */
-void tb_carry_from(struct tb_list_rows *s, const struct tb_heads *h)
-{
-    static const enum tb_field field[] = { TB_FIELD_SUPPLIER,   TB_FIELD_NOTE,   TB_FIELD_DAY,
-                                           TB_FIELD_ORDER,      TB_FIELD_COLOUR, TB_FIELD_LOT,
-                                           TB_FIELD_ORIGIN,     TB_FIELD_PRICE,  TB_FIELD_CURRENCY,
-                                           TB_FIELD_COMPOSITION };
-
-    if (h->value[TB_FIELD_ARTICLE])
-        new_article(s, h->value[TB_FIELD_ARTICLE], true);
-    for (size_t i = 0; i < TB_COUNT(field); i++)
-        if (h->value[field[i]]) {
-            s->carry[field[i]] = h->value[field[i]];
-            s->from_heading[field[i]] = s->fresh[field[i]] = true;
-        }
 }
 
 enum tb_parts tb_article_parts(struct tb_heads *h, const struct tb_list_reader *r, const char *article)
@@ -125,7 +104,7 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
 
     if (tb_heads_take(&h, r->words, r->list->store, row) > 0) {
         tb_heads_say(r, row, &h);
-        tb_carry_from(s, &h);
+        tb_carry_from(r, row, &h);
         return;
     }
     for (size_t i = 0; i < row->n; i++)
@@ -143,7 +122,7 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
     for (enum tb_field f = TB_FIELD_SUPPLIER; f <= TB_FIELD_CURRENCY; f++)
         if (f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN && f != TB_FIELD_SHADE_GROUP && r->now->of[f])
             h.value[f] = tb_field_text(r, row, f);
-    tb_carry_from(s, &h);
+    tb_carry_from(r, row, &h);
     s->from_heading[TB_FIELD_COMPOSITION] = h.value[TB_FIELD_COMPOSITION] != NULL;
 }
 
@@ -159,7 +138,7 @@ const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, en
 
     if (text) {
         if (f == TB_FIELD_ARTICLE)
-            new_article(s, text, false);
+            tb_carry_article(s, text, false);
         s->carry[f] = text;
         s->from_heading[f] = false;
         return text;

@@ -183,9 +183,22 @@ enum tb_field tb_label_field(const struct tb_header_words *w, const char *s, siz
 /* Does it begin with the supplier's own word: "Our order"? */
 bool tb_label_is_ours(const char *s, size_t n);
 
+/* What one label says of the goods. */
+struct tb_head_said {
+    enum tb_field field;
+    const char *value, *label; /* interned; label is NULL where it is not known as it stands */
+    size_t line;
+};
+#define TB_HEADS_SAID_MOST 24
+
 /* What was said so far, field by field. */
 struct tb_heads {
     const char *value[TB_FIELDS]; /* interned; NULL: not said */
+    struct tb_head_said
+        said[TB_HEADS_SAID_MOST]; /* every value of the goods, also one that another took the place of */
+    size_t saids;
+    size_t line;       /* of the row that is taken */
+    const char *label; /* of the value that is taken */
     enum tb_field
         pending[TB_COLUMNS_MOST]; /* labels of the row above, by column, waiting for values below them */
     size_t pending_n;
@@ -198,9 +211,15 @@ enum tb_parts {
     TB_PARTS_TAKEN,   /* they are in h */
     TB_PARTS_UNCLEAR, /* two names without a label, or a field twice */
 };
+/* A value counts, and one of the goods is kept in `said`; `text` is interned. */
+void tb_heads_keep(struct tb_heads *h, enum tb_field f, const char *text);
+/* Does the field say what the goods are, so that two values of it are two kinds of goods? */
+bool tb_field_of_goods(enum tb_field f);
 /* parts.c: several headings in one text, without colons. h is changed only where they are taken. */
 enum tb_parts tb_heads_parts(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                              const char *text);
+/* "Lot 771" as "Lot: 771", interned; NULL: it does not begin with such a label. */
+const char *tb_heads_labelled(const struct tb_header_words *w, struct tb_list_store *s, const char *text);
 /* Takes what a row says; how many values were found. */
 size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                      const struct tb_row *row);

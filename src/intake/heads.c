@@ -65,6 +65,44 @@ static bool begins_with_share(const char *text)
     return text && tb_declares(&part, text) && part.at == 0;
 }
 
+bool tb_field_of_goods(enum tb_field f)
+{
+    return f == TB_FIELD_ARTICLE || f == TB_FIELD_DESIGN || f == TB_FIELD_COLOUR || f == TB_FIELD_LOT ||
+           f == TB_FIELD_SHADE_GROUP || f == TB_FIELD_COMPOSITION || f == TB_FIELD_WIDTH ||
+           f == TB_FIELD_WIDTH_USABLE || f == TB_FIELD_MASS;
+}
+
+/* A name takes the place of a composition under a label of the goods, as in the value itself. */
+void tb_heads_keep(struct tb_heads *h, enum tb_field f, const char *text)
+{
+    h->value[f] = text;
+    if (!tb_field_of_goods(f))
+        return;
+    for (size_t i = 0; i < h->saids; i++)
+        if (h->said[i].field == f &&
+            (h->said[i].value == text || (f == TB_FIELD_ARTICLE && begins_with_share(h->said[i].value)))) {
+            h->said[i].value = text;
+            return;
+        }
+    h->saids -= h->saids == TB_HEADS_SAID_MOST;
+    h->said[h->saids++] = (struct tb_head_said){ f, text, h->label, h->line };
+}
+
+/* The value as it was said is cut. */
+static void cut(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
+{
+    const char *whole = h->value[f];
+
+    while (n && strchr(" ,;(", text[n - 1]))
+        n--;
+    if (!n)
+        return;
+    h->value[f] = tb_store_intern(s, text, n);
+    for (size_t i = 0; i < h->saids; i++)
+        if (h->said[i].field == f && h->said[i].value == whole)
+            h->said[i].value = h->value[f];
+}
+
 /* A later value counts: a page repeats its labels with what is true of it. */
 static void set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
 {
@@ -84,7 +122,7 @@ static void set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, co
         return;
     text = tb_store_intern(s, text, n);
     if (f != TB_FIELD_ARTICLE || !h->value[f] || !begins_with_share(text))
-        h->value[f] = text;
+        tb_heads_keep(h, f, text);
 }
 
 /* "Lot: 771 / 100% cotton": what follows the value without a label of its own is the composition. */
@@ -103,7 +141,7 @@ static void split_composition(struct tb_heads *h, struct tb_list_store *s)
         while (n && strchr(" /|,;-(", v[n - 1]))
             n--;
         set(h, s, TB_FIELD_COMPOSITION, v + part.at, part.n);
-        set(h, s, named[i], v, n);
+        cut(h, s, named[i], v, n);
     }
 }
 
@@ -192,6 +230,7 @@ static size_t take_colons(struct tb_heads *h, const struct tb_header_words *w, s
 {
     enum tb_field field = TB_FIELD_NONE;
     size_t from = 0, value = 0, found = 0, n = strlen(text);
+    const char *named = NULL;
 
     *open = TB_FIELD_NONE;
     for (size_t i = 0; i < n; i++) {
@@ -214,12 +253,15 @@ static size_t take_colons(struct tb_heads *h, const struct tb_header_words *w, s
 
             while (end > value && strchr(" .", text[end - 1])) /* the end of a sentence */
                 end--;
+            h->label = named;
             set(h, s, field, text + value, end - value);
             found++;
         }
         field = f;
+        named = tb_store_intern(s, text + start, i - start);
         from = value = i + wide;
     }
+    h->label = named;
     if (field && strspn(text + value, " ") < n - value) {
         set(h, s, field, text + value, n - value);
         found++;
@@ -307,11 +349,13 @@ static size_t take_pending(struct tb_heads *h, const struct tb_header_words *w, 
 size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                      const struct tb_row *row)
 {
-    size_t found = take_pending(h, w, s, row), labels = 0,
-           n = row->n < TB_COLUMNS_MOST ? row->n : TB_COLUMNS_MOST;
+    size_t found, labels = 0, n = row->n < TB_COLUMNS_MOST ? row->n : TB_COLUMNS_MOST;
     enum tb_field waiting[TB_COLUMNS_MOST] = { 0 };
     const char *note = h->value[TB_FIELD_NOTE];
 
+    h->line = row->line;
+    h->label = NULL;
+    found = take_pending(h, w, s, row);
     for (size_t i = 0; i < n; i++) {
         const char *text = row->cell[i].text;
         enum tb_field f;
@@ -336,6 +380,7 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
         }
         next = next_filled(row, i);
         if (next < row->n && !is_label(w, &row->cell[next])) {
+            h->label = tb_store_intern(s, text, strcspn(text, ":"));
             set(h, s, f, row->cell[next].text, strlen(row->cell[next].text));
             found++;
             i = next;

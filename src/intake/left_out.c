@@ -29,7 +29,7 @@ void tb_ask_left_out(struct tb_list_reader *r, const struct tb_row *row, double 
     at = *r->sheet_name ? tb_store_internf(l->store, "%s:%u", r->sheet_name, out->line)
                         : tb_store_internf(l->store, "%u", out->line);
     for (size_t i = 0; i < r->opts->lines; i++)
-        if (r->opts->line[i].line == out->line)
+        if (r->opts->line[i].line == out->line && r->opts->line[i].kind != TB_LINE_HEADING)
             return;
     q = tb_list_ask(
         r->list, row->line,

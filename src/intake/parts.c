@@ -30,6 +30,17 @@ static enum tb_field label_of(const struct tb_header_words *w, const char *s, si
     return TB_FIELD_NONE;
 }
 
+const char *tb_heads_labelled(const struct tb_header_words *w, struct tb_list_store *s, const char *text)
+{
+    size_t value = 0, n = strlen(text), label;
+
+    if (n > 60 || !label_of(w, text, n, &value))
+        return NULL;
+    for (label = value; label && strchr(" .#:", text[label - 1]); label--)
+        ;
+    return tb_store_internf(s, "%.*s: %s", (int)label, text, text + value);
+}
+
 /* Bytes of the separator at s: " / ", "|", ";", a line break, two spaces, " - "; 0: none stands there. */
 static size_t separator(const char *s)
 {
@@ -144,7 +155,7 @@ enum tb_parts tb_heads_parts(struct tb_heads *h, const struct tb_header_words *w
         put(&c, TB_FIELD_COMPOSITION, c.composition, c.composition_n);
     for (int f = 0; f < TB_FIELDS; f++)
         if (found.value[f])
-            h->value[f] = found.value[f];
+            tb_heads_keep(h, (enum tb_field)f, found.value[f]);
     h->guessed = found.guessed;
     return TB_PARTS_TAKEN;
 }

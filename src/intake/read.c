@@ -34,6 +34,7 @@ static void title_of_next_sheet(struct tb_list_reader *r)
     };
 
     r->title.pending_n = 0;
+    r->title.saids = 0; /* what a cover says gives way to what a sheet says itself */
     if (!r->now)
         return;
     for (size_t i = 0; i < TB_COUNT(goods); i++)

@@ -137,6 +137,8 @@ struct tb_list_reader {
     size_t unit_saids;
     size_t point, comma;      /* evidence of the whole file */
     struct tb_beside *beside; /* tables side by side; NULL: there is one alone */
+    struct tb_beside
+        *above; /* rows that may head such tables, until their header comes; NULL: there are none */
     size_t beside_from,
         beside_shift;       /* where the columns of the one that is handed on begin, and stand in the file */
     const char *in_rows[2]; /* supplier and note that a row named first, where an option says them */

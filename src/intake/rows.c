@@ -116,7 +116,7 @@ static bool take_words(struct tb_list_reader *r, const struct tb_row *row)
         return false;
     if (tb_heads_take(&h, r->words, r->list->store, row) > 0) {
         tb_heads_say(r, row, &h);
-        tb_carry_from(r->rows, &h);
+        tb_carry_from(r, row, &h);
         return true;
     }
     if (!strchr(text, ' ') || (text[0] >= '0' && text[0] <= '9') ||
@@ -179,7 +179,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
 }
 
 /* Once a table: what stands above it holds for all its bolts. */
-static void title_measures(struct tb_list_reader *r)
+void tb_title_measures(struct tb_list_reader *r)
 {
     struct tb_list_rows *s = r->rows;
     const struct {
@@ -215,11 +215,14 @@ tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_
         }
         r->now = l;
         r->rows->sheet_index = tb_list_put_sheet(r->list, r->sheet_name);
-        title_measures(r);
+        tb_settle_title(r);
+        tb_title_measures(r);
         if (!l->given)
             return TB_OK;
     }
     if (!r->now) {
+        if (tb_said_total(r, row)) /* it is left out */
+            return TB_OK;
         (void)tb_heads_take(&r->title, r->words, r->list->store, row);
         tb_heads_say(r, row, &r->title);
         r->title.guessed = TB_FIELD_NONE;

@@ -42,6 +42,9 @@ struct tb_list_rows {
     const char *carry[TB_FIELDS]; /* values that run down until another stands; interned, NULL: none */
     bool from_heading[TB_FIELDS]; /* the carried value stood in a heading between blocks */
     bool fresh[TB_FIELDS];        /* a heading said it since the last bolt */
+    struct tb_head_said head[TB_HEADS_SAID_MOST]; /* what headings said since the last bolt, by field */
+    size_t heads;
+    bool of_title; /* the last bolt has its article from above the table, or from an option */
     const char *in[TB_FIELDS][TB_MADE_OF_MOST]; /* texts a joined field was made of, and ... */
     const char *joined[TB_FIELDS];              /* ... what they made */
     struct {
@@ -108,8 +111,18 @@ void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const st
  * none.
  */
 const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
-/* What a heading says holds for the rows below it. */
-void tb_carry_from(struct tb_list_rows *s, const struct tb_heads *h);
+/*
+ * Another article: nothing that ran down from the one above holds for it, but what a heading said does. A heading
+ * holds until another of its kind, or until a heading (not a cell of a row) names another article.
+ */
+void tb_carry_article(struct tb_list_rows *s, const char *article, bool in_heading);
+/* block.c: what a heading says holds for the rows below it. */
+void tb_carry_from(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *h);
+/* Of two values that labels above a table give to one field, and of two in headings above a bolt: one holds, or it is asked which. */
+void tb_settle_title(struct tb_list_reader *r);
+void tb_settle_heads(struct tb_list_reader *r);
+/* rows.c: widths and masses that stand above a table. */
+void tb_title_measures(struct tb_list_reader *r);
 /* Does the row begin with a label of the goods and its value, where bolts have numbers and lengths: "Colour | Navy | Lot | 771"? */
 bool tb_row_heads(const struct tb_list_reader *r, const struct tb_row *row);
 /* A row with neither bolt nor length: the heading of a block, or words that belong to nobody. */

@@ -24,10 +24,11 @@ static void say_storing(void *arg, size_t bolts, size_t of)
 }
 
 /* Options that say how a list is read: the same words answer what a list leaves open. */
-static const char *const reading[] = { "supplier",  "note",      "order",   "article",    "declared",
-                                       "currency",  "dates",     "decimal", "unit",       "width-unit",
-                                       "mass-unit", "map",       "sheet",   "total-line", "bolt-line",
-                                       "part-line", "note-date", "without", "encoding",   "columns" };
+static const char *const reading[] = { "supplier",  "note",         "order",     "article",    "declared",
+                                       "currency",  "dates",        "decimal",   "unit",       "width-unit",
+                                       "mass-unit", "map",          "sheet",     "total-line", "bolt-line",
+                                       "part-line", "heading-line", "note-date", "without",    "encoding",
+                                       "columns" };
 
 static tb_rc read_reading(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -201,6 +202,8 @@ static const struct tb_opt opts[] = {
     { "total-line", "LINE", "that line is a total, not a bolt (in a workbook SHEET:LINE)", true },
     { "bolt-line", "LINE", "that line is a bolt, not a total", true },
     { "part-line", "LINE", "that line is a further length of the bolt above it", true },
+    { "heading-line", "LINE", "of two labels of one thing without bolts between, the one on that line holds",
+      true },
     { "numbers-by-lot", NULL, "bolt numbers start again in every dye lot: keep them as LOT/NUMBER", false },
     { "by-hand", NULL, "type the list in, question by question; with FILE, go on with what was kept of one",
       false },
