@@ -63,6 +63,15 @@ tb_rc tb_book_make(const char *path, const char *code, const char *name, const c
  * write is TB_EREFUSED, and whoever read it asks tb_book_still before believing what was read.
  */
 tb_rc tb_book_open(struct tb_book **out, const char *path, char **upgraded_copy, struct tb_err *err);
+/*
+ * tb_book_as_of - the book as it was known at the end of a day (UTC), for reading: a copy of this program's own with the journal up to the
+ * last row before the first that is dated later, and the facts of those rows. Corrections, voids, decisions and settings of later rows
+ * are not in it.
+ *   out    close it with tb_book_close; nothing of it stays
+ *   day    a valid day, "2026-10-31"
+ *   fails  TB_ENOTFOUND the journal has no row up to that day; TB_EIO
+ */
+tb_rc tb_book_as_of(struct tb_book **out, struct tb_book *b, const char *day, struct tb_err *err);
 /* tb_book_still - TB_EBUSY when a book that is only read was written by somebody else since it was opened. */
 tb_rc tb_book_still(const struct tb_book *b, struct tb_err *err);
 /* tb_sqlite_version - of the library that is loaded, as "3.40.1"; never freed. */

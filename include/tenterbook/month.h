@@ -58,6 +58,8 @@ struct tb_month_plan {
     double base_rate; /* share of lots that is taken not to be as declared, 0..1; 0: nobody said */
     enum tb_base_from base_from;
     double contradicts_below, speaks_below, fits_above; /* evidence ratios in force; 0: those of the model */
+    bool print_all;                                     /* long lists are printed whole, and the bolts too */
+    bool earlier;                                       /* the book as it was at `now`, an earlier moment */
 };
 
 /*
@@ -81,15 +83,18 @@ struct tb_month_request {
     const char *path, *page;       /* as struct tb_month_plan has them */
     struct tb_market_list markets; /* none: those of the setting market */
     bool unproved;                 /* the book is not proved first */
+    bool print_all;                /* as struct tb_month_plan has it */
+    const char *as_of;             /* the book as it was at the end of this day (tb_book_as_of); NULL: now */
 };
 /* "2026-03", or "2026-03..2026-05" where the months differ. */
 #define TB_SPAN_NAME_LEN 16
 void tb_month_span_name(char out[TB_SPAN_NAME_LEN + 1], const char *first, const char *last);
 /*
- * tb_month_make - the sheets of a span of months from the book as it stands now, open claims included.
+ * tb_month_make - the sheets of a span of months from the book as it stands now, or stood on a day, open claims included.
  *
  *   out    filled on success
- *   fails  TB_EFORMAT the book does not prove, and nothing is written; as tb_month_from_book, tb_claim_open_list and tb_month_write
+ *   fails  TB_EFORMAT the book does not prove, and nothing is written; TB_EINVAL the day of as_of is not over yet, or before the
+ *          span; as tb_book_as_of, tb_month_from_book, tb_claim_open_list and tb_month_write
  */
 tb_rc tb_month_make(struct tb_month_sums *out, struct tb_book *b, const struct tb_month_request *request,
                     struct tb_err *err);

@@ -114,9 +114,11 @@ struct tb_tab_plan {
     size_t columns;
     const struct tb_emphasis *emphasis; /* likewise */
     size_t emphases;
-    size_t printed;   /* so many columns are printed, the rest stands beside on the screen; 0: all */
-    bool no_twin;     /* no CSV file: the sheet holds pictures of other sheets */
-    size_t rows_most; /* rows on one worksheet before it goes on on the next; 0: as many as there can be */
+    size_t printed;    /* so many columns are printed, the rest stands beside on the screen; 0: all */
+    bool no_twin;      /* no CSV file: the sheet holds pictures of other sheets */
+    size_t rows_most;  /* rows on one worksheet before it goes on on the next; 0: as many as there can be */
+    size_t print_most; /* so many rows are printed, and the foot of the page says so; 0: all */
+    bool folded;       /* the worksheet is there for formulas and can be shown; it is not printed */
 };
 
 struct tb_workbook_plan {

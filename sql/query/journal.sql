@@ -49,6 +49,13 @@ SELECT number, at, person, verb, subject, content, before, digest, rule, salt, a
 SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about FROM journal
  WHERE number > CAST($1 AS BIGINT) AND digest <> '' ORDER BY number;
 
+-- The last row before the first that is dated on or after a day: none after it was written before that day.
+
+-- name: journal_before
+-- in:   $1 day text
+-- out:  number whole
+SELECT COALESCE((SELECT MIN(number) FROM journal WHERE at >= $1) - 1, (SELECT MAX(number) FROM journal), 0) AS number;
+
 -- All rows, with any that no transaction ever finished.
 
 -- name: journal_count

@@ -11,6 +11,8 @@
 
 #include "tenterbook/base.h"
 
+#include <stdint.h>
+
 #define TB_WAIT_SECONDS 10 /* so long a writer waits for another one */
 
 struct tb_book;
@@ -65,6 +67,12 @@ tb_rc tb_db_restore(struct tb_db *s, const char *path, const char *aside, tb_see
                     struct tb_err *err);
 /* tb_db_image - a copy for this program alone, brought up to date; nothing is written where the other lies. */
 tb_rc tb_db_image(struct tb_db **out, struct tb_db *s, struct tb_err *err);
+/*
+ * tb_db_forget - take away what was written after a journal row: of an image, never of a book.
+ *   table  n tables of facts, by name
+ */
+tb_rc tb_db_forget(struct tb_db *image, int64_t number, const char *const *table, size_t n,
+                   struct tb_err *err);
 /*
  * tb_db_shape - does it hold the tables, columns, views, indexes that the migrations make, and nothing else?
  *   wrong  one sentence is added, with the way out, where it does not

@@ -118,8 +118,16 @@ mkdir printed; office pdf printed month.xlsx; mv printed/month.pdf printed.pdf
 say $? "the workbook prints, with page numbers"
 pdfinfo printed.pdf | grep -q 'Page size: *841.* x 595.*A4'
 say $? "pages lie on their side, A4" "$(pdfinfo printed.pdf | grep 'Page size')"
-[ "$(pdftotext -layout printed.pdf - | grep -c 'Bolt *Lot *Arrived')" -ge 2 ]
+[ "$(pdftotext -layout printed.pdf - | grep -c 'Bolt *Lot *Arrived')" = 0 ]
+say $? "bolts are not printed unless they are asked for"
+"$tb" sheet --month 2026-10 --market "eu us" --print-all --out whole.xlsx >out 2>err
+say $? "a workbook can be made to be printed whole" "$(cat err)"
+for f in month-*.csv; do cmp "$f" "whole${f#month}" || echo "$f"; done >differ 2>&1
+[ ! -s differ ]; say $? "its sheets hold the same" "$(cat differ)"
+office pdf printed whole.xlsx
+[ "$(pdftotext -layout printed/whole.pdf - | grep -c 'Bolt *Lot *Arrived')" -ge 2 ]
 say $? "the heading row is repeated on every page of the bolt list"
+rm -rf whole*
 pdftotext printed.pdf - | grep -q 'of 8 bolts burnt'; say $? "N of M bolts burnt is printed"
 
 cp month.xlsx first.xlsx; cp page.pdf first.pdf

@@ -297,22 +297,16 @@ static tb_rc write_month(struct tb_month_sums *sums, const char *name, const str
 
     strcpy(page + strlen(page) - 5, ".pdf");
     struct tb_outset files = { .replace = true };
-    struct tb_month_plan plan = { &files,
-                                  path,
-                                  "2026-03-01",
-                                  "2026-04-01",
-                                  "2026-03",
-                                  NOW,
-                                  page,
-                                  market,
-                                  2,
-                                  NULL,
-                                  0,
-                                  0,
-                                  TB_BASE_UNSAID,
-                                  0,
-                                  0,
-                                  0 };
+    struct tb_month_plan plan = { .files = &files,
+                                  .path = path,
+                                  .from = "2026-03-01",
+                                  .until = "2026-04-01",
+                                  .name = "2026-03",
+                                  .now = NOW,
+                                  .page = page,
+                                  .market = market,
+                                  .markets = 2,
+                                  .base_from = TB_BASE_UNSAID };
     tb_rc rc = tb_outset_end(&files, tb_month_write(sums, &plan, source, err), err);
 
     free(page);
@@ -631,22 +625,15 @@ static void a_market_that_is_none_leaves_no_file(void **state)
     struct tb_err err = { 0 };
     char *path = path_of("none.xlsx");
     struct tb_outset files = { 0 };
-    struct tb_month_plan plan = { &files,
-                                  path,
-                                  "2026-03-01",
-                                  "2026-04-01",
-                                  "2026-03",
-                                  NOW,
-                                  NULL,
-                                  market,
-                                  1,
-                                  NULL,
-                                  0,
-                                  0,
-                                  TB_BASE_UNSAID,
-                                  0,
-                                  0,
-                                  0 };
+    struct tb_month_plan plan = { .files = &files,
+                                  .path = path,
+                                  .from = "2026-03-01",
+                                  .until = "2026-04-01",
+                                  .name = "2026-03",
+                                  .now = NOW,
+                                  .market = market,
+                                  .markets = 1,
+                                  .base_from = TB_BASE_UNSAID };
 
     (void)state;
     assert_int_equal(tb_outset_end(&files, tb_month_write(&s, &plan, &source, &err), &err), TB_ENOTFOUND);

@@ -137,9 +137,13 @@ static struct tb_month_sums month(const char *name, const char *from, const char
     struct tb_month_sums s = { 0 };
     char *path = path_of(name);
     struct tb_outset files = { .replace = true };
-    struct tb_month_plan plan = { &files,         path, from, until, "x", "2026-04-02T08:00:00Z",
-                                  NULL,           NULL, 0,    NULL,  0,   0,
-                                  TB_BASE_UNSAID, 0,    0,    0 };
+    struct tb_month_plan plan = { .files = &files,
+                                  .path = path,
+                                  .from = from,
+                                  .until = until,
+                                  .name = "x",
+                                  .now = "2026-04-02T08:00:00Z",
+                                  .base_from = TB_BASE_UNSAID };
 
     OK(tb_month_from_book(&m, &source, book, from, until, &err));
     OK(tb_outset_end(&files, tb_month_write(&s, &plan, &source, &err), &err));

@@ -358,22 +358,20 @@ static int make_files(void **state)
     path = path_of("month.xlsx");
     page = path_of("month.pdf");
     struct tb_outset files = { 0 };
-    struct tb_month_plan plan = { &files,
-                                  path,
-                                  "2026-03-01",
-                                  "2026-04-01",
-                                  "2026-03",
-                                  "2026-04-01T08:00:00Z",
-                                  page,
-                                  market,
-                                  2,
-                                  NULL,
-                                  0,
-                                  0.27,
-                                  TB_BASE_PUBLISHED,
-                                  0.05,
-                                  0.125,
-                                  4 };
+    struct tb_month_plan plan = { .files = &files,
+                                  .path = path,
+                                  .from = "2026-03-01",
+                                  .until = "2026-04-01",
+                                  .name = "2026-03",
+                                  .now = "2026-04-01T08:00:00Z",
+                                  .page = page,
+                                  .market = market,
+                                  .markets = 2,
+                                  .base_rate = 0.27,
+                                  .base_from = TB_BASE_PUBLISHED,
+                                  .contradicts_below = 0.05,
+                                  .speaks_below = 0.125,
+                                  .fits_above = 4 };
     rc = tb_outset_end(&files, tb_month_write(&sums, &plan, &source, &err), &err);
     if (rc != TB_OK)
         print_error("%s (%s)\n", err.msg, err.detail);

@@ -206,6 +206,38 @@ static void a_long_list_goes_on_on_the_next_sheet(void **state)
     free(csv);
 }
 
+static void of_a_long_list_as_many_rows_are_printed_as_were_asked_for(void **state)
+{
+    struct tb_tab_plan plan = lots;
+    struct tb_tab *s;
+    struct tb_workbook *w;
+    char *xml;
+
+    (void)state;
+    plan.print_most = 10;
+    w = begin("most.xlsx", &s, &plan);
+    for (int i = 0; i < 25; i++)
+        put_lot(s, "L", 1, 1, "2026-03-02", "fits");
+    end(w);
+    xml = part_of("most.xlsx", "xl/worksheets/sheet1.xml");
+    assert_non_null(strstr(xml, "Lots: printed are the first 10 of 25 rows"));
+    assert_non_null(strstr(xml, "SUBTOTAL(109,B4:B28)")); /* on the screen all of it is there */
+    free(xml);
+    xml = part_of("most.xlsx", "xl/workbook.xml");
+    assert_non_null(strstr(xml, "_xlnm.Print_Area"));
+    assert_non_null(strstr(xml, "$13</definedName>")); /* caption, headings, ten rows */
+    assert_null(strstr(xml, "state=\"hidden\""));
+    free(xml);
+    plan.print_most = 25;
+    w = begin("whole.xlsx", &s, &plan);
+    for (int i = 0; i < 25; i++)
+        put_lot(s, "L", 1, 1, "2026-03-02", "fits");
+    end(w);
+    xml = part_of("whole.xlsx", "xl/worksheets/sheet1.xml");
+    assert_null(strstr(xml, "printed are the first"));
+    free(xml);
+}
+
 static void the_same_rows_give_the_same_bytes(void **state)
 {
     static const char *const name[] = { "one.xlsx", "two.xlsx" };
@@ -410,6 +442,7 @@ int main(void)
         cmocka_unit_test(a_cell_and_its_twin_hold_the_same),
         cmocka_unit_test(words_that_look_like_formulas_stay_words),
         cmocka_unit_test(a_long_list_goes_on_on_the_next_sheet),
+        cmocka_unit_test(of_a_long_list_as_many_rows_are_printed_as_were_asked_for),
         cmocka_unit_test(the_same_rows_give_the_same_bytes),
         cmocka_unit_test(a_day_that_is_none_is_named_and_nothing_is_left),
         cmocka_unit_test(a_folder_that_is_not_there_is_refused),

@@ -130,3 +130,21 @@ tb_rc tb_db_image(struct tb_db **out, struct tb_db *s, struct tb_err *err)
     *out = image;
     return TB_OK;
 }
+
+/* Every fact has the number of its row: without the later ones, what counts is what counted then. */
+tb_rc tb_db_forget(struct tb_db *image, int64_t number, const char *const *table, size_t n,
+                   struct tb_err *err)
+{
+    struct tb_text sql = { 0 };
+    tb_rc rc;
+
+    tb_text_add(&sql, "BEGIN;");
+    for (size_t i = 0; i < n; i++)
+        tb_text_addf(&sql, "DELETE FROM \"%s\" WHERE entry > %lld;", table[i], (long long)number);
+    tb_text_addf(
+        &sql, "DELETE FROM signature WHERE number > %lld; DELETE FROM journal WHERE number > %lld; COMMIT;",
+        (long long)number, (long long)number);
+    rc = tb_sqlite_exec(image, tb_text_str(&sql), err);
+    tb_text_free(&sql);
+    return rc;
+}

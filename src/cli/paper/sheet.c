@@ -86,6 +86,8 @@ static json_t *as_json(const struct tb_month_request *r, const char *span, const
                      json_sprintf("%.*s-%s.csv", (int)(strlen(r->path) - strlen(".xlsx")), r->path, key));
     j = json_pack("{s:s, s:o, s:o, s:o, s:b}", "span", span, "workbook", tb_json_text(r->path), "page",
                   tb_json_text(r->page), "csv", files, "proved", !r->unproved);
+    if (r->as_of)
+        tb_json_put(j, "as_of", tb_json_text(r->as_of));
     tb_json_add(j, sum_members, TB_COUNT(sum_members), s);
     tb_json_put(j, "undecided",
                 json_integer(s->against + s->undecided)); /* of three words, as verdicts have */
@@ -111,6 +113,10 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *sp
     if (ctx->json)
         return tb_print_json(ctx, as_json(r, span, &sums), err);
     say_counts(ctx->out, span, &sums);
+    if (r->as_of)
+        tb_say(ctx->out,
+               "As it was known at the end of %s (UTC): nothing that was recorded later is in it.\n",
+               r->as_of);
     if (r->unproved)
         tb_say(ctx->out, "The book was not proved: what these sheets show may not be what was recorded.\n");
     tb_say(ctx->out, "Written: %s, each of its sheets as CSV beside it, and the page %s.\n",
@@ -120,7 +126,10 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_month_request *r, const char *sp
 
 static tb_rc sheet(struct tb_ctx *ctx, struct tb_err *err)
 {
-    struct tb_month_request request = { .path = tb_opt(ctx, "out"), .unproved = tb_opt_on(ctx, "unproved") };
+    struct tb_month_request request = { .path = tb_opt(ctx, "out"),
+                                        .unproved = tb_opt_on(ctx, "unproved"),
+                                        .print_all = tb_opt_on(ctx, "print-all"),
+                                        .as_of = tb_opt_any_day(ctx, "as-of") };
     char span[TB_SPAN_NAME_LEN + 1];
     tb_rc rc = read_span(&request, ctx, err);
 
@@ -128,7 +137,9 @@ static tb_rc sheet(struct tb_ctx *ctx, struct tb_err *err)
         return rc;
     tb_month_span_name(span, request.first, request.last);
     if (!request.path)
-        request.path = tb_arena_printf(&ctx->mem, "cloth-%s.xlsx", span);
+        request.path = request.as_of
+                           ? tb_arena_printf(&ctx->mem, "cloth-%s-as-of-%s.xlsx", span, request.as_of)
+                           : tb_arena_printf(&ctx->mem, "cloth-%s.xlsx", span);
     request.page = tb_file_twin(ctx, request.path, ".pdf");
     return make(ctx, &request, span, err);
 }
@@ -139,6 +150,9 @@ static const struct tb_opt opts[] = {
     { "to", "YYYY-MM", "last month of a longer span", false },
     { "market", "M", "a market the cloth is sold to (us, eu, gb, ...); without it, the setting market",
       true },
+    { "as-of", "DAY",
+      "as it was known at the end of this day (UTC): nothing that was recorded later is in it", false },
+    { "print-all", NULL, "long lists are printed whole, and the sheet of bolts too", false },
     { "out", "FILE.xlsx", "where to write; without it, cloth-YYYY-MM.xlsx here", false },
     { "replace", NULL, "write over papers that are there already", false },
     { "unproved", NULL, "do not prove the book first, or write them although it does not prove", false },
@@ -154,12 +168,15 @@ const struct tb_cmd tb_cmd_sheet = {
         "supplier, how sure, what a label may say in each market, and what is still held or open: an "
         "XLSX workbook with charts, each of its sheets as a CSV file beside it, and a page of the same "
         "to print (PDF).\n\n"
-        "A month is that of arrival; lots are shown as they stand now. Beside every verdict stands how "
-        "many bolts of the lot were tested. The last sheet says what a burn test can and cannot show.\n\n"
-        "All files are written, or none. Where one is there already, nothing is: --replace writes over it. "
+        "A month is that of arrival; lots are shown as they stand now, or with --as-of as they were known on "
+        "a day. Beside every verdict stands how many bolts of the lot were tested. The last sheet says what "
+        "a burn test can and cannot show.\n\n"
+        "Printed are at most 200 rows of a list, and no bolts: --print-all prints them. All files are "
+        "written, or none. Where one is there already, nothing is: --replace writes over it. "
         "A book that does not prove gives no sheets; --unproved writes them all the same, and says so.",
     .example = "tenterbook sheet --month 2026-03\n"
-               "tenterbook sheet --from 2026-01 --to 2026-12 --out year.xlsx",
+               "tenterbook sheet --from 2026-01 --to 2026-12 --out year.xlsx\n"
+               "tenterbook sheet --month 2026-03 --as-of 2026-04-02",
     .opts = opts,
     .max = 0,
     .flags = TB_BOOK,

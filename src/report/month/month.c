@@ -49,6 +49,14 @@ static void say_stood(struct month *m)
 
     tb_day_from_number(last, tb_day_number(m->plan->until) - 1);
     (void)snprintf(stood, sizeof stood, "%.10s %.5s UTC", m->plan->now, m->plan->now + 11);
+    if (m->plan->earlier) {
+        tb_text_addf(&m->stood,
+                     _("Deliveries that arrived from %s to %s, as they were known at %s: nothing that was "
+                       "recorded later "
+                       "is in these sheets \xC2\xB7 %s"),
+                     m->plan->from, last, stood, m->source->state);
+        return;
+    }
     if (m->source->state[0])
         tb_text_addf(&m->stood,
                      _("Deliveries that arrived from %s to %s, as the book stood at %s \xC2\xB7 %s"),
@@ -74,6 +82,8 @@ static tb_rc begin_sheet(struct month *m, enum month_tab at, struct tb_err *err)
                                 .emphasis = usual ? emphasis : s->emphasis,
                                 .emphases = usual ? TB_COUNT(emphasis) : s->emphases,
                                 .printed = s->printed,
+                                .print_most = m->plan->print_all ? 0 : MONTH_PRINT_MOST,
+                                .folded = s->folded && !m->plan->print_all,
                                 .no_twin = s->no_twin };
     tb_rc rc;
 

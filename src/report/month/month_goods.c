@@ -308,7 +308,8 @@ const struct sheet tb_month_lots = {
     .key = "lots",
     .tab = N_("Lots"),
     .title = N_("Lots"),
-    .note = N_("Lots of the deliveries that arrived in the span, as they stand now. A verdict rests on the "
+    .note = N_("Lots of the deliveries that arrived in the span, as they stood when the book was read "
+               "(Summary). A verdict rests on the "
                "bolts that were tested, not on the lot; a laboratory's answer outweighs it."),
     .column = lot_columns,
     .columns = TB_COUNT(lot_columns),
@@ -322,5 +323,6 @@ const struct sheet tb_month_bolts = {
     .note = N_("Every bolt of those lots. A bolt with 0 tests was not tested itself."),
     .column = bolt_columns,
     .columns = TB_COUNT(bolt_columns),
+    .folded = true,
     .fill = fill,
 };

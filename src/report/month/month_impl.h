@@ -11,6 +11,7 @@
 #define MONTH_TREND 12       /* months shown, at least, up to the end of the span */
 #define MONTH_KINDS_MOST 8   /* kinds of fibre with a row and a column of their own */
 #define MONTH_RANKED_MOST 12 /* suppliers in a chart */
+#define MONTH_PRINT_MOST 200 /* rows of a list that are printed, unless all are asked for */
 
 /* Lots by what is concluded of them. */
 struct tally {
@@ -128,6 +129,7 @@ struct sheet {
     enum tb_layout layout;
     bool no_twin;
     bool no_span; /* the title is the same for every span */
+    bool folded;  /* printed only when asked for */
     bool last;    /* filled after all others, since it is drawn from them */
     /* Changes the plan where that depends on the span; NULL: it does not. What the plan points to lives in m. */
     void (*prepare)(struct month *m, struct tb_tab_plan *plan);

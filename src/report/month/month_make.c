@@ -43,11 +43,11 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, st
     return rc;
 }
 
-tb_rc tb_month_make(struct tb_month_sums *out, struct tb_book *b, const struct tb_month_request *request,
-                    struct tb_err *err)
+static tb_rc make(struct tb_month_sums *out, struct tb_book *b, const struct tb_month_request *request,
+                  const char *now, struct tb_err *err)
 {
     char from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1], other[TB_DAY_LEN + 1];
-    char name[TB_SPAN_NAME_LEN + 1], now[TB_MOMENT_LEN + 1];
+    char name[TB_SPAN_NAME_LEN + 1];
     struct tb_market_list markets = request->markets;
     struct tb_month_plan plan = { .files = request->files,
                                   .path = request->path,
@@ -55,23 +55,58 @@ tb_rc tb_month_make(struct tb_month_sums *out, struct tb_book *b, const struct t
                                   .from = from,
                                   .until = until,
                                   .name = name,
-                                  .now = now };
+                                  .now = now,
+                                  .print_all = request->print_all,
+                                  .earlier = request->as_of != NULL };
     struct tb_month_source source;
     struct tb_month_book *month = NULL;
     struct tb_arena mem = { 0 };
-    tb_rc rc = request->unproved ? TB_OK : tb_book_vouch(b, err);
+    tb_rc rc;
 
-    if (rc != TB_OK)
-        return rc;
     tb_month_span(from, other, request->first);
     tb_month_span(other, until, request->last);
     tb_month_span_name(name, request->first, request->last);
-    tb_paper_now(now);
     /* within one transaction: claims and goods are those of the same moment */
     if ((rc = tb_month_from_book(&month, &source, b, from, until, err)) == TB_OK &&
         (rc = fill(&plan, &markets, b, &mem, err)) == TB_OK)
         rc = tb_month_write(out, &plan, &source, err);
     tb_month_book_close(month);
     tb_arena_free(&mem);
+    return rc;
+}
+
+/* Its last moment is that of the sheets, so that they are the same whenever they are made. */
+static tb_rc as_of(char now[TB_MOMENT_LEN + 1], const char *day, const char *first, struct tb_err *err)
+{
+    char today[TB_DAY_LEN + 1];
+
+    (void)snprintf(today, sizeof today, "%.*s", TB_DAY_LEN, now);
+    if (!tb_day_valid(day))
+        return tb_fail(err, TB_EINVAL, "'%s' is not a valid date", day);
+    if (strcmp(day, today) >= 0)
+        return tb_fail(err, TB_EINVAL, "%s is not over yet: what the book is then cannot be told", day);
+    if (strncmp(day, first, strlen(first)) < 0)
+        return tb_fail(err, TB_EINVAL, "on %s nothing was known of a span that begins with %s", day, first);
+    (void)snprintf(now, TB_MOMENT_LEN + 1, "%.*sT23:59:59Z", TB_DAY_LEN, day);
+    return TB_OK;
+}
+
+/* The book is proved as it is: the rows up to a day prove with those after them. */
+tb_rc tb_month_make(struct tb_month_sums *out, struct tb_book *b, const struct tb_month_request *request,
+                    struct tb_err *err)
+{
+    char now[TB_MOMENT_LEN + 1];
+    struct tb_book *then = NULL;
+    tb_rc rc = TB_OK;
+
+    tb_paper_now(now);
+    if (request->as_of && (rc = as_of(now, request->as_of, request->first, err)) != TB_OK)
+        return rc;
+    if (!request->unproved && (rc = tb_book_vouch(b, err)) != TB_OK)
+        return rc;
+    if (request->as_of && (rc = tb_book_as_of(&then, b, request->as_of, err)) != TB_OK)
+        return rc;
+    rc = make(out, then ? then : b, request, now, err);
+    tb_book_close(then);
     return rc;
 }

@@ -164,7 +164,8 @@ const struct sheet tb_month_months = {
     .key = "months",
     .tab = N_("Months"),
     .title = N_("Month by month"),
-    .note = N_("Lots by the month of arrival, as they stand now. Months before the span are figures of the "
+    .note = N_("Lots by the month of arrival, as they stood when the book was read. Months before the span "
+               "are figures of the "
                "book: their lots are not in this workbook."),
     .column = columns,
     .columns = TB_COUNT(columns),

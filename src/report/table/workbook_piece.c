@@ -48,21 +48,25 @@ static char *page_words(const char *left, const char *right)
     return tb_text_take(&t);
 }
 
+static lxw_error set_foot(struct tb_tab *s, lxw_worksheet *ws, const char *right)
+{
+    char *foot = page_words(s->w->title, right);
+    lxw_error e = worksheet_set_footer(ws, foot);
+
+    free(foot);
+    return e;
+}
+
 /* A4 on its side, one page wide: a list is read across, and no column stands alone on a second page. */
 static lxw_error set_page(struct tb_tab *s, lxw_worksheet *ws, const char *tab)
 {
-    struct tb_workbook *w = s->w;
-    char *foot = page_words(w->title, tab);
-    lxw_error e;
 
     worksheet_set_landscape(ws);
     worksheet_set_paper(ws, 9); /* A4 */
     worksheet_fit_to_pages(ws, 1, 0);
     worksheet_set_margins(ws, 0.5, 0.5, 0.6, 0.7);
     worksheet_gridlines(ws, LXW_HIDE_ALL_GRIDLINES);
-    e = worksheet_set_footer(ws, foot);
-    free(foot);
-    return e;
+    return set_foot(s, ws, tab);
 }
 
 /* Where a list goes on, its second line names the worksheet it comes from. */
@@ -139,6 +143,8 @@ tb_rc tb_piece_begin(struct tb_tab *s, struct tb_err *err)
         e = caption(s, ws);
     if (!e && is_list(s))
         e = headings(s, ws);
+    if (s->plan.folded)
+        worksheet_hide(ws);
     s->row = first;
     return tb_lxw(err, e, s->w->file->path);
 }
@@ -194,11 +200,32 @@ static lxw_error emphases(struct tb_tab *s, struct piece *p)
     return e;
 }
 
+/* A long list on paper is read by nobody: the foot says how much of it is there. */
+static lxw_error print_rows(lxw_row_t *last, struct tb_tab *s, struct piece *p)
+{
+    size_t rows = (size_t)(p->last + 1 - p->first);
+    struct tb_text more = { 0 };
+    lxw_error e;
+
+    if (!is_list(s) || !s->plan.print_most || rows <= s->plan.print_most)
+        return LXW_NO_ERROR;
+    *last = p->first + (lxw_row_t)s->plan.print_most - 1;
+    tb_text_addf(&more, _("%s: printed are the first %zu of %zu rows"), p->tab, s->plan.print_most, rows);
+    e = set_foot(s, p->ws, tb_text_str(&more));
+    tb_text_free(&more);
+    return e;
+}
+
 /* Columns that stand beside are not printed, so that the others print large enough to read. */
 static lxw_error print_area(struct tb_tab *s, struct piece *p)
 {
-    return s->plan.printed ? worksheet_print_area(p->ws, 0, 0, s->row, (lxw_col_t)(s->plan.printed - 1))
-                           : LXW_NO_ERROR;
+    lxw_row_t last = s->row;
+    lxw_error e = print_rows(&last, s, p);
+
+    if (e || (!s->plan.printed && last == s->row))
+        return e;
+    return worksheet_print_area(p->ws, 0, 0, last,
+                                (lxw_col_t)((s->plan.printed ? s->plan.printed : s->plan.columns) - 1));
 }
 
 tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err)
