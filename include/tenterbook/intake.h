@@ -80,6 +80,8 @@ enum tb_unit {
 };
 /* "yd", "g/m2": static, "" for TB_UNIT_NONE. */
 const char *tb_unit_key(enum tb_unit unit);
+/* Metres in one; 0 when it is not a length. */
+double tb_unit_metres(enum tb_unit unit);
 /* The unit of a key; -1: there is no such unit. */
 int tb_unit_by_key(const char *key);
 

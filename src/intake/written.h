@@ -52,8 +52,6 @@ const char *tb_day_value(const struct tb_day_reading *r, char order);
  * not a unit.
  */
 enum tb_unit tb_unit_find(enum tb_field field, const char *text, size_t n);
-/* Metres in one; 0 when it is not a length. */
-double tb_unit_metres(enum tb_unit unit);
 /* "EUR" for a sign or letters, static; NULL: not a currency. */
 const char *tb_currency_find(const char *text, size_t n);
 /* Is it a mark for "as above"? */
