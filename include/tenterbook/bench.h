@@ -228,11 +228,28 @@ tb_rc tb_said_of_lot(struct tb_lot_said *out, struct tb_book *b, const char *lot
 typedef tb_rc tb_lot_said_fn(void *arg, const struct tb_lot_said *said, struct tb_err *err);
 /*
  * tb_lot_said_each - call for each lot that counts, by arrival and reference; what it is given is borrowed for the call.
- *   supplier     id; NULL: any
- *   from, until  days of arrival in [from, until); NULL: no bound
+ *   from, until  days of arrival in [from, until)
  */
-tb_rc tb_lot_said_each(struct tb_book *b, const char *supplier, const char *from, const char *until,
-                       tb_lot_said_fn *fn, void *arg, struct tb_err *err);
+tb_rc tb_lot_said_each(struct tb_book *b, const char *from, const char *until, tb_lot_said_fn *fn, void *arg,
+                       struct tb_err *err);
+
+/* Of that as little as tells how a lot turned out where no laboratory analysed it. */
+struct tb_lot_word {
+    const char *lot, *ref; /* id, reference */
+    const char *supplier;  /* id */
+    const char *arrived;   /* day */
+    const char *said;      /* "" nothing is declared */
+    bool clear;            /* nothing in it blocks a verdict */
+    enum tb_verdict_kind verdict;
+    int64_t analyses;
+};
+typedef tb_rc tb_lot_word_fn(void *arg, const struct tb_lot_word *word, struct tb_err *err);
+/*
+ * tb_lot_word_each - as tb_lot_said_each, whenever they arrived.
+ *   supplier  id; NULL: any
+ */
+tb_rc tb_lot_word_each(struct tb_book *b, const char *supplier, tb_lot_word_fn *fn, void *arg,
+                       struct tb_err *err);
 
 /* What was decided about a lot. The latest counts. */
 struct tb_standing {

@@ -113,6 +113,10 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 -- name: lot_by_ref
 -- in:   $1 ref text
 -- out:  lot
+WITH z AS MATERIALIZED (
+  SELECT COUNT(*) AS singles, COALESCE(SUM(CASE WHEN x.standing = 'released' THEN 1 ELSE 0 END), 0) AS released,
+         COALESCE(SUM(CASE WHEN x.standing = 'returned' THEN 1 ELSE 0 END), 0) AS returned
+    FROM bolt_standing_now x WHERE x.lot = (SELECT o.id FROM lot_goods o WHERE o.ref = $1))
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
        derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
@@ -124,12 +128,16 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
             THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
        own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses
-  FROM lot_now l JOIN lot_singles z ON z.lot = l.id WHERE ref = $1;
+  FROM lot_now l CROSS JOIN z WHERE ref = $1;
 
 -- The same, void or not.
 -- name: lot_ever
 -- in:   $1 ref text
 -- out:  lot
+WITH z AS MATERIALIZED (
+  SELECT COUNT(*) AS singles, COALESCE(SUM(CASE WHEN x.standing = 'released' THEN 1 ELSE 0 END), 0) AS released,
+         COALESCE(SUM(CASE WHEN x.standing = 'returned' THEN 1 ELSE 0 END), 0) AS returned
+    FROM bolt_standing_now x WHERE x.lot = (SELECT o.id FROM lot_goods o WHERE o.ref = $1))
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
        derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
@@ -141,7 +149,7 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
             THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
        own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses
-  FROM lot_whole l JOIN lot_singles z ON z.lot = l.id WHERE ref = $1;
+  FROM lot_whole l CROSS JOIN z WHERE ref = $1;
 
 -- name: lot_where
 -- in:   $1 from text or NULL (day), $2 until text or NULL (the day after the last), $3 supplier text or NULL,

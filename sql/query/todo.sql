@@ -13,8 +13,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, t.why AS what, '' AS part, t.s
   JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
   JOIN person p ON p.id = t.settled_by
-  LEFT JOIN verdict_now v
-    ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  LEFT JOIN verdict_now v ON v.id = l.judged
  WHERE l.standing = 'held'
  ORDER BY t.settled_at, l.ref;
 
@@ -47,8 +46,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, CASE WHEN l.clear = 1 THEN '' 
        v.judged_at AS since, p.name AS who, CASE WHEN l.analyses > 0 THEN 'analysed' ELSE '' END AS pile, v.detail,
        '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
   FROM lot_now l
-  JOIN verdict_now v
-    ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  JOIN verdict_now v ON v.id = l.judged
   JOIN person p ON p.id = v.judged_by
  WHERE l.verdict = 'undecided' AND l.standing = 'waiting'
  ORDER BY v.judged_at, l.ref;
@@ -70,8 +68,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, l.verdict AS what, '' AS part,
        COALESCE(p.name, (SELECT MAX(x.name) FROM analysis_now a JOIN person x ON x.id = a.recorded_by WHERE a.lot = l.id)) AS who,
        CASE WHEN l.analyses > 0 THEN 'analysed' ELSE '' END AS pile, '' AS detail, '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
   FROM lot_now l
-  LEFT JOIN verdict_now v
-    ON v.id = (SELECT x.id FROM verdict_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  LEFT JOIN verdict_now v ON v.id = l.judged
   LEFT JOIN person p ON p.id = v.judged_by
  WHERE l.standing = 'waiting' AND l.clear = 1
    AND (l.verdict IN ('fits', 'contradicts')

@@ -12,6 +12,8 @@
 --       unit_price number or NULL, currency text, held_metres number, said text, clear flag, judged text or NULL, judged_at text or NULL,
 --       verdict verdict, log_ratio number or NULL, detail text, grade text, lowest number or NULL, highest number or NULL,
 --       one_look flag, against text, analyses whole, tests whole, supplier_name text
+-- row:  lot_word (tenterbook/bench.h): lot text, ref text, supplier text, arrived text, said text, clear flag, verdict verdict,
+--       analyses whole
 -- row:  settled (tenterbook/bench.h): standing standing, settled_at text, settled_by text, fresh flag
 
 -- name: verdict_add
@@ -154,9 +156,9 @@ SELECT t.standing, t.settled_at, p.name AS settled_by,
  WHERE t.lot = $1 AND t.standing = 'released'
  ORDER BY t.entry DESC, t.id DESC LIMIT 1;
 
--- What the supplier said of lots, and what was found of those words: those of a supplier, or that arrived within a span.
+-- What the supplier said of lots that arrived within a span, and what was found of those words.
 -- name: said_each
--- in:   $1 supplier text or NULL, $2 from text or NULL (day of arrival), $3 until text or NULL (the day after the last)
+-- in:   $1 from text (day of arrival), $2 until text (the day after the last)
 -- out:  lot_said
 SELECT l.id AS lot, l.ref, l.supplier, l.arrived, l.metres, l.unit_price, l.currency,
        CASE WHEN z.singles > 0
@@ -168,9 +170,7 @@ SELECT l.id AS lot, l.ref, l.supplier, l.arrived, l.metres, l.unit_price, l.curr
        s.said, s.clear, s.judged, s.judged_at, s.verdict, s.log_ratio, CASE WHEN s.grade = '' THEN s.detail ELSE '' END AS detail,
        s.grade, s.lowest, s.highest, s.one_look, s.against, s.analyses, s.tests, l.supplier_name
   FROM lot_now l JOIN lot_singles z ON z.lot = l.id JOIN lot_said s ON s.lot = l.id
- WHERE (CAST($1 AS TEXT) IS NULL OR l.supplier = CAST($1 AS TEXT))
-   AND (CAST($2 AS TEXT) IS NULL OR l.arrived >= CAST($2 AS TEXT))
-   AND (CAST($3 AS TEXT) IS NULL OR l.arrived < CAST($3 AS TEXT))
+ WHERE l.arrived >= $1 AND l.arrived < $2
  ORDER BY l.arrived, l.ref;
 
 -- The same of one lot, void or not.
@@ -189,3 +189,12 @@ SELECT l.id AS lot, l.ref, l.supplier, l.arrived, l.metres, l.unit_price, l.curr
        s.grade, s.lowest, s.highest, s.one_look, s.against, s.analyses, s.tests, l.supplier_name
   FROM lot_whole l JOIN lot_singles z ON z.lot = l.id JOIN lot_said s ON s.lot = l.id
  WHERE l.id = $1;
+
+-- As little of that as tells how a lot turned out, since every verdict asks it of all lots; of a supplier, or of all.
+-- name: word_each
+-- in:   $1 supplier text or NULL
+-- out:  lot_word
+SELECT l.id AS lot, l.ref, d.supplier, d.arrived, s.said, s.clear, s.verdict, s.analyses
+  FROM lot_goods l JOIN delivery_amended d ON d.id = l.delivery JOIN lot_said s ON s.lot = l.id
+ WHERE l.voided = 0 AND (CAST($1 AS TEXT) IS NULL OR d.supplier = CAST($1 AS TEXT))
+ ORDER BY d.arrived, l.ref;

@@ -151,8 +151,7 @@ static tb_rc before(void *from, const char *first, tb_month_said_fn *fn, void *a
 {
     struct tb_month_book *m = from;
 
-    return tb_lot_said_each(m->book, NULL, first, m->from, pass_on, &(struct passing){ m->book, fn, arg },
-                            err);
+    return tb_lot_said_each(m->book, first, m->from, pass_on, &(struct passing){ m->book, fn, arg }, err);
 }
 
 static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)

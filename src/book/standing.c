@@ -65,8 +65,14 @@ tb_rc tb_judged_add(struct tb_judged *v, struct tb_book *b, struct tb_arena *mem
 }
 
 /* The row is of its own arena, so that a caller may ask the book for more while it is told one. */
-tb_rc tb_lot_said_each(struct tb_book *b, const char *supplier, const char *from, const char *until,
-                       tb_lot_said_fn *fn, void *arg, struct tb_err *err)
+tb_rc tb_lot_said_each(struct tb_book *b, const char *from, const char *until, tb_lot_said_fn *fn, void *arg,
+                       struct tb_err *err)
 {
-    return tb_each_lot_said(tb_sql_said_each(b, supplier, from, until), fn, arg, err);
+    return tb_each_lot_said(tb_sql_said_each(b, from, until), fn, arg, err);
+}
+
+tb_rc tb_lot_word_each(struct tb_book *b, const char *supplier, tb_lot_word_fn *fn, void *arg,
+                       struct tb_err *err)
+{
+    return tb_each_lot_word(tb_sql_word_each(b, supplier), fn, arg, err);
 }
