@@ -89,6 +89,7 @@ struct tb_draw_outcome {
     struct tb_left_out *
         left; /* of several lots, those that must not be burned, and those left out so that the others reach what is asked */
     size_t lefts;
+    long apart;             /* bolts that are not there to be drawn: returned, or decided of by themselves */
     struct tb_drawn *drawn; /* by lot, then by number; none where plan.cut is -1 */
     size_t n;
     size_t swatches;                /* to be cut: one for each part of each drawn bolt that may be */

@@ -106,6 +106,12 @@ tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, enu
 /* tb_bolts_burnt - the ids of the bolts of a lot of which a swatch was burned, rising. */
 tb_rc tb_bolts_burnt(const char ***out, size_t *n, struct tb_book *b, const char *lot_id,
                      struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_bolts_apart - the ids of the bolts of a lot that are not there to be drawn, rising: decided of by themselves, or gone back.
+ *   draw  NULL: now; else its id: when it was made
+ */
+tb_rc tb_bolts_apart(const char ***out, size_t *n, struct tb_book *b, const char *lot_id, const char *draw,
+                     struct tb_arena *mem, struct tb_err *err);
 
 /* Two burns of one bolt and part by different people. */
 struct tb_doubled {

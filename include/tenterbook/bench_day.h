@@ -2,7 +2,7 @@
  * bench_day.h - which lots to burn first in the hours there are at the bench.
  *
  * Lots that wait are weighed by the money at stake, the chance that the lot is false (the supplier's record), and the
- * chance that the burns of a plan show it; the choosing is that of sampling.h (docs/sampling.md, "The day"). Only reads.
+ * chance that the burns of a plan show it, by its own words unless one is given; the choosing is that of sampling.h (docs/sampling.md, "The day"). Only reads.
  */
 #ifndef TENTERBOOK_BENCH_DAY_H
 #define TENTERBOOK_BENCH_DAY_H
@@ -27,6 +27,7 @@ struct tb_bench_pick {
     struct tb_task task;
     double gain;          /* value times both chances: false cloth caught on average */
     const char *currency; /* of the value: money, or "m" where it is metres; "" with a table */
+    bool every;           /* all of its bolts: fewer do not show one false bolt as surely as was asked */
     bool derived;         /* the length behind it is computed from kilograms, of some bolts at least */
 };
 struct tb_bench_day {

@@ -223,6 +223,8 @@ void tb_care_words(struct tb_text *out, enum tb_handling handling, const char *i
 /* Where bolts drawn must not be burned, that they must not, and what can be done; else nothing. */
 void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *draw);
 void tb_draws_before_words(struct tb_text *out, const struct tb_draw_outcome *draw);
+/* How many bolts of the lots are not drawn from, and why; else nothing. */
+void tb_apart_words(struct tb_text *out, const struct tb_draw_outcome *draw);
 /* A draw with its plan; step: of the clock, in seconds, while it was recorded. Fails as tb_json_plan. */
 tb_rc tb_json_draw(json_t **out, const struct tb_draw_outcome *draw, int64_t step, struct tb_err *err);
 /* What a reader has to know of a recorded draw before he trusts it: how many there are, a seed given by hand. */

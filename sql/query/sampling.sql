@@ -76,6 +76,28 @@ SELECT b.id, b.lot, b.number, b.metres * u.factor AS metres, b.width_cm, b.mass_
  WHERE b.lot = $1 AND s.until IS NULL AND s.since > (SELECT d.entry FROM draw d WHERE d.id = $2)
  ORDER BY b.number, b.id;
 
+-- Bolts of a lot that are not there to be drawn, now or when a draw was made: decided of by themselves (held, released, returned) and
+-- not with the whole lot since, gone back with the whole lot, or void at that time only.
+-- name: bolts_apart_of_lot
+-- in:   $1 lot text, $2 draw text or NULL
+-- out:  bolt text
+-- list: bolts_apart
+SELECT b.id AS bolt
+  FROM bolt b JOIN lot_whole l ON l.id = b.lot
+ WHERE b.lot = $1 AND CAST($2 AS TEXT) IS NULL
+   AND (l.standing = 'returned' OR EXISTS (SELECT 1 FROM bolt_standing_now s WHERE s.bolt = b.id))
+UNION ALL
+SELECT b.id AS bolt
+  FROM draw d JOIN bolt b ON b.lot = $1
+ WHERE d.id = CAST($2 AS TEXT)
+   AND (EXISTS (SELECT 1 FROM bolt_standing s
+                 WHERE s.bolt = b.id AND s.entry <= d.entry
+                   AND NOT EXISTS (SELECT 1 FROM standing_now t WHERE t.lot = b.lot AND t.entry >= s.entry AND t.entry <= d.entry))
+        OR EXISTS (SELECT 1 FROM void_span v WHERE v.subject = b.id AND v.since <= d.entry AND v.until > d.entry)
+        OR 'returned' = (SELECT t.standing FROM standing_now t WHERE t.lot = b.lot AND t.entry <= d.entry
+                          ORDER BY t.entry DESC, t.id DESC LIMIT 1))
+ ORDER BY bolt;
+
 -- name: bolts_burnt_of_lot
 -- in:   $1 lot text
 -- out:  bolt text

@@ -79,7 +79,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, l.verdict AS what, '' AS part,
 -- name: todo_undrawn
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, '' AS what, '' AS part, d.received_at AS since, p.name AS who, '' AS pile,
-       '' AS detail, '' AS until, 0 AS done, l.bolts AS pieces, l.bolts AS among
+       l.declared AS detail, '' AS until, 0 AS done, l.bolts - z.singles AS pieces, l.bolts - z.singles AS among
   FROM lot_now l JOIN lot_singles z ON z.lot = l.id JOIN delivery_now d ON d.id = l.delivery JOIN person p ON p.id = d.received_by
  WHERE l.standing = 'waiting' AND l.clear = 1 AND l.verdict = '' AND z.singles < l.bolts
    AND l.id NOT IN (SELECT o.lot FROM draw_bolt y JOIN bolt_now o ON o.id = y.bolt)
@@ -88,19 +88,21 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, '' AS what, '' AS part, d.rece
  ORDER BY d.received_at, l.ref;
 
 -- Pieces of a joint sample are kept and not burned. What was cut before its lot was settled needs no burn any more; what was cut
--- after that was wanted all the same.
+-- after that was wanted all the same. The same of a bolt that was decided of by itself.
 -- name: todo_unburnt
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, w.tag AS what, w.part, w.cut_at AS since, p.name AS who, '' AS pile,
        COALESCE(b.number, '') AS detail, '' AS until, 0 AS done, 1 AS pieces, 1 AS among
   FROM swatch_now w JOIN lot_now l ON l.id = w.lot JOIN person p ON p.id = w.cut_by LEFT JOIN bolt_now b ON b.id = w.bolt
  WHERE (l.standing IN ('waiting', 'held') OR w.entry > (SELECT MAX(t.entry) FROM standing_now t WHERE t.lot = l.id))
+   AND NOT EXISTS (SELECT 1 FROM bolt_standing_now s WHERE s.bolt = w.bolt AND s.standing <> 'held' AND s.entry > w.entry)
    AND NOT EXISTS (SELECT 1 FROM burn_now n WHERE n.swatch = w.id)
    AND NOT EXISTS (SELECT 1 FROM bench_test_now n WHERE n.swatch = w.id)
    AND NOT EXISTS (SELECT 1 FROM joint_piece i WHERE i.swatch = w.id)
  ORDER BY w.cut_at, w.tag;
 
--- The bolts of the last draw of each lot, those that were cut among them; of a settled lot, where it was drawn after that.
+-- The bolts of the last draw of each lot, those that were cut among them; of a settled lot, where it was drawn after that. Not
+-- those that were decided of by themselves, or went back.
 -- name: todo_drawn
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, b.number AS what, '' AS part, d.drawn_at AS since, p.name AS who,
@@ -113,7 +115,9 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, b.number AS what, '' AS part, 
   JOIN draw_bolt x ON x.draw = d.id
   JOIN bolt_now b ON b.id = x.bolt AND b.lot = z.lot
   JOIN person p ON p.id = d.drawn_by
- WHERE l.standing IN ('waiting', 'held') OR d.entry > (SELECT MAX(t.entry) FROM standing_now t WHERE t.lot = l.id)
+ WHERE (l.standing IN ('waiting', 'held')
+        OR (l.standing <> 'returned' AND d.entry > (SELECT MAX(t.entry) FROM standing_now t WHERE t.lot = l.id)))
+   AND NOT EXISTS (SELECT 1 FROM bolt_standing_now s WHERE s.bolt = b.id)
  ORDER BY d.drawn_at, l.ref, d.id, b.id;
 
 -- Joint samples of which a laboratory has pieces, and no analysis of the lot came since.

@@ -64,6 +64,7 @@ tb_rc tb_json_draw(json_t **out, const struct tb_draw_outcome *o, int64_t step, 
     tb_json_put(j, "seed", json_string(o->seed));
     tb_json_put(j, "seed_from", json_string(kinds[o->seed_from]));
     tb_json_put(j, "drawn_before", json_integer((json_int_t)o->befores));
+    tb_json_put(j, "not_drawn_from", json_integer(o->apart));
     tb_json_put(j, "recorded", json_boolean(o->recorded));
     if (step)
         tb_json_put(j, "clock_step_s", json_integer((json_int_t)step));
@@ -125,7 +126,7 @@ TB_JSON_MEMBERS(day_members, DAY(minutes), DAY(used), DAY(gain), DAY(most), DAY(
 #define PICK(member, key) TB_JSON_AS(struct tb_bench_pick, member, key)
 TB_JSON_MEMBERS(pick_members, PICK(lot, "lot"), PICK(task.value, "value"), PICK(task.chance, "chance"),
                 PICK(task.catch_, "catch"), PICK(task.minutes, "minutes"), PICK(gain, "gain"),
-                PICK(derived, "derived_length"));
+                PICK(every, "every_bolt"), PICK(derived, "derived_length"));
 
 static json_t *one_plan(const struct tb_bench_day *d)
 {

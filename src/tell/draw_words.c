@@ -47,6 +47,16 @@ void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *o)
                     "material comes first.\n");
 }
 
+void tb_apart_words(struct tb_text *out, const struct tb_draw_outcome *o)
+{
+    if (o->apart)
+        tb_text_addf(out,
+                     _n("%ld bolt is not drawn from: it was returned, or decided of by itself.\n",
+                        "%ld bolts are not drawn from: they were returned, or decided of by themselves.\n",
+                        o->apart),
+                     o->apart);
+}
+
 void tb_draws_before_words(struct tb_text *out, const struct tb_draw_outcome *o)
 {
     const struct tb_draw *last = o->last;
@@ -82,10 +92,10 @@ static void metres_words(struct tb_text *out, const struct tb_draw_proof *p)
     (void)tb_percent(conf, p->sure);
     if (isnan(p->most_metres)) {
         tb_text_addf(out,
-                     _n("With a confidence of %s no more than %ld of the %ld bolt delivered is false; how "
+                     _n("With a confidence of %s no more than %ld of the %ld bolt drawn from is false; how "
                         "many metres they "
                         "hold is not known, since bolts counted in kilograms have no known length (%ld).\n",
-                        "With a confidence of %s no more than %ld of the %ld bolts delivered are false; how "
+                        "With a confidence of %s no more than %ld of the %ld bolts drawn from are false; how "
                         "many metres they "
                         "hold is not known, since bolts counted in kilograms have no known length (%ld).\n",
                         p->bolts),
@@ -95,9 +105,9 @@ static void metres_words(struct tb_text *out, const struct tb_draw_proof *p)
     (void)tb_percent(share, p->most_metres / p->metres);
     tb_text_addf(
         out,
-        _n("With a confidence of %s no more than %ld of the %ld bolt delivered is false, and no more than "
+        _n("With a confidence of %s no more than %ld of the %ld bolt drawn from is false, and no more than "
            "%.1f of the %.1f m (%s).\n",
-           "With a confidence of %s no more than %ld of the %ld bolts delivered are false, and they hold "
+           "With a confidence of %s no more than %ld of the %ld bolts drawn from are false, and they hold "
            "no more than %.1f of the %.1f m (%s).\n",
            p->bolts),
         conf, p->most_false, p->bolts, p->most_metres, p->metres, share);

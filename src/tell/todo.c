@@ -111,9 +111,16 @@ static void undrawn_words(struct tb_text *out, const struct tb_todo_item *i)
         return;
     }
     tb_text_addf(out,
-                 _n("  %s of %s, since %.*s by %s: %lld bolt; tenterbook draw %s says which to cut\n",
-                    "  %s of %s, since %.*s by %s: %lld bolts; tenterbook draw %s says which to cut\n",
-                    i->among),
+                 i->every ? _n("  %s of %s, since %.*s by %s: %lld bolt; tenterbook draw %s --every: no draw "
+                               "promises enough\n",
+                               "  %s of %s, since %.*s by %s: %lld bolts; tenterbook draw %s --every: no "
+                               "draw promises enough\n",
+                               i->among)
+                          : _n("  %s of %s, since %.*s by %s: %lld bolt; tenterbook draw %s says which to "
+                               "cut\n",
+                               "  %s of %s, since %.*s by %s: %lld bolts; tenterbook draw %s says which to "
+                               "cut\n",
+                               i->among),
                  i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->among, i->lot);
     flameless_words(out, i);
 }
@@ -251,6 +258,7 @@ TB_JSON_MEMBERS(item_members, TB_JSON_WORD_AS(struct tb_todo_item, kind, "kind",
                 ITEM(what, "what"), ITEM(bolt, "bolt"), ITEM(part, "part"), ITEM(next, "next"),
                 ITEM(due, "due"), ITEM(conclusion, "conclusion"), ITEM(markets, "markets"),
                 TB_JSON_WORD_AS(struct tb_todo_item, handling, "handling", &tb_handling_keys),
+                TB_JSON_AS(struct tb_todo_item, every, "every_bolt"),
                 TB_JSON_AS(struct tb_todo_item, pieces, "pieces"),
                 TB_JSON_AS(struct tb_todo_item, among, "among"),
                 TB_JSON_AS(struct tb_todo_item, released, "released_in_part"));

@@ -6,6 +6,7 @@
 #include "tenterbook/setting.h"
 #include "tenterbook/sheet.h"
 #include "tenterbook/work.h"
+#include "work/reach.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -24,6 +25,7 @@ struct planning {
     const struct tb_supplier_tally *tally;
     size_t tallies;
     struct tb_belief belief;
+    struct tb_reach reach;
 };
 
 /* The gain is kept beside the task: whoever reads the plan wants to see it, and it is computed once. */
@@ -107,47 +109,90 @@ static tb_rc parts_of(long *n, struct tb_book *b, const struct tb_lot *lot, stru
     return rc;
 }
 
+/* Of a lot that was decided of in part, the bolts there are to burn; else the whole lot. */
+struct left {
+    long bolts;
+    double metres; /* NAN: of some the length is not known */
+    bool derived;
+};
+
+static tb_rc find_left(struct left *out, const struct planning *p, const struct tb_lot *lot,
+                       struct tb_arena *passing, struct tb_err *err)
+{
+    struct tb_bolt *bolt = NULL;
+    size_t n = 0;
+    tb_rc rc;
+
+    *out = (struct left){ (long)lot->bolts, lot->unknown ? (double)NAN : lot->metres, lot->derived > 0 };
+    if (!(lot->released_in_part || lot->returned_in_part || lot->held_in_part))
+        return TB_OK;
+    if ((rc = tb_bolt_list(&bolt, &n, p->book, lot->id, passing, err)) != TB_OK ||
+        (rc = tb_bolts_to_draw(bolt, &n, p->book, lot->id, NULL, passing, err)) != TB_OK)
+        return rc;
+    *out = (struct left){ .bolts = (long)n };
+    for (size_t i = 0; i < n; i++) {
+        out->metres += bolt[i].metres;
+        out->derived = out->derived || bolt[i].derived;
+    }
+    return TB_OK;
+}
+
+/* Lots of which nothing was found yet, and that have bolts to burn. */
+static tb_rc is_open(bool *out, struct left *left, const struct planning *p, const struct tb_lot *lot,
+                     struct tb_err *err)
+{
+    struct tb_arena passing = { 0 };
+    struct tb_concluded c = { 0 };
+    tb_rc rc = tb_lot_concluded(&c, p->book, lot, &passing, err);
+
+    *out = false;
+    if (rc == TB_OK && (rc = find_left(left, p, lot, &passing, err)) == TB_OK)
+        *out = lot->burns == 0 && c.by == TB_BY_NOTHING && left->bolts > 0;
+    tb_arena_free(&passing);
+    return rc;
+}
+
+/* A lot that is not weighed is counted with why; false: it is weighed. */
+static bool left_out(const struct planning *p, const struct tb_lot *lot, const struct left *left, long parts)
+{
+    const struct tb_bench_day_request *r = p->request;
+
+    if (parts == 0)
+        p->out->spared++;
+    else if (isnan(left->metres))
+        p->out->unmeasured++;
+    else if (r->currency && isnan(lot->unit_price))
+        p->out->unpriced++;
+    else
+        return r->currency && strcasecmp(r->currency, lot->currency) != 0;
+    return true;
+}
+
 static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
 {
     struct planning *p = arg;
     const struct tb_bench_day_request *r = p->request;
-    struct tb_plan plan = { .want = r->want, .bolts = (long)lot->bolts };
-    bool metres = r->metres || isnan(lot->unit_price);
-    struct tb_arena passing = { 0 };
-    struct tb_concluded c = { 0 };
+    bool metres = r->metres || isnan(lot->unit_price), open;
+    struct tb_bench_pick *pick;
+    struct tb_plan plan;
+    struct left left;
     long burns, parts;
     tb_rc rc;
 
-    if ((rc = tb_lot_concluded(&c, p->book, lot, &passing, err)) != TB_OK)
+    if ((rc = is_open(&open, &left, p, lot, err)) != TB_OK || !open)
         return rc;
-    tb_arena_free(
-        &passing); /* of a lot that anything was found of, nothing is said but that it is left out */
-    if (lot->burns > 0 || c.by != TB_BY_NOTHING || lot->bolts < 1)
-        return TB_OK;
-    if ((rc = parts_of(&parts, p->book, lot, err)) != TB_OK)
+    if ((rc = parts_of(&parts, p->book, lot, err)) != TB_OK || left_out(p, lot, &left, parts))
         return rc;
-    if (parts == 0) {
-        p->out->spared++;
-        return TB_OK;
-    }
-    if (isnan(lot->metres) || lot->unknown) {
-        p->out->unmeasured++;
-        return TB_OK;
-    }
-    if (r->currency && isnan(lot->unit_price)) {
-        p->out->unpriced++;
-        return TB_OK;
-    }
-    if (r->currency && strcasecmp(r->currency, lot->currency) != 0)
-        return TB_OK;
-    if ((rc = tb_plan_work_out(&plan, err)) != TB_OK)
+    if ((rc = tb_reach_lot(&plan, &p->reach, p->book, lot, left.bolts, &r->want, err)) != TB_OK)
         return rc;
     burns = (plan.cut < 0 ? plan.bolts : plan.cut) * parts;
     add(p, lot->ref, lot->supplier_name,
-        &(struct tb_task){ metres ? lot->metres : lot->unit_price * lot->metres,
+        &(struct tb_task){ metres ? left.metres : lot->unit_price * left.metres,
                            chance_false(p, lot->supplier), plan.chance, (double)burns * r->burn_minutes },
         metres ? METRES : lot->currency);
-    p->lot[p->n - 1].derived = lot->derived > 0;
+    pick = &p->lot[p->n - 1];
+    pick->derived = left.derived;
+    pick->every = plan.cut < 0;
     return TB_OK;
 }
 
@@ -309,7 +354,7 @@ static tb_rc choose_each(struct planning *p, struct tb_err *err)
 tb_rc tb_bench_day_plan(struct tb_bench_day *out, struct tb_book *b,
                         const struct tb_bench_day_request *request, struct tb_arena *mem, struct tb_err *err)
 {
-    struct planning p = { .request = request, .out = out, .book = b, .mem = mem };
+    struct planning p = { .request = request, .out = out, .book = b, .mem = mem, .reach = { .mem = mem } };
     tb_rc rc;
 
     *out = (struct tb_bench_day){
@@ -320,5 +365,6 @@ tb_rc tb_bench_day_plan(struct tb_bench_day *out, struct tb_book *b,
     if (!(request->hours > 0))
         return tb_fail(err, TB_EINVAL, "no hours at the bench leave nothing to plan");
     rc = request->table ? from_table(&p, err) : from_book(&p, b, err);
+    tb_reach_free(&p.reach);
     return rc == TB_OK ? choose_each(&p, err) : rc;
 }

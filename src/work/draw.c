@@ -51,6 +51,7 @@ static tb_rc leave_out_unburnable(struct tb_job *j, struct tb_piles *p)
     const char **ref = tb_arena_alloc(j->mem, (p->n + 1) * sizeof *ref);
     enum tb_handling least = TB_HANDLING_LABORATORY;
     size_t n = 0;
+    tb_rc rc;
 
     out->handling = tb_piles_handling(p);
     for (size_t i = 0; i < p->n; i++)
@@ -65,7 +66,10 @@ static tb_rc leave_out_unburnable(struct tb_job *j, struct tb_piles *p)
             out->left[out->lefts++] =
                 (struct tb_left_out){ pile->lot.ref, pile->lot.declared, pile->caught, pile->handling };
     }
-    return out->lefts ? tb_piles_gather(p, j->b, ref, n, j->mem, j->err) : TB_OK;
+    if (!out->lefts)
+        return TB_OK;
+    rc = tb_piles_gather(p, j->b, ref, n, j->mem, j->err);
+    return rc == TB_OK ? tb_piles_to_draw(p, j->b, NULL, j->mem, j->err) : rc;
 }
 
 /* What is asked, with the inspection that the book knows of; then the plan. */
@@ -171,8 +175,10 @@ static tb_rc plan(struct tb_job *j)
     if (r->against && r->want.catch_one > 0)
         return tb_fail(j->err, TB_EINVAL,
                        "a chance to catch and the swap at issue both say how well a burn shows it; give one");
-    if ((rc = tb_piles_gather(&p, j->b, r->name, r->names, j->mem, j->err)) != TB_OK)
+    if ((rc = tb_piles_gather(&p, j->b, r->name, r->names, j->mem, j->err)) != TB_OK ||
+        (rc = tb_piles_to_draw(&p, j->b, NULL, j->mem, j->err)) != TB_OK)
         return rc;
+    out->apart = p.apart;
     if ((rc = leave_out_unburnable(j, &p)) != TB_OK || (rc = work_out(j, &p)) != TB_OK ||
         (rc = choose_seed(j, &p)) != TB_OK)
         return rc;

@@ -73,6 +73,16 @@ static tb_rc add_void(struct tb_piles *p, const struct tb_draw *r, struct tb_boo
     return rc;
 }
 
+/*
+ * Bolts that were decided of before the draw were not drawn from. Programs of old did so: where only that makes up the number that
+ * is recorded, the draw is one of those.
+ */
+static tb_rc as_it_was(struct tb_piles *p, const struct tb_draw *r, struct tb_book *b, struct tb_arena *mem,
+                       struct tb_err *err)
+{
+    return p->bolts == r->bolts ? TB_OK : tb_piles_to_draw(p, b, r->id, mem, err);
+}
+
 /* --- another bolt in the place of each that is void --------------------------------------------------------------- */
 
 /* Bolts of a pile that count and were not drawn, as they are ordered to be drawn; how many. */
@@ -155,7 +165,8 @@ static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct t
         (rc = tb_draw_latest(r, b, p.about, mem, err)) != TB_OK ||
         (rc = tb_draw_bolts(&t.bolt, &t.n, b, r->id, mem, err)) != TB_OK ||
         (rc = tb_draw_bolts_gone(&t.gone, &t.gones, b, r->id, mem, err)) != TB_OK ||
-        (rc = add_void(&p, r, b, mem, err)) != TB_OK || (rc = pick_again(out, &p, r, mem, err)) != TB_OK)
+        (rc = add_void(&p, r, b, mem, err)) != TB_OK || (rc = as_it_was(&p, r, b, mem, err)) != TB_OK ||
+        (rc = pick_again(out, &p, r, mem, err)) != TB_OK)
         return rc;
     if (!same_bolts(out, &t))
         return tb_fail(err, TB_EREFUSED,

@@ -107,8 +107,8 @@ tb_rc tb_catch_stored(struct tb_catch *out, const struct tb_stored_verdict *stor
 }
 
 /* What the model says of one lot; where its words cannot be read for certain the assumed chance stays. */
-static tb_rc of_lot(struct tb_catch *out, const struct tb_evidence *ev, const struct tb_lot *lot,
-                    const char *against, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_catch_lot(struct tb_catch *out, const struct tb_evidence *ev, const struct tb_lot *lot,
+                   const char *against, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_observation any = { 0 };
     struct tb_declaration decl;
@@ -147,7 +147,7 @@ tb_rc tb_catch_each(struct tb_piles *p, const char *against, struct tb_book *b, 
             p->pile[i].caught = p->pile[k].caught;
             continue;
         }
-        rc = of_lot(&p->pile[i].caught, ev, lot, against, mem, err);
+        rc = tb_catch_lot(&p->pile[i].caught, ev, lot, against, mem, err);
         if (rc != TB_OK && p->n > 1)
             rc = tb_within(err, rc, "lot %s", lot->ref);
     }

@@ -157,7 +157,8 @@ tb_rc tb_piles_without_least(struct tb_piles *out, struct tb_left_out *left, siz
     if (n == 0)
         return TB_OK;
     /* found anew by their references: the draw is about them, and tells of their earlier draws only */
-    if ((rc = tb_piles_gather(out, b, ref, n, mem, err)) != TB_OK)
+    if ((rc = tb_piles_gather(out, b, ref, n, mem, err)) != TB_OK ||
+        (rc = tb_piles_to_draw(out, b, NULL, mem, err)) != TB_OK)
         return rc;
     for (size_t i = 0; i < p->n; i++) {
         const struct tb_pile *pile = &p->pile[i];

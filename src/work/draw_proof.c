@@ -134,7 +134,6 @@ static tb_rc find_draw(struct tb_draw_proof *out, const struct tb_piles *p, stru
     out->about = p->about;
     out->before = p->before;
     out->befores = p->befores;
-    out->bolts = p->bolts;
     out->sure = r->sure > 0 ? r->sure : TB_SURE_DEFAULT;
     if (r->catch_one > 0)
         tb_catch_give(&out->caught, r->catch_one);
@@ -156,11 +155,13 @@ static tb_rc prove(struct tb_draw_proof *out, struct tb_book *b, const struct tb
     /* count_all() sets the strata to the bolts whose burns decide: the sample is as large as that, not as planned */
     if ((rc = tb_piles_gather(&p, b, r->name, r->names, mem, err)) != TB_OK ||
         (rc = find_draw(out, &p, b, r, mem, err)) != TB_OK ||
+        (rc = tb_piles_to_draw(&p, b, out->draw.id, mem, err)) != TB_OK ||
         (rc = tb_draw_bolts_gone(&out->gone, &out->gones, b, out->draw.id, mem, err)) != TB_OK ||
         (rc = count_all(out, &c, &p, b, mem, err)) != TB_OK ||
         (rc = tb_proof_most_spread(&out->most_false, p.strata, p.n, out->found, out->caught.one, out->sure,
                                    err)) != TB_OK)
         return rc;
+    out->bolts = p.bolts;
     /* the bound counts drawn bolts; those seen false otherwise are known too */
     if (out->most_false < c.shown_false)
         out->most_false = c.shown_false;

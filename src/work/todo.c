@@ -6,6 +6,7 @@
 #include "tenterbook/named.h"
 #include "tenterbook/stored_verdict.h"
 #include "tenterbook/work.h"
+#include "work/reach.h"
 
 #include <string.h>
 
@@ -25,6 +26,7 @@ struct listing {
     const char *key;   /* of that pile; "" there is none */
     const char *asked; /* the lot of the row before, "" there is none, and what may be done to it */
     enum tb_handling handling;
+    struct tb_reach reach;
 };
 
 static bool wanted(const struct listing *l, const struct tb_todo_item *i)
@@ -88,6 +90,18 @@ static tb_rc find_handling(struct tb_todo_item *item, struct listing *l, struct 
         l->asked = item->lot;
     tb_arena_free(&passing);
     item->handling = l->handling;
+    return rc;
+}
+
+/* Whether a draw would promise what it promises as a rule, or is refused. */
+static tb_rc find_draw(struct tb_todo_item *item, struct listing *l, const char *declared, struct tb_err *err)
+{
+    const struct tb_lot lot = { .declared = declared };
+    struct tb_plan plan;
+    tb_rc rc =
+        tb_reach_lot(&plan, &l->reach, l->book, &lot, (long)item->among, &(struct tb_plan_wish){ 0 }, err);
+
+    item->every = rc == TB_OK && plan.cut < 0;
     return rc;
 }
 
@@ -172,7 +186,8 @@ static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
     } else if (l->kind == TB_TODO_HELD_BOLT) {
         item.bolt = tb_arena_strdup(l->mem, r->detail);
     } else if (l->kind == TB_TODO_UNDRAWN) {
-        rc = find_handling(&item, l, err);
+        if ((rc = find_handling(&item, l, err)) == TB_OK && item.handling != TB_HANDLING_LABORATORY)
+            rc = find_draw(&item, l, r->detail, err);
     }
     add(l, &item);
     return rc;
@@ -258,7 +273,9 @@ static tb_rc read_all(struct listing *l, struct tb_book *b, struct tb_err *err)
 tb_rc tb_todo_read(struct tb_todo *out, struct tb_book *b, const struct tb_todo_request *request,
                    struct tb_arena *mem, struct tb_err *err)
 {
-    struct listing l = { .request = request, .out = out, .book = b, .mem = mem, .key = "", .asked = "" };
+    struct listing l = {
+        .request = request, .out = out, .book = b, .mem = mem, .key = "", .asked = "", .reach = { .mem = mem }
+    };
     tb_rc rc;
 
     *out = (struct tb_todo){ .today = request->today, .part = request->person || request->day };
@@ -274,5 +291,6 @@ tb_rc tb_todo_read(struct tb_todo *out, struct tb_book *b, const struct tb_todo_
         rc = read_all(&l, b, err);
     tb_book_look_away(b);
     tb_text_free(&l.what);
+    tb_reach_free(&l.reach);
     return rc;
 }

@@ -102,7 +102,7 @@ ok "only bolts that were drawn at random and burned count" [ "$(json 'd["drawn"]
 "$t" draw --bolts 20 --burned 9 --catch 1 --json >err
 ok "the bound is that of the bolts burned" [ "$(json 'd["most_false"]')" = "$(/usr/bin/python3 -c 'import json; print(json.load(open("err"))["most_false"])')" ]
 run draw W26-001.01 --proof
-ok "the bound is told in metres of the delivered length" grep -q 'bolts delivered are false, and they hold no more than [0-9.]* of the 1010.0 m' out
+ok "the bound is told in metres of the delivered length" grep -q 'bolts drawn from are false, and they hold no more than [0-9.]* of the 1010.0 m' out
 ok "drawn bolts that are not burned yet are told" has "1 of the drawn bolts is not burned yet"
 last=${drawn##* }
 run cut "$last" --lot W26-001.01 --json

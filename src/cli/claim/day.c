@@ -27,6 +27,23 @@ static void print_table(FILE *out, const struct tb_bench_day *d)
         }
 }
 
+/* What a draw refuses to promise is not to be looked for in vain. */
+static void say_every(struct tb_text *t, const struct tb_bench_day *d)
+{
+    struct tb_text lots = { 0 };
+
+    for (size_t i = 0; i < d->n; i++)
+        if (d->pick[i].every)
+            tb_part(&lots, "%s", d->pick[i].lot);
+    if (lots.n)
+        tb_text_say(t,
+                    "Every bolt is planned of %s: even all of them do not show one false bolt as surely as "
+                    "was asked. tenterbook draw LOT --every draws them; a bench test or a laboratory may "
+                    "show more.\n",
+                    tb_text_str(&lots));
+    tb_text_free(&lots);
+}
+
 static void print_plan(struct tb_ctx *ctx, const struct tb_bench_day *d)
 {
     struct tb_text t = { 0 };
@@ -35,6 +52,8 @@ static void print_plan(struct tb_ctx *ctx, const struct tb_bench_day *d)
     tb_print_words(ctx, &t);
     if (d->n)
         print_table(ctx->out, d);
+    say_every(&t, d);
+    tb_print_words(ctx, &t);
 }
 
 /* The table says these itself, lot by lot. */
@@ -89,7 +108,8 @@ static const struct tb_opt opts[] = {
     { "hours", "H", "hours at the bench", false },
     { "minutes", "M", "minutes a burn takes, writing it down included (default 6)", false },
     { "sure", "P", "chance to see one false bolt of a lot (default 0.95)", false },
-    { "catch", "P", "chance that burning a false bolt shows it (default 0.8)", false },
+    { "catch", "P", "chance that burning a false bolt shows it (default: by what was declared of each lot)",
+      false },
     { "currency", "CODE", "only lots priced in this money", false },
     { "by-metres", NULL, "weigh every lot by its metres, whatever it is priced in", false },
     { "from", "FILE", "without a book: a table lot,value,chance,catch,minutes (CSV or XLSX)", false },
@@ -102,7 +122,9 @@ const struct tb_cmd tb_cmd_day = {
     .brief = "which lots to burn first in the hours there are",
     .about =
         "Lists the waiting lots that are worth most a minute: the value at stake, times the chance that "
-        "the lot is false (the supplier's record), times the chance that the burns show it. What fits "
+        "the lot is false (the supplier's record), times the chance that the burns show it, as a draw from "
+        "the bolts that are there to be "
+        "drawn has it. What fits "
         "into the time is taken in that order; it is never worth less than half of what the best choice "
         "would be, and the list says how near it is.\n\n"
         "Lots in several moneys are compared by the rates that are set (money, rate:USD ...). Without rates "

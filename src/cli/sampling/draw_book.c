@@ -129,6 +129,7 @@ static tb_rc print_draw(struct tb_ctx *ctx, const struct tb_draw_outcome *o, int
         return rc;
     if (tb_history_words(&t, o))
         tb_text_say(&t, "This plan is the normal one; --inspection reduced takes the other.\n");
+    tb_apart_words(&t, o);
     left_words(&t, o);
     tb_handling_words(&t, o);
     tb_print_words(ctx, &t);
