@@ -16,6 +16,8 @@ struct tb_amend_request {
     const char *why;      /* not empty */
     /* NULL: it stays as it is; "" (but for the day of arrival, the supplier and the unit): there is none */
     const char *arrived, *note, *order, *note_day, *remark, *supplier;
+    bool another; /* the supplier is another one than that whose name looks or is nearly the same */
+    bool again;   /* the note is on another delivery of the supplier too, and this is another one */
     const char *
         unit; /* yd: the lengths taken for metres were yards; m: those taken for yards were metres; read: as they were read */
 };
@@ -23,11 +25,14 @@ struct tb_amend_outcome {
     struct tb_delivery delivery;    /* as it is now */
     struct tb_amendment *amendment; /* what changed, of one lot */
     size_t amendments, lots;
+    struct tb_name_noticed seen; /* of the supplier's name */
+    bool fresh;                  /* nothing had come from that supplier before: the name is new in the book */
 };
 /*
  * tb_act_amend - put right what was written down of a delivery and is not of the cloth: the day it arrived, its note, order,
  * remark and supplier, and the unit its lengths (and prices a unit) were taken in.
- *   fails  TB_ENOTFOUND no such delivery; TB_EREFUSED it is void; TB_EINVAL no reason, nothing to amend, it is so already, a day that
+ *   fails  TB_ENOTFOUND no such delivery; TB_EREFUSED it is void, or another supplier is said to be one who is in the book by
+ *          this very name; TB_EEXISTS the name looks like another supplier's, or that supplier has a delivery with this note; TB_EINVAL no reason, nothing to amend, it is so already, a day that
  *          is not valid or still to come, a unit nobody knows
  */
 tb_rc tb_act_amend(struct tb_amend_outcome *out, const struct tb_actor *actor,
@@ -42,6 +47,9 @@ struct tb_same_request {
 };
 struct tb_same_outcome {
     struct tb_supplier supplier, same_as; /* same_as: whose deliveries, record and terms they are now */
+    bool
+        fresh; /* it was a spelling of `was` and no name of its own: it is one now, and nothing that came is its own yet */
+    struct tb_supplier was;
     size_t names; /* spellings that are the same as that one now, this one among them */
 };
 /*

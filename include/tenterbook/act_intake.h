@@ -22,7 +22,7 @@ struct tb_receive_request {
     const char *remark;  /* what was seen at the door; NULL: nothing */
     bool again;          /* take a file in although the book has it, or one like it */
     const char *why;     /* of one like it: why it is another delivery; NULL */
-    bool another;        /* the supplier is another one than that whose name looks the same */
+    bool another;        /* the supplier is another one than that whose name looks or is nearly the same */
     bool dry;            /* read and check, store nothing; the actor's book may be NULL */
     void (*progress)(void *arg, size_t bolts, size_t of); /* every few thousand bolts stored; may be NULL */
     void *progress_arg;
@@ -44,8 +44,7 @@ struct tb_receive_outcome {
     const char **lot;             /* likewise for each lot */
     const char *arrived, *remark; /* as the book keeps them */
     struct tb_receive_twin twin;  /* after a refusal, what it is like */
-    const char *near,
-        *near_to; /* a supplier in the book with nearly the name of a new one, which stands behind; NULL: there is none */
+    struct tb_name_noticed seen;  /* of the first supplier of whose name something was */
 };
 /*
  * tb_act_receive - read a packing list and store its deliveries, lots and bolts, all of them or none.
@@ -53,12 +52,15 @@ struct tb_receive_outcome {
  *   remark  the receipt says "received unexamined" before what was seen: a signed receipt that is silent is taken for
  *           an examination in some places (docs/claims.md). A remark that speaks of examining stands alone
  *   fails   TB_EEXISTS the book has this file already, told by its digest, or the same note of the supplier, or mostly the same
- *           bolts, and it is not said why they come again; or a supplier whose name looks like this one; TB_EINVAL goods still to come, a header
+ *           bolts, and it is not said why they come again; or a supplier whose name looks like this one; TB_EREFUSED another supplier
+ *           is said to be one who is in the book by this very name; TB_EINVAL goods still to come, a header
  *           word of the site that names no field, and all that tb_packing_list_read refuses
  *   memory  free the outcome with tb_receive_outcome_free, also after a failure
  */
 tb_rc tb_act_receive(struct tb_receive_outcome *out, const struct tb_actor *actor,
                      const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);
+/* Whether a text says why goods come again: one or two letters say nothing. NULL does not. */
+bool tb_reason_told(const char *why);
 void tb_receive_outcome_free(struct tb_receive_outcome *out);
 
 #endif

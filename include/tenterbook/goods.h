@@ -22,7 +22,10 @@ struct tb_supplier {
     const char *id;
     const char *name; /* as it was first written */
 };
-/* tb_supplier_find - by name, the one it is the same as; case, accents and spaces do not matter. TB_ENOTFOUND when nobody is called so. */
+/*
+ * tb_supplier_find - by name, the one it is the same as. Case and spaces do not matter; accents only where two suppliers are told
+ * apart by them (tb_supplier_apart). TB_ENOTFOUND when nobody is called so.
+ */
 tb_rc tb_supplier_find(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
                        struct tb_err *err);
 /* tb_supplier_as_written - the name itself, though it be the same as another one. Fails as tb_supplier_find. */
@@ -40,6 +43,20 @@ tb_rc tb_supplier_list(struct tb_supplier **out, size_t *n, struct tb_book *b, s
 /* tb_supplier_ensure - find a supplier, or record it. TB_EINVAL when the name has no letters. */
 tb_rc tb_supplier_ensure(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
                          struct tb_err *err);
+
+/* tb_supplier_apart - record a supplier whose name may differ from one in the book by accents alone. TB_EEXISTS it is there. */
+tb_rc tb_supplier_apart(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
+                        struct tb_err *err);
+/* Whether two names are one but for case and spaces. */
+bool tb_supplier_spelled(const char *a, const char *b);
+
+/* What was noticed of a name that somebody said. All NULL: nothing. */
+struct tb_name_noticed {
+    const char *near,
+        *near_to; /* a supplier in the book with nearly the name of a new one, which stands behind */
+    const char *taken,
+        *taken_as; /* a name, and the supplier it is taken for, who is written otherwise in the book */
+};
 
 /* ---- deliveries ----------------------------------------------------------------------------------------- */
 
@@ -74,12 +91,19 @@ tb_rc tb_lot_refs_of_delivery(const char ***out, size_t *n, struct tb_book *b, c
 tb_rc tb_delivery_by_file(struct tb_delivery *out, struct tb_book *b, const char *digest,
                           struct tb_arena *mem, struct tb_err *err);
 
-/* tb_delivery_of_note - the last one of a supplier with this note; TB_ENOTFOUND, without a sentence, when there is none. */
+/*
+ * tb_delivery_of_note - the last one of a supplier with this note, other than `except` (its id; NULL: any); TB_ENOTFOUND, without a
+ * sentence, when there is none.
+ */
 tb_rc tb_delivery_of_note(struct tb_delivery *out, struct tb_book *b, const char *supplier_id,
-                          const char *note, struct tb_arena *mem, struct tb_err *err);
-/* tb_deliveries_of_bolt - the references of those of a supplier that have a bolt of this number and length, the latest first. */
+                          const char *note, const char *except, struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_deliveries_of_bolt - the references of those of a supplier (its id; "" nobody's) that have a bolt of this number and length, and of
+ * those of anybody that arrived since this day, the latest first.
+ */
 tb_rc tb_deliveries_of_bolt(const char ***out, size_t *n, struct tb_book *b, const char *supplier_id,
-                            const char *number, double metres, struct tb_arena *mem, struct tb_err *err);
+                            const char *number, double metres, const char *since, struct tb_arena *mem,
+                            struct tb_err *err);
 /* How much of a delivery counts. */
 struct tb_delivery_goods {
     int64_t lots, bolts;

@@ -223,6 +223,12 @@ void tb_care_words(struct tb_text *out, enum tb_handling handling, const char *i
 /* Where bolts drawn must not be burned, that they must not, and what can be done; else nothing. */
 void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *draw);
 void tb_draws_before_words(struct tb_text *out, const struct tb_draw_outcome *draw);
+/* What was noticed of the name of a supplier, a sentence a line, each behind `lead`; else nothing. */
+void tb_name_noticed_words(struct tb_text *out, const struct tb_name_noticed *seen, const char *lead);
+/* Whether a note is dated after the goods came; the sentence that says so. */
+bool tb_note_late(const char *note_day, const char *arrived);
+void tb_note_late_words(struct tb_text *out, const char *note, const char *note_day, const char *arrived,
+                        const char *lead);
 /* How many bolts of the lots are not drawn from, and why; else nothing. */
 void tb_apart_words(struct tb_text *out, const struct tb_draw_outcome *draw);
 /* A draw with its plan; step: of the clock, in seconds, while it was recorded. Fails as tb_json_plan. */

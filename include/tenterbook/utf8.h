@@ -39,6 +39,8 @@ size_t tb_utf8_columns(const char *s);
  * runs of white space one space, no space at the ends. Bytes that are not UTF-8 become U+FFFD. Yours to free.
  */
 char *tb_fold(const char *s, size_t n);
+/* tb_fold_accented - the same with accents kept: the form in which two spellings are one for people who keep names apart by them. */
+char *tb_fold_accented(const char *s, size_t n);
 /*
  * tb_looks - the form in which names that look alike are equal: without characters that are not seen (zero width, direction), case
  * and accents, and with one letter for all that are drawn alike (Cyrillic and Latin a). Two names look alike where it is the same of

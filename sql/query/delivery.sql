@@ -71,25 +71,25 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
  WHERE d.file_digest = $1
  ORDER BY d.entry, d.id LIMIT 1;
 
--- The last one of a supplier with this note.
+-- The last one of a supplier with this note, other than one.
 -- name: delivery_of_note
--- in:   $1 supplier text, $2 note text
+-- in:   $1 supplier text, $2 note text, $3 id text or NULL
 -- out:  delivery
 -- find: delivery_of_note
 SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
        d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
   FROM delivery_now d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
- WHERE d.supplier = $1 AND d.note = $2
+ WHERE d.supplier = $1 AND d.note = $2 AND (CAST($3 AS TEXT) IS NULL OR d.id <> CAST($3 AS TEXT))
  ORDER BY d.entry DESC, d.id DESC LIMIT 1;
 
--- Deliveries of a supplier that have a bolt of this number and length.
+-- Deliveries of a supplier, and of anybody since a day, that have a bolt of this number and length.
 -- name: deliveries_of_bolt
--- in:   $1 supplier text, $2 number text, $3 metres number
+-- in:   $1 supplier text, $2 number text, $3 metres number, $4 since text (day of arrival)
 -- out:  ref text
 -- list: deliveries_of_bolt
 SELECT DISTINCT d.ref
   FROM bolt_now b JOIN lot_goods l ON l.id = b.lot JOIN delivery_now d ON d.id = l.delivery
- WHERE b.number = $2 AND d.supplier = $1 AND b.metres BETWEEN CAST($3 AS DOUBLE PRECISION) - 0.005
+ WHERE b.number = $2 AND (d.supplier = $1 OR d.arrived >= $4) AND b.metres BETWEEN CAST($3 AS DOUBLE PRECISION) - 0.005
                                                          AND CAST($3 AS DOUBLE PRECISION) + 0.005
  ORDER BY d.ref DESC LIMIT 50;
 

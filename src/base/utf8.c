@@ -117,11 +117,12 @@ char *tb_utf8_mend(const char *s, size_t n)
 }
 
 /* Accents go by decomposition: what is left of a letter is the letter. */
-char *tb_fold(const char *s, size_t n)
+static char *fold(const char *s, size_t n, bool accents)
 {
     char *valid = tb_utf8_mend(s, n); /* the library calls below cannot fail on it */
     size_t len = 0, at = 0, vn = strlen(valid);
-    uint8_t *folded = u8_casefold((const uint8_t *)valid, vn, NULL, UNINORM_NFKD, NULL, &len);
+    uint8_t *folded =
+        u8_casefold((const uint8_t *)valid, vn, NULL, accents ? UNINORM_NFKC : UNINORM_NFKD, NULL, &len);
     struct tb_text out = { 0 };
     bool space = true; /* also drops leading spaces */
 
@@ -136,7 +137,7 @@ char *tb_fold(const char *s, size_t n)
             if (!space)
                 tb_text_addc(&out, ' ');
             space = true;
-        } else if (uc_combining_class(cp) == 0) {
+        } else if (accents || uc_combining_class(cp) == 0) {
             tb_text_addn(&out, (const char *)folded + at, used);
             space = false;
         }
@@ -146,6 +147,16 @@ char *tb_fold(const char *s, size_t n)
     if (out.n && out.s[out.n - 1] == ' ')
         out.s[--out.n] = '\0';
     return tb_text_take(&out);
+}
+
+char *tb_fold(const char *s, size_t n)
+{
+    return fold(s, n, false);
+}
+
+char *tb_fold_accented(const char *s, size_t n)
+{
+    return fold(s, n, true);
 }
 
 /* Three rows of the usual table; it ends as soon as no entry of a row can still come below the limit. */

@@ -147,8 +147,9 @@ json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *r)
         tb_json_push(notes, tb_json_text(l->say[i]));
     json_t *twin = r->twin.there.ref ? json_twin(&r->twin) : NULL;
 
-    return json_pack("{s:o, s:s, s:b, s:o, s:o, s:o, s:o, s:o, s:I, s:o*, s:s*}", "file", tb_json_text(path),
-                     "digest", l->digest, "stored", r->delivery != NULL, "deliveries", deliveries, "columns",
-                     json_columns(l), "notes", notes, "questions", json_questions(l), "bad", json_bad(l),
-                     "bad_count", (json_int_t)l->bad_count, "twin", twin, "near_supplier", r->near);
+    return json_pack("{s:o, s:s, s:b, s:o, s:o, s:o, s:o, s:o, s:I, s:o*, s:s*, s:s*}", "file",
+                     tb_json_text(path), "digest", l->digest, "stored", r->delivery != NULL, "deliveries",
+                     deliveries, "columns", json_columns(l), "notes", notes, "questions", json_questions(l),
+                     "bad", json_bad(l), "bad_count", (json_int_t)l->bad_count, "twin", twin, "near_supplier",
+                     r->seen.near, "taken_for", r->seen.taken_as);
 }

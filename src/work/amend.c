@@ -4,6 +4,7 @@
 #include "base/say.h"
 #include "work/act.h"
 #include "work/moment.h"
+#include "work/supplier_name.h"
 
 #include <string.h>
 
@@ -12,8 +13,8 @@
 struct amending {
     struct tb_amendment field[FIELDS];
     size_t n;
-    const char *supplier; /* new name; NULL */
-    const char **lot;     /* ids of the lots that count */
+    struct tb_supplier supplier; /* that it is of now; id NULL: a new one, or it stays */
+    const char **lot;            /* ids of the lots that count */
     size_t lots, cap;
     struct tb_arena *mem;
 };
@@ -96,6 +97,29 @@ static const char *remark_of(const char *now, const char *old, struct tb_arena *
     return *now ? tb_arena_printf(mem, "%s; %s", unexamined, now) : unexamined;
 }
 
+/* Whoever it is now may have a delivery with its note: nobody could tell the two apart. */
+static tb_rc check_supplier(struct tb_job *j, const struct tb_delivery *d)
+{
+    const struct tb_amend_request *r = j->request;
+    struct tb_amend_outcome *out = j->out;
+    struct amending *w = j->own;
+    const char *note = r->note ? r->note : d->note, *id = d->supplier;
+    struct tb_delivery there;
+    tb_rc rc;
+
+    if (r->supplier) {
+        if ((rc = tb_supplier_named(&w->supplier, &out->seen, j->b, r->supplier, r->another, j->mem,
+                                    j->err)) != TB_OK)
+            return rc;
+        out->fresh = !w->supplier.id;
+        id = w->supplier.id;
+        change(w, "supplier", d->supplier_name, out->fresh ? r->supplier : w->supplier.name);
+    }
+    if (r->again || !id || (!r->supplier && !r->note))
+        return TB_OK;
+    return tb_note_taken(&there, j->b, id, note, d->id, j->mem, j->err);
+}
+
 static tb_rc find_changes(struct tb_job *j, const struct tb_delivery *d)
 {
     const struct tb_amend_request *r = j->request;
@@ -113,7 +137,8 @@ static tb_rc find_changes(struct tb_job *j, const struct tb_delivery *d)
     change(w, "note_day", d->note_day ? d->note_day : "", r->note_day);
     change(w, "remark", d->remark, remark_of(r->remark, d->remark, j->mem));
     change(w, "unit", unit, r->unit);
-    change(w, "supplier", d->supplier_name, r->supplier);
+    if ((rc = check_supplier(j, d)) != TB_OK)
+        return rc;
     return w->n ? TB_OK : tb_fail(j->err, TB_EINVAL, "delivery %s is so already: nothing is amended", d->ref);
 }
 
@@ -165,16 +190,18 @@ static tb_rc write_field(struct tb_job *j, struct tb_amendment *a)
 
 static tb_rc write(struct tb_job *j)
 {
+    const struct tb_amend_request *r = j->request;
     struct tb_amend_outcome *out = j->out;
     struct amending *w = j->own;
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < w->n && rc == TB_OK; i++) {
-        struct tb_supplier supplier;
+        bool supplier = strcmp(w->field[i].field, "supplier") == 0;
 
-        if (strcmp(w->field[i].field, "supplier") == 0 &&
-            (rc = tb_supplier_ensure(&supplier, j->b, w->field[i].new, j->mem, j->err)) == TB_OK)
-            w->field[i].supplier = supplier.id;
+        if (supplier && out->fresh)
+            rc = tb_supplier_store(&w->supplier, j->b, w->field[i].new, r->another, j->mem, j->err);
+        if (supplier)
+            w->field[i].supplier = w->supplier.id;
         if (rc == TB_OK)
             rc = write_field(j, &w->field[i]);
     }

@@ -15,7 +15,7 @@ const char *tb_receive_name(const struct tb_receive_request *request);
 tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b,
                        const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);
 
-/* Was it said that the goods come again, and why? */
+/* Was it said that the goods come again, and why? One or two letters are no reason. */
 bool tb_receive_explained(const struct tb_receive_request *request);
 /* The delivery of the book that a list is like, with the sums of its goods; the list itself is still to be put beside it. */
 tb_rc tb_receive_beside(struct tb_receive_twin *twin, struct tb_book *b, const char *ref,
@@ -24,9 +24,5 @@ tb_rc tb_receive_beside(struct tb_receive_twin *twin, struct tb_book *b, const c
 /* Writes deliveries, lots and bolts of out->list and fills in their references. Between begin and commit. */
 tb_rc tb_receive_store(struct tb_receive_outcome *out, struct tb_book *b,
                        const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);
-
-/* Whether a supplier in the book has nearly the name of a new one: out->near says which. */
-tb_rc tb_receive_near(struct tb_receive_outcome *out, struct tb_book *b, const char *name,
-                      struct tb_arena *mem, struct tb_err *err);
 
 #endif

@@ -1,6 +1,7 @@
 /* A packing list that was read, written down: deliveries, then lots with their declarations, then bolts. */
 #include "tenterbook/attachment.h"
 #include "work/receive.h"
+#include "work/supplier_name.h"
 
 #include <math.h>
 
@@ -27,8 +28,11 @@ static tb_rc store_deliveries(struct storing *s, struct tb_err *err)
         const struct tb_list_delivery *from = &list->delivery[i];
         struct tb_delivery *d = &s->delivery[i];
         struct tb_supplier supplier;
+        bool another = s->request->another;
 
-        if ((rc = tb_supplier_ensure(&supplier, s->b, from->supplier, s->mem, err)) != TB_OK)
+        for (size_t k = 0; k < i && another; k++) /* of several notes the first one brought the supplier in */
+            another = !tb_supplier_spelled(list->delivery[k].supplier, from->supplier);
+        if ((rc = tb_supplier_store(&supplier, s->b, from->supplier, another, s->mem, err)) != TB_OK)
             break;
         *d = (struct tb_delivery){ .supplier = supplier.id,
                                    .note = from->note,

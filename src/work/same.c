@@ -14,9 +14,13 @@ struct joining {
 static tb_rc check(struct tb_job *j, const struct tb_supplier *now)
 {
     const struct tb_same_request *r = j->request;
-    const struct tb_same_outcome *out = j->out;
+    struct tb_same_outcome *out = j->out;
     bool joined = strcmp(now->id, out->supplier.id) != 0;
 
+    out->fresh = !r->same_as && !tb_supplier_spelled(out->supplier.name, r->supplier);
+    out->was = *now;
+    if (out->fresh)
+        return TB_OK;
     if (!r->same_as && !joined)
         return tb_fail(j->err, TB_EREFUSED, "%s is on its own: nothing is parted", out->supplier.name);
     if (r->same_as && joined)
@@ -57,10 +61,16 @@ static tb_rc write(struct tb_job *j)
 {
     const struct tb_same_request *r = j->request;
     struct tb_same_outcome *out = j->out;
-    const struct joining *w = j->own;
+    struct joining *w = j->own;
     const char **names;
     tb_rc rc = TB_OK;
 
+    if (out->fresh) {
+        if ((rc = tb_supplier_apart(&out->supplier, j->b, r->supplier, j->mem, j->err)) != TB_OK)
+            return rc;
+        out->same_as = out->supplier;
+        w->name = &out->supplier.id;
+    }
     for (size_t i = 0; i < w->n && rc == TB_OK; i++)
         rc = tb_supplier_same(j->b, w->name[i], out->same_as.id, r->why, j->err);
     return rc == TB_OK ? tb_supplier_names(&names, &out->names, j->b, out->same_as.id, j->mem, j->err) : rc;

@@ -1,7 +1,8 @@
-/* A supplier that is new, and one in the book whose name is nearly the same: that is said, and neither is taken for the other. */
+/* The name of a supplier as a person or a list says it, beside those in the book: whose it is, whose it only looks like, whose it nearly is. */
+#include "work/supplier_name.h"
+
 #include "tenterbook/utf8.h"
 #include "tenterbook/words.h"
-#include "work/receive.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -59,23 +60,99 @@ static bool nearly(const char *a, const char *b)
     return same_digits(a, b) && tb_edit_distance(a, b, most) <= most;
 }
 
-tb_rc tb_receive_near(struct tb_receive_outcome *out, struct tb_book *b, const char *name,
-                      struct tb_arena *mem, struct tb_err *err)
+static void note_near(struct tb_name_noticed *seen, const struct tb_supplier *all, size_t n, const char *name)
 {
-    struct tb_supplier *all;
     char *here = core(name);
-    size_t n;
-    tb_rc rc = tb_supplier_list(&all, &n, b, mem, err);
 
-    for (size_t i = 0; rc == TB_OK && i < n && !out->near; i++) {
+    for (size_t i = 0; i < n && !seen->near; i++) {
         char *there = core(all[i].name);
 
         if (nearly(here, there)) {
-            out->near = all[i].name;
-            out->near_to = name;
+            seen->near = all[i].name;
+            seen->near_to = name;
         }
         free(there);
     }
     free(here);
+}
+
+static bool look_alike(const char *a, const char *b)
+{
+    bool alike = false;
+
+    for (int capitals = 0; capitals < 2 && !alike; capitals++) {
+        char *x = tb_looks(a, capitals), *y = tb_looks(b, capitals);
+
+        alike = strcmp(x, y) == 0;
+        free(x);
+        free(y);
+    }
+    return alike;
+}
+
+/* A name that is not in the book, beside all that are. */
+static tb_rc check_new(struct tb_name_noticed *seen, struct tb_book *b, const char *name,
+                       struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_supplier *all;
+    size_t n;
+    tb_rc rc = tb_supplier_list(&all, &n, b, mem, err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if (look_alike(all[i].name, name))
+            return tb_about(
+                err,
+                tb_fail(err, TB_EEXISTS,
+                        "the supplier's name looks like '%s', who is in the book, and is written in "
+                        "other letters; name that one, or say that this is another supplier",
+                        all[i].name),
+                "supplier another-supplier");
+    if (rc == TB_OK)
+        note_near(seen, all, n, name);
     return rc;
+}
+
+/* Somebody in the book has the name, but for what never tells suppliers apart unless a person says so. */
+static tb_rc known(struct tb_supplier *out, struct tb_name_noticed *seen, struct tb_book *b, const char *name,
+                   bool another, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_supplier written;
+    tb_rc rc = tb_supplier_as_written(&written, b, name, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (another && tb_supplier_spelled(written.name, name))
+        return tb_about(err,
+                        tb_fail(err, TB_EREFUSED,
+                                "%s is in the book by this very name: two suppliers cannot be told apart by "
+                                "it",
+                                written.name),
+                        "another-supplier");
+    if (another)
+        *out = (struct tb_supplier){ 0 };
+    else if (strcmp(written.name, name) != 0) {
+        seen->taken = tb_arena_strdup(mem, name);
+        seen->taken_as = written.name;
+    }
+    return TB_OK;
+}
+
+tb_rc tb_supplier_named(struct tb_supplier *out, struct tb_name_noticed *seen, struct tb_book *b,
+                        const char *name, bool another, struct tb_arena *mem, struct tb_err *err)
+{
+    tb_rc rc = tb_supplier_find(out, b, name, mem, err);
+
+    *seen = (struct tb_name_noticed){ 0 };
+    if (rc == TB_OK)
+        return known(out, seen, b, name, another, mem, err);
+    if (rc != TB_ENOTFOUND)
+        return rc;
+    *out = (struct tb_supplier){ 0 };
+    return another ? TB_OK : check_new(seen, b, name, mem, err);
+}
+
+tb_rc tb_supplier_store(struct tb_supplier *out, struct tb_book *b, const char *name, bool another,
+                        struct tb_arena *mem, struct tb_err *err)
+{
+    return another ? tb_supplier_apart(out, b, name, mem, err) : tb_supplier_ensure(out, b, name, mem, err);
 }

@@ -1,47 +1,16 @@
-/* Has the book what a packing list brings already, in other bytes? And whose name is written so that it only looks the same? */
+/* Has the book what a packing list brings already, in other bytes? */
 #include "base/say.h"
-#include "tenterbook/utf8.h"
+#include "tenterbook/date.h"
 #include "work/receive.h"
+#include "work/supplier_name.h"
 
-#include <stdlib.h>
 #include <string.h>
 
+#define DAYS_LOOKED                                                                                          \
+    365 /* back for goods of other suppliers: an agent's copy of a mill's list comes soon after it */
+#define BOLTS_OF_OTHERS 5 /* of fewer numbers and lengths two suppliers may have the same by chance */
+#define NEVER "9999-12-31"
 #define BOLTS_LOOKED 200 /* spread over a delivery: it is mostly there, or it is not */
-
-/* --- names -------------------------------------------------------------------------------------------------------- */
-
-static bool look_alike(const char *a, const char *b)
-{
-    bool alike = false;
-
-    for (int capitals = 0; capitals < 2 && !alike; capitals++) {
-        char *x = tb_looks(a, capitals), *y = tb_looks(b, capitals);
-
-        alike = strcmp(x, y) == 0;
-        free(x);
-        free(y);
-    }
-    return alike;
-}
-
-/* A name that is not in the book, beside all that are. */
-static tb_rc check_name(const char *name, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
-{
-    struct tb_supplier *all;
-    size_t n;
-    tb_rc rc = tb_supplier_list(&all, &n, b, mem, err);
-
-    for (size_t i = 0; i < n && rc == TB_OK; i++)
-        if (look_alike(all[i].name, name))
-            return tb_about(
-                err,
-                tb_fail(err, TB_EEXISTS,
-                        "the supplier's name looks like '%s', who is in the book, and is written in "
-                        "other letters; name that one, or say that this is another supplier",
-                        all[i].name),
-                "supplier another-supplier");
-    return rc;
-}
 
 /* --- deliveries --------------------------------------------------------------------------------------------------- */
 
@@ -68,22 +37,34 @@ tb_rc tb_receive_beside(struct tb_receive_twin *twin, struct tb_book *b, const c
     return rc == TB_OK ? note_twin(twin, b, NULL, mem, err) : rc;
 }
 
-static tb_rc same_note(struct tb_receive_twin *twin, struct tb_book *b, const struct tb_list_delivery *d,
-                       const char *supplier, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_note_taken(struct tb_delivery *there, struct tb_book *b, const char *supplier, const char *note,
+                    const char *except, struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc = *d->note ? tb_delivery_of_note(&twin->there, b, supplier, d->note, mem, err) : TB_ENOTFOUND;
+    tb_rc rc = *note ? tb_delivery_of_note(there, b, supplier, note, except, mem, err) : TB_ENOTFOUND;
 
     if (rc != TB_OK)
         return rc == TB_ENOTFOUND ? TB_OK : rc;
-    if ((rc = note_twin(twin, b, d, mem, err)) != TB_OK)
-        return rc;
     return tb_about(
         err,
         tb_fail(err, TB_EEXISTS,
                 "note %s of %s was taken in before, as %s; say why it comes again, if it is another "
                 "delivery",
-                d->note, twin->there.supplier_name, twin->there.ref),
+                note, there->supplier_name, there->ref),
         "again why");
+}
+
+static tb_rc same_note(struct tb_receive_twin *twin, struct tb_book *b, const struct tb_list_delivery *d,
+                       const char *supplier, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_err none = { 0 };
+    tb_rc rc = tb_note_taken(&twin->there, b, supplier, d->note, NULL, mem, err), sums;
+
+    if (rc != TB_EEXISTS)
+        return rc;
+    sums = note_twin(twin, b, d, mem, &none);
+    if (sums != TB_OK)
+        *err = none;
+    return sums == TB_OK ? rc : sums;
 }
 
 /* How often each delivery of the book was met. */
@@ -104,10 +85,13 @@ static void meet(struct met *met, size_t *n, const char *ref, struct tb_arena *m
         met[i].times++;
 }
 
-/* The delivery that most of the bolts looked at are of, with number and length; NULL: there is none. */
+/*
+ * The delivery that most of the bolts looked at are of, with number and length, of the supplier or of anybody since a day; NULL: there
+ * is none.
+ */
 static tb_rc most_met(const char **ref, struct tb_receive_twin *twin, struct tb_book *b,
                       const struct tb_packing_list *l, uint32_t delivery, const char *supplier,
-                      struct tb_arena *mem, struct tb_err *err)
+                      const char *since, size_t least, struct tb_arena *mem, struct tb_err *err)
 {
     struct met met[BOLTS_LOOKED];
     size_t mets = 0, step = l->delivery[delivery].bolts / BOLTS_LOOKED + 1, place = 0;
@@ -122,24 +106,30 @@ static tb_rc most_met(const char **ref, struct tb_receive_twin *twin, struct tb_
         if (l->lot[l->bolt[i].lot].delivery != delivery || place++ % step)
             continue;
         twin->looked++;
-        rc = tb_deliveries_of_bolt(&of, &n, b, supplier, l->bolt[i].number, l->bolt[i].metres, mem, err);
+        rc = tb_deliveries_of_bolt(&of, &n, b, supplier, l->bolt[i].number, l->bolt[i].metres, since, mem,
+                                   err);
         for (size_t k = 0; rc == TB_OK && k < n; k++)
             meet(met, &mets, of[k], mem);
     }
     for (size_t i = 0; i < mets; i++)
-        if (met[i].times > twin->same && 2 * met[i].times > twin->looked) {
+        if (met[i].times >= least && met[i].times > twin->same && 2 * met[i].times > twin->looked) {
             twin->same = met[i].times;
             *ref = met[i].ref;
         }
     return rc;
 }
 
-static tb_rc same_bolts(struct tb_receive_twin *twin, struct tb_book *b, const struct tb_packing_list *l,
+static tb_rc same_bolts(struct tb_receive_twin *twin, struct tb_book *b, const struct tb_receive_outcome *o,
                         uint32_t delivery, const char *supplier, struct tb_arena *mem, struct tb_err *err)
 {
+    const struct tb_packing_list *l = &o->list;
+    char since[TB_DAY_LEN + 1];
     const char *ref;
-    tb_rc rc = most_met(&ref, twin, b, l, delivery, supplier, mem, err);
+    tb_rc rc = most_met(&ref, twin, b, l, delivery, supplier, NEVER, 1, mem, err);
 
+    tb_day_from_number(since, tb_day_number(o->arrived) - DAYS_LOOKED);
+    if (rc == TB_OK && !ref)
+        rc = most_met(&ref, twin, b, l, delivery, supplier, since, BOLTS_OF_OTHERS, mem, err);
     if (rc != TB_OK || !ref)
         return rc;
     if ((rc = tb_delivery_find(&twin->there, b, ref, mem, err)) != TB_OK ||
@@ -148,15 +138,25 @@ static tb_rc same_bolts(struct tb_receive_twin *twin, struct tb_book *b, const s
     return tb_about(
         err,
         tb_fail(err, TB_EEXISTS,
-                "%zu of %zu bolts looked at have the numbers and lengths of those of %s; say why they "
-                "come again, if it is another delivery",
-                twin->same, twin->looked, ref),
+                "%zu of %zu bolts looked at have the numbers and lengths of those of %s, from %s; "
+                "say why they come again, if it is another delivery",
+                twin->same, twin->looked, ref, twin->there.supplier_name),
         "again why");
+}
+
+/* "n" or "x" says nothing to whoever reads the book later. */
+bool tb_reason_told(const char *why)
+{
+    size_t letters = 0;
+
+    for (const char *c = why ? why : ""; *c; c++)
+        letters += (unsigned char)*c > ' ' && ((unsigned char)*c & 0xC0) != 0x80;
+    return letters >= 3;
 }
 
 bool tb_receive_explained(const struct tb_receive_request *r)
 {
-    return r->again && r->why && *r->why;
+    return r->again && tb_reason_told(r->why);
 }
 
 /* The very same file was asked about before. */
@@ -170,16 +170,19 @@ static tb_rc is_known(bool *out, const struct tb_packing_list *l, struct tb_book
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-/* A name that is not in the book. *like is the supplier in it who has nearly that name: its goods may be the same; else untouched. */
-static tb_rc new_supplier(struct tb_supplier *like, struct tb_receive_outcome *out, struct tb_book *b,
-                          const char *name, bool another, struct tb_arena *mem, struct tb_err *err)
+/* Whose goods these may be: the supplier's own, or of the one in the book who has nearly that name. "": of nobody known. */
+static tb_rc whose(const char **id, struct tb_receive_outcome *out, struct tb_book *b, const char *name,
+                   bool another, struct tb_arena *mem, struct tb_err *err)
 {
-    tb_rc rc = another ? TB_OK : check_name(name, b, mem, err);
+    struct tb_name_noticed seen = { 0 };
+    struct tb_supplier s = { 0 };
+    tb_rc rc = tb_supplier_named(&s, &seen, b, name, another, mem, err);
 
-    if (rc != TB_OK || another || (rc = tb_receive_near(out, b, name, mem, err)) != TB_OK || !out->near ||
-        strcmp(out->near_to, name) != 0)
-        return rc;
-    return tb_supplier_find(like, b, out->near, mem, err);
+    if (rc == TB_OK && seen.near)
+        rc = tb_supplier_find(&s, b, seen.near, mem, err);
+    out->seen = out->seen.near || out->seen.taken ? out->seen : seen;
+    *id = s.id ? s.id : "";
+    return rc;
 }
 
 tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b, const struct tb_receive_request *r,
@@ -191,15 +194,12 @@ tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b, const 
 
     for (uint32_t i = 0; i < l->deliveries && rc == TB_OK; i++) {
         const struct tb_list_delivery *d = &l->delivery[i];
-        struct tb_supplier s = { 0 };
+        const char *id;
 
-        rc = tb_supplier_find(&s, b, d->supplier, mem, err);
-        if (rc == TB_ENOTFOUND &&
-            (rc = new_supplier(&s, out, b, d->supplier, r->another, mem, err)) == TB_OK && !s.id)
-            continue;
+        rc = whose(&id, out, b, d->supplier, r->another, mem, err);
         if (rc == TB_OK && !known && !tb_receive_explained(r) &&
-            (rc = same_note(&out->twin, b, d, s.id, mem, err)) == TB_OK)
-            rc = same_bolts(&out->twin, b, l, i, s.id, mem, err);
+            (rc = same_note(&out->twin, b, d, id, mem, err)) == TB_OK)
+            rc = same_bolts(&out->twin, b, out, i, id, mem, err);
     }
     if (rc == TB_OK)
         out->twin = (struct tb_receive_twin){ 0 };

@@ -51,7 +51,7 @@ static tb_rc check_twin(struct tb_job *j, const struct tb_voiding *v)
 
     if (rc != TB_OK || r->again || !(*was.note || *was.file_digest))
         return rc;
-    rc = *was.note ? tb_delivery_of_note(&there, j->b, was.supplier, was.note, j->mem, j->err)
+    rc = *was.note ? tb_delivery_of_note(&there, j->b, was.supplier, was.note, NULL, j->mem, j->err)
                    : tb_delivery_by_file(&there, j->b, was.file_digest, j->mem, j->err);
     if (rc != TB_OK || strcmp(there.supplier, was.supplier) != 0 || strcmp(there.note, was.note) != 0)
         return rc == TB_ENOTFOUND ? TB_OK : rc;

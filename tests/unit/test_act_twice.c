@@ -93,7 +93,7 @@ static void the_same_bolts_under_nearly_the_name_of_a_supplier_are_noticed(void 
     (void)state;
     REFUSED(s, TAKE(.path = path), TB_EEXISTS,
             "2 of 2 bolts looked at have the numbers and lengths of those of ");
-    assert_string_equal(out.near, "Alder Mill");
+    assert_string_equal(out.seen.near, "Alder Mill");
     tb_receive_outcome_free(&out);
     REFUSED(s, TAKE(.path = file(s, "note.csv", HEAD "Alder Mil,N-1,2026-03-15,Q10,B1,10,100% cotton\n")),
             TB_EEXISTS, "note N-1 of Alder Mill was taken in before");
@@ -199,16 +199,16 @@ static void a_name_that_is_nearly_one_of_the_book_is_said_and_not_taken_for_it(v
     for (size_t i = 0; i < TB_COUNT(row); i++) {
         r.list.supplier = row[i].name;
         OK(tb_act_receive(&out, &s->actor, &r, &s->mem, &err));
-        if (row[i].near != (out.near != NULL))
-            fail_msg("%s: %s", row[i].name, out.near ? out.near : "nobody");
-        if (out.near)
-            assert_string_equal(out.near, "Harrow Mill");
+        if (row[i].near != (out.seen.near != NULL))
+            fail_msg("%s: %s", row[i].name, out.seen.near ? out.seen.near : "nobody");
+        if (out.seen.near)
+            assert_string_equal(out.seen.near, "Harrow Mill");
         tb_receive_outcome_free(&out);
     }
     r.list.supplier = "Harow Mill";
     r.another = true; /* somebody said so */
     OK(tb_act_receive(&out, &s->actor, &r, &s->mem, &err));
-    assert_null(out.near);
+    assert_null(out.seen.near);
     tb_receive_outcome_free(&out);
     scene_free(s);
 }

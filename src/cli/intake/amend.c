@@ -7,6 +7,12 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_amend_outcome *done, stru
 
     tb_text_say(&t, "Delivery %s: amended, for each of its lots.\n", done->delivery.ref);
     tb_amended_words(&t, done->amendment, done->amendments);
+    if (done->fresh && !done->seen.near)
+        tb_text_say(&t,
+                    "Note: %s is a new supplier: nothing came from them before, and no terms are theirs.\n",
+                    done->delivery.supplier_name);
+    tb_name_noticed_words(&t, &done->seen, _("Note: "));
+    tb_note_late_words(&t, done->delivery.note, done->delivery.note_day, done->delivery.arrived, _("Note: "));
     return tb_print(ctx, tb_json_amended(done), &t, err);
 }
 
@@ -21,6 +27,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                               .note_day = none ? "" : tb_opt_day(ctx, "note-date"),
                                               .remark = tb_opt(ctx, "remark"),
                                               .supplier = tb_opt(ctx, "supplier"),
+                                              .another = tb_opt_on(ctx, "another-supplier"),
+                                              .again = tb_opt_on(ctx, "again"),
                                               .unit = tb_opt(ctx, "unit") };
     struct tb_amend_outcome done;
     tb_rc rc;
@@ -38,7 +46,10 @@ static const struct tb_opt opts[] = {
     { "why", "TEXT", "why it stood there wrongly, in a sentence", false },
     { "on", "DAY", "day the goods arrived", false },
     { "supplier", "NAME", "who sent them", false },
+    { "another-supplier", NULL, "another one than the supplier whose name looks or is nearly the same",
+      false },
     { "note", "NUMBER", "number of the delivery note; \"\" for none", false },
+    { "again", NULL, "the supplier has another delivery with this note, and this is another one", false },
     { "note-date", "DAY", "day of the delivery note; \"\" for none", false },
     { "order", "NUMBER", "order number; \"\" for none", false },
     { "remark", "TEXT",

@@ -214,7 +214,8 @@ static const struct tb_opt opts[] = {
     { "again", NULL, "take a file in although it, or its note, or most of its bolts were taken in before",
       false },
     { "why", "TEXT", "with --again: why the same file, note or bolts come again", false },
-    { "another-supplier", NULL, "another one than the supplier whose name looks the same", false },
+    { "another-supplier", NULL, "another one than the supplier whose name looks or is nearly the same",
+      false },
     { NULL, NULL, NULL, false },
 };
 

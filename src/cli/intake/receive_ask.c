@@ -209,6 +209,26 @@ static tb_rc ask_all(struct tb_ctx *ctx, struct tb_intake_opts *o, const struct 
     return rc;
 }
 
+/* A reason, typed; NULL: the person leaves it. "n" is an answer to another question. */
+static char *typed_reason(struct tb_ctx *ctx)
+{
+    for (;;) {
+        char *line;
+
+        tb_say(ctx->out, "Type why it comes again, if it is another delivery; Enter leaves it.\n> ");
+        line = tb_typed(ctx->out);
+        if (!line || tb_reason_told(line))
+            return line;
+        if (!line[strspn(line, " ")]) {
+            free(line);
+            return NULL;
+        }
+        tb_say(ctx->out, "'%s' is no reason: whoever reads the book later learns nothing from it.\n",
+               tb_shown(ctx, line));
+        free(line);
+    }
+}
+
 /* Goods that the book seems to have: shown beside what is there, and taken in where the person says why they come again. */
 static tb_rc ask_why(struct tb_ctx *ctx, struct tb_receive_request *trial,
                      const struct tb_receive_outcome *out, struct tb_err *err)
@@ -219,15 +239,12 @@ static tb_rc ask_why(struct tb_ctx *ctx, struct tb_receive_request *trial,
     (void)fprintf(ctx->out, "%s\n", tb_shown(ctx, err->msg));
     (void)fflush(ctx->out);
     tb_receipt_twin(ctx, &out->twin);
-    tb_say(ctx->out, "Type why it comes again, if it is another delivery; Enter leaves it.\n> ");
-    line = tb_typed(ctx->out);
-    if (line && line[strspn(line, " ")]) {
+    if ((line = typed_reason(ctx))) {
         trial->again = true;
         trial->why = tb_arena_strdup(&ctx->mem, line);
         free(line);
         return TB_OK;
     }
-    free(line);
     *err = refused;
     return TB_EEXISTS;
 }

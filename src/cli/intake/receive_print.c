@@ -163,32 +163,19 @@ static void print_doubts(FILE *out, const struct tb_receive_outcome *r)
     }
 }
 
-/* A note written after the goods came: the arrival counts for every term, so a wrong one should be seen now. */
-static bool late_note(const struct tb_receive_outcome *r, const struct tb_list_delivery *d)
-{
-    return *d->day && strcmp(d->day, r->arrived) > 0;
-}
-
 /* What is remarkable without being wrong: nothing of it stopped the file. */
 static void print_notes(FILE *out, const struct tb_receive_outcome *r)
 {
     const struct tb_packing_list *l = &r->list;
-    size_t late = 0;
+    struct tb_text t = { 0 };
 
+    tb_name_noticed_words(&t, &r->seen, "  - ");
     for (size_t i = 0; i < l->deliveries; i++)
-        late += late_note(r, &l->delivery[i]);
-    if (l->says + late || r->near)
+        tb_note_late_words(&t, l->delivery[i].note, l->delivery[i].day, r->arrived, "  - ");
+    if (l->says || t.n)
         tb_say(out, "Please note:\n");
-    if (r->near)
-        tb_say(out,
-               "  - the supplier %s is new, and %s is in the book already; if they are one: tenterbook "
-               "supplier \"%s\" "
-               "--same-as \"%s\" --why ...\n",
-               r->near_to, r->near, r->near_to, r->near);
-    for (size_t i = 0; i < l->deliveries; i++)
-        if (late_note(r, &l->delivery[i]))
-            tb_say(out, "  - note %s is dated %s, after the arrival on %s: one of the two days is wrong\n",
-                   l->delivery[i].note, l->delivery[i].day, r->arrived);
+    (void)fputs(tb_text_str(&t), out);
+    tb_text_free(&t);
     for (size_t i = 0; i < l->says; i++)
         (void)fprintf(out, "  - %s\n", l->say[i]);
     if (l->says_left_out)

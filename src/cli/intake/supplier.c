@@ -5,7 +5,13 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_same_outcome *done, bool 
 {
     struct tb_text t = { 0 };
 
-    if (apart)
+    if (done->fresh)
+        tb_text_say(
+            &t,
+            "%s is a supplier on its own now, beside %s. What came so far stays with %s; what is %s's goes "
+            "over with tenterbook amend DELIVERY --supplier \"%s\" --why ...\n",
+            done->supplier.name, done->was.name, done->was.name, done->supplier.name, done->supplier.name);
+    else if (apart)
         tb_text_say(&t, "%s is a supplier on its own again.\n", done->supplier.name);
     else
         tb_text_say(&t, "%s is the same as %s: deliveries, record and terms are those of %s now.\n",
@@ -43,7 +49,9 @@ const struct tb_cmd tb_cmd_supplier = {
     .about =
         "Two spellings of one supplier: deliveries, record and terms are then of one, under the second name. "
         "Both names "
-        "stay in the book, and a list that comes under either is of that supplier. --apart takes it back.",
+        "stay in the book, and a list that comes under either is of that supplier. --apart takes it back. It "
+        "also parts a name that differs "
+        "from one in the book by accents alone, and was taken for it.",
     .example = "tenterbook supplier \"Kestrel Mill Ltd\" --same-as \"Kestrel Mill\" --why \"letterhead\"",
     .opts = opts,
     .min = 1,
