@@ -122,10 +122,17 @@ bool tb_observation_mineral(const struct tb_observation *o);
 /* Was no channel looked at? */
 bool tb_observation_empty(const struct tb_observation *o);
 /*
+ * Whether a cue that was seen says by its meaning that the other one was there, or cannot have been: columns `kind_of` and `implies` of
+ * cue.csv.
+ */
+bool tb_cue_implies(int seen, int other);
+bool tb_cue_rules_out(int seen, int other);
+/*
  * tb_observation_read - lists of cues seen, cues denied and channels looked at, separated by commas, semicolons
  * or spaces; a leading ! in `saw` denies. Any of them may be NULL or empty.
  *   fails  TB_EINVAL: a name that is not in the table (nearest offered), a cue both seen and denied, "nothing" beside
- *          something in one channel (no smoke, black smoke), two results of one exclusive test
+ *          something in one channel (no smoke, black smoke), two results of one exclusive test, a cue denied that another one seen
+ *          implies (drips, and no melting), or seen though that one rules it out
  *   out    part, swatch and person are left alone; untouched on failure
  */
 tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const char *not_seen,

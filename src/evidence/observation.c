@@ -1,8 +1,10 @@
 /* observation.c - what was seen in one burn, set cue by cue or read from lists of words. */
 #include "tenterbook/evidence.h"
+#include "tenterbook/words.h"
 
 #include "gen/ref_cue.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -125,6 +127,57 @@ static tb_rc check_channels(const struct tb_observation *o, struct tb_err *err)
     return rc;
 }
 
+/* Is this word in the column `implies` of a cue? */
+static bool says(int cue, const char *mark, const char *key)
+{
+    char word[80];
+    const char *list = tb_ref_cue[cue].implies;
+
+    (void)snprintf(word, sizeof word, "%s%s", mark, key);
+    return tb_word_listed(list, word, strlen(word), " ");
+}
+
+bool tb_cue_implies(int seen, int other)
+{
+    int general = *tb_ref_cue[seen].kind_of ? tb_cue_by_key(tb_ref_cue[seen].kind_of) : -1;
+
+    return general == other || says(seen, "", tb_ref_cue[other].key) ||
+           (general >= 0 && tb_cue_implies(general, other));
+}
+
+bool tb_cue_rules_out(int seen, int other)
+{
+    return says(seen, "!", tb_ref_cue[other].key);
+}
+
+/* What was seen may mean that something else was there, or was not: the other way round one of the two is a slip. */
+static tb_rc check_meaning(const struct tb_observation *o, int seen, int other, struct tb_err *err)
+{
+    struct tb_cue one, two;
+    bool denied = o->sight[other] == TB_SIGHT_DENIED && tb_cue_implies(seen, other);
+
+    if (!denied && !(o->sight[other] == TB_SIGHT_SEEN && tb_cue_rules_out(seen, other)))
+        return TB_OK;
+    tb_cue_at(&one, seen);
+    tb_cue_at(&two, other);
+    return denied ? tb_fail(err, TB_EINVAL,
+                            "%s (%s) was seen, and that means %s (%s): it cannot be said not to be there",
+                            one.key, one.meaning, two.key, two.meaning)
+                  : tb_fail(err, TB_EINVAL, "%s (%s) and %s (%s) cannot both be seen in one burn", one.key,
+                            one.meaning, two.key, two.meaning);
+}
+
+static tb_rc check_meanings(const struct tb_observation *o, struct tb_err *err)
+{
+    int n = (int)tb_cue_count();
+    tb_rc rc = TB_OK;
+
+    for (int c = 0; c < n; c++)
+        for (int d = 0; d < n && o->sight[c] == TB_SIGHT_SEEN && rc == TB_OK; d++)
+            rc = d == c ? TB_OK : check_meaning(o, c, d, err);
+    return rc;
+}
+
 /* Into a copy: an observation that is refused leaves the caller's as it was. */
 tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const char *not_seen,
                           const char *looked, struct tb_err *err)
@@ -134,7 +187,8 @@ tb_rc tb_observation_read(struct tb_observation *out, const char *saw, const cha
 
     if ((rc = take_list(&o, saw, TB_SIGHT_SEEN, err)) != TB_OK ||
         (rc = take_list(&o, not_seen, TB_SIGHT_DENIED, err)) != TB_OK ||
-        (rc = take_list(&o, looked, TB_SIGHT_NONE, err)) != TB_OK || (rc = check_channels(&o, err)) != TB_OK)
+        (rc = take_list(&o, looked, TB_SIGHT_NONE, err)) != TB_OK ||
+        (rc = check_channels(&o, err)) != TB_OK || (rc = check_meanings(&o, err)) != TB_OK)
         return rc;
     *out = o;
     return TB_OK;

@@ -49,6 +49,11 @@ static void mark(struct tb_checklist *c, size_t i)
         c->hint = N_("Nothing here has this figure.");
         return;
     }
+    if (c->absent && p->item[p->from + i].by) {
+        c->hint = N_("What was marked as seen means that this is there: it cannot be said not to be.");
+        c->absent = false;
+        return;
+    }
     p->item[p->from + i].mark = p->item[p->from + i].mark == as ? TB_CHECK_UNMARKED : as;
     p->look = marked(p) ? TB_CHECK_LOOKED : TB_CHECK_NOT_LOOKED;
     c->absent = false;
@@ -148,6 +153,15 @@ static const char *sign(int mark)
     return mark == TB_CHECK_SEEN ? "[x]" : mark == TB_CHECK_ABSENT ? "[!]" : "[ ]";
 }
 
+static void show_item(struct tb_text *out, const struct tb_check_item *i, size_t figure)
+{
+    if (i->by && i->mark != TB_CHECK_SEEN)
+        tb_text_addf(out, _("  %zu %s %s (there by its meaning: %s)\n"), figure, sign(i->mark), i->text,
+                     i->by);
+    else
+        tb_text_addf(out, "  %zu %s %s\n", figure, sign(i->mark), i->text);
+}
+
 static void show_page(struct tb_text *out, const struct tb_checklist *c)
 {
     const struct tb_check_page *p = &c->page[c->at];
@@ -155,7 +169,11 @@ static void show_page(struct tb_text *out, const struct tb_checklist *c)
 
     tb_text_addf(out, _("%zu of %zu: %s\n"), c->at + 1, c->pages, p->text);
     for (size_t i = p->from; i < until; i++)
-        tb_text_addf(out, "  %zu %s %s\n", i - p->from + 1, sign(p->item[i].mark), p->item[i].text);
+        show_item(out, &p->item[i], i - p->from + 1);
+    if (p->look == TB_CHECK_COULD_NOT)
+        tb_text_add(out, _("  so far: could not be judged\n"));
+    else if (p->look == TB_CHECK_LOOKED && !marked(p))
+        tb_text_add(out, _("  so far: looked at, nothing of it there\n"));
     if (p->items > TB_CHECK_KEYS)
         tb_text_addf(out, _("  + shows others (%zu to %zu of %zu are here)\n"), p->from + 1, until, p->items);
     if (c->absent)

@@ -21,6 +21,8 @@ struct tb_check_item {
     const char *name; /* what it is called in the summary */
     const char *text; /* what a person is asked */
     int mark;         /* enum tb_check_mark */
+    const char
+        *by; /* what was marked elsewhere and means that this is there: it cannot be denied. NULL: nothing */
 };
 struct tb_check_page {
     const char *name, *text;

@@ -23,11 +23,11 @@ static struct list *fresh(void)
     static const char *const names[THINGS] = { "a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k" };
     struct list *l = tb_new(struct list);
 
-    l->smoke[0] = (struct tb_check_item){ "smoke:black", "black smoke", 0 };
-    l->smoke[1] = (struct tb_check_item){ "smoke:white", "white smoke", 0 };
-    l->smoke[2] = (struct tb_check_item){ "smoke:none", "no smoke", 0 };
+    l->smoke[0] = (struct tb_check_item){ "smoke:black", "black smoke", 0, NULL };
+    l->smoke[1] = (struct tb_check_item){ "smoke:white", "white smoke", 0, NULL };
+    l->smoke[2] = (struct tb_check_item){ "smoke:none", "no smoke", 0, NULL };
     for (size_t i = 0; i < THINGS; i++)
-        l->odour[i] = (struct tb_check_item){ names[i], names[i], 0 };
+        l->odour[i] = (struct tb_check_item){ names[i], names[i], 0, NULL };
     l->page[0] = (struct tb_check_page){ .name = "smoke", .text = "the smoke", .item = l->smoke, .items = 3 };
     l->page[1] =
         (struct tb_check_page){ .name = "odour", .text = "the smell", .item = l->odour, .items = THINGS };
@@ -83,6 +83,40 @@ static void an_exclamation_mark_says_that_a_thing_is_not_there_or_that_nothing_o
     assert_int_equal(l->c.at, 2);
     assert_true(shows(l, "the smell: looked at, nothing of it there\n"));
     assert_true(shows(l, "the smoke: black smoke; not white smoke\n"));
+    free(l);
+}
+
+static void what_is_there_by_what_was_seen_is_shown_so_and_cannot_be_denied(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    l->smoke[1].by = "flakes of soot";
+    assert_true(shows(l, "  2 [ ] white smoke (there by its meaning: flakes of soot)\n"));
+    press(l, "!2");
+    assert_int_equal(l->smoke[1].mark, TB_CHECK_UNMARKED);
+    assert_true(shows(l, "cannot be said not to be"));
+    press(l, "2"); /* that it was seen too can be said */
+    assert_int_equal(l->smoke[1].mark, TB_CHECK_SEEN);
+    assert_true(shows(l, "  2 [x] white smoke\n"));
+    l->smoke[1].by = NULL;
+    press(l, "!2");
+    assert_int_equal(l->smoke[1].mark, TB_CHECK_ABSENT);
+    free(l);
+}
+
+static void a_page_that_was_answered_as_a_whole_says_how(void **state)
+{
+    struct list *l = fresh();
+
+    (void)state;
+    assert_false(shows(l, "so far:"));
+    press(l, "?0");
+    assert_true(shows(l, "so far: could not be judged\n"));
+    press(l, "!\r0");
+    assert_true(shows(l, "so far: looked at, nothing of it there\n"));
+    press(l, "1");
+    assert_false(shows(l, "so far:"));
     free(l);
 }
 
@@ -295,6 +329,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_figure_marks_a_thing_as_seen_and_takes_the_mark_back),
         cmocka_unit_test(an_exclamation_mark_says_that_a_thing_is_not_there_or_that_nothing_of_the_page_is),
+        cmocka_unit_test(what_is_there_by_what_was_seen_is_shown_so_and_cannot_be_denied),
+        cmocka_unit_test(a_page_that_was_answered_as_a_whole_says_how),
         cmocka_unit_test(enter_on_a_page_without_marks_says_neither_and_goes_nowhere),
         cmocka_unit_test(a_page_left_as_not_looked_at_loses_its_marks),
         cmocka_unit_test(a_key_of_several_bytes_is_one_key_that_does_nothing),

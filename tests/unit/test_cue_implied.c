@@ -60,11 +60,57 @@ static void what_other_cloth_does_too_implies_no_melt(void **state)
     assert_int_equal(says("in_flame:drips", "", "approach", "approach:melts"), '-');
 }
 
+/* Books of old hold such burns; none is taken in any more. */
 static void who_saw_the_melt_or_expressly_did_not_is_heard(void **state)
 {
+    struct tb_observation o = { 0 };
+    struct tb_terms t;
+    int drips = tb_cue_by_key("in_flame:drips"), melts = tb_cue_by_key("in_flame:melts"), heard = 0;
+
     (void)state;
     assert_int_equal(says("in_flame:drips in_flame:melts", "", "", "in_flame:melts"), '+');
-    assert_int_equal(says("in_flame:drips", "in_flame:melts", "", "in_flame:melts"), '!');
+    tb_observation_see(&o, drips);
+    tb_observation_deny(&o, melts);
+    tb_terms_of(&t, model, &o);
+    for (size_t i = 0; i < t.n; i++)
+        heard += t.term[i].cue == melts && t.term[i].denied;
+    assert_int_equal(heard, 1);
+}
+
+static void what_contradicts_what_was_seen_is_refused_and_both_are_named(void **state)
+{
+    static const struct {
+        const char *saw, *not_seen, *says; /* NULL: it is taken */
+    } row[] = {
+        { "in_flame:drips", "in_flame:melts", "in_flame:drips (" },
+        { "in_flame:drips", "in_flame:melts", "means in_flame:melts (" },
+        { "in_flame:drips !in_flame:melts", "", "means in_flame:melts (" },
+        { "residue_form:hard_bead", "in_flame:melts", "means in_flame:melts (" }, /* of another channel */
+        { "residue_form:hard_bead", "residue_form:bead",
+          "means residue_form:bead (" }, /* the kind it is of */
+        { "smoke:black", "smoke:smoky", "means smoke:smoky (" },
+        { "smoke:little smoke:dense", "", "cannot both be seen" },
+        { "in_flame:does_not_burn in_flame:burns", "", "cannot both be seen" },
+        { "in_flame:melts", "in_flame:drips", NULL }, /* what melts need not drip */
+        { "smoke:smoky", "smoke:black", NULL },
+        { "smoke:sooty", "smoke:black", NULL }, /* the table has soot beside smoke of any colour */
+        { "smoke:none", "smoke:black", NULL },
+    };
+    struct tb_observation o;
+    struct tb_err err;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        tb_rc rc;
+
+        o = (struct tb_observation){ 0 };
+        err = (struct tb_err){ 0 };
+        rc = tb_observation_read(&o, row[i].saw, row[i].not_seen, "", &err);
+        assert_int_equal(rc, row[i].says ? TB_EINVAL : TB_OK);
+        if (row[i].says && !strstr(err.msg, row[i].says))
+            fail_msg("%s, not %s: %s", row[i].saw, row[i].not_seen, err.msg);
+        assert_int_equal(tb_observation_empty(&o), row[i].says != NULL); /* untouched where it is refused */
+    }
 }
 
 static void beside_nothing_at_all_no_kind_of_it_is_looked_for(void **state)
@@ -114,6 +160,7 @@ int main(void)
         cmocka_unit_test(what_only_a_melt_does_is_no_melting_looked_for_in_vain),
         cmocka_unit_test(what_other_cloth_does_too_implies_no_melt),
         cmocka_unit_test(who_saw_the_melt_or_expressly_did_not_is_heard),
+        cmocka_unit_test(what_contradicts_what_was_seen_is_refused_and_both_are_named),
         cmocka_unit_test(beside_nothing_at_all_no_kind_of_it_is_looked_for),
         cmocka_unit_test(drips_are_no_reason_for_silk),
     };

@@ -35,7 +35,8 @@ static void make_pages(struct tb_checklist *c, const struct tb_burn_guide *g, st
         item[i] = (struct tb_check_item){ cue.key, cue.meaning,
                                           sight == TB_SIGHT_SEEN     ? TB_CHECK_SEEN
                                           : sight == TB_SIGHT_DENIED ? TB_CHECK_ABSENT
-                                                                     : TB_CHECK_UNMARKED };
+                                                                     : TB_CHECK_UNMARKED,
+                                          NULL };
         c->page[c->pages - 1].items++;
     }
 }
@@ -81,9 +82,22 @@ static void show(struct tb_ctx *ctx, const struct tb_checklist *c, const char *w
     tb_print_words(ctx, &t);
 }
 
+/* What was marked as seen may mean that something else is there, on any page. The items are in the order of the guide. */
+static void bind_implied(struct tb_checklist *c, const struct tb_burn_guide *g)
+{
+    struct tb_check_item *item = c->pages ? c->page[0].item : NULL;
+
+    for (size_t i = 0; i < g->cues; i++)
+        item[i].by = NULL;
+    for (size_t i = 0; i < g->cues; i++)
+        for (size_t k = 0; k < g->cues && item[i].mark == TB_CHECK_SEEN; k++)
+            if (k != i && tb_cue_implies(g->cue[i], g->cue[k]))
+                item[k].by = item[i].text;
+}
+
 /* What cannot be is said on the summary, and the person goes back and mends it. */
 static tb_rc converse(struct tb_observation *seen, struct tb_ctx *ctx, struct tb_checklist *c,
-                      struct tb_err *err)
+                      const struct tb_burn_guide *g, struct tb_err *err)
 {
     const char *wrong = NULL;
     struct tb_keys keys = { .n = 0 };
@@ -93,6 +107,7 @@ static tb_rc converse(struct tb_observation *seen, struct tb_ctx *ctx, struct tb
     while (rc != TB_OK && c->end != TB_CHECK_LEFT) {
         c->end = TB_CHECK_GOES_ON;
         while (c->end == TB_CHECK_GOES_ON) {
+            bind_implied(c, g);
             show(ctx, c, wrong);
             tb_checklist_key(c, tb_typed_key(ctx->out, &keys));
             wrong = NULL;
@@ -158,7 +173,7 @@ tb_rc tb_burn_ask(struct tb_observation *seen, struct tb_ctx *ctx, const char *s
     make_pages(&c, &g, &ctx->mem);
     if (!tb_quiet_begin(STDIN_FILENO, TB_QUIET_KEYS))
         return tb_fail(err, TB_EIO, "the terminal does not give single keys");
-    rc = converse(seen, ctx, &c, err);
+    rc = converse(seen, ctx, &c, &g, err);
     tb_quiet_end();
     return rc;
 }
