@@ -30,7 +30,7 @@ void tb_table_add(struct tb_table *t, const char *const *text, size_t n);
 /*
  * tb_table_print - print it and free it.
  *
- *   align   a letter a column; 'r' sets it right
+ *   align   a letter a column; 'r' sets it right, 'L' is shown whole
  *   widest  text of more columns is cut with an ellipsis
  *
  * On a terminal that is narrower than the table every row goes on in further lines.

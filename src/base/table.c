@@ -124,7 +124,8 @@ void tb_table_print(struct tb_table *t, FILE *out, const char *align, size_t wid
     for (size_t i = 0; i < t->cells; i++) {
         size_t w;
 
-        cut_cell(&t->cell[i], widest);
+        if (align[i % t->columns] != 'L')
+            cut_cell(&t->cell[i], widest);
         w = tb_utf8_columns(tb_text_str(&t->cell[i]));
         if (w > width[i % t->columns])
             width[i % t->columns] = w;

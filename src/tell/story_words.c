@@ -154,8 +154,9 @@ static void handling_words(struct tb_text *out, const struct tb_lot_story *s)
     tb_declaration_free(&all);
 }
 
-/* How strongly, or why nothing could be weighed, and by how much of the lot. */
-static void judged_words(struct tb_text *out, const struct tb_judged *v, struct tb_arena *mem)
+/* How strongly, or why nothing could be weighed, and by how much of the lot. `later` is what stands in its place; NULL: it stands. */
+static void judged_words(struct tb_text *out, const struct tb_judged *v, const struct tb_judged *later,
+                         struct tb_arena *mem)
 {
     struct tb_stored_verdict stored = { 0 };
     struct tb_told_verdict told;
@@ -168,8 +169,12 @@ static void judged_words(struct tb_text *out, const struct tb_judged *v, struct 
     if (!how.n)
         tb_ratio_words(&how, v->log_ratio, &told.bounds);
     tb_bench_coverage(&rests_on, v->bolts_burnt, v->bolts_tested, v->bolts);
-    tb_text_say(out, "Verdict %s: %s, %s; %s (%s)\n", v->judged_at, tb_grade_key(told.grade), how.s,
-                rests_on.s, v->judged_by);
+    if (later)
+        tb_text_say(out, "Verdict %s, replaced by that of %s: %s, %s; %s (%s)\n", v->judged_at,
+                    later->judged_at, tb_grade_key(told.grade), how.s, rests_on.s, v->judged_by);
+    else
+        tb_text_say(out, "Verdict %s: %s, %s; %s (%s)\n", v->judged_at, tb_grade_key(told.grade), how.s,
+                    rests_on.s, v->judged_by);
     tb_text_free(&how);
     tb_text_free(&rests_on);
 }
@@ -209,7 +214,7 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
     tb_bench_words(out, &now, &s->before);
     tb_analyses_words(out, s);
     for (size_t i = 0; i < s->judgeds; i++)
-        judged_words(out, &s->judged[i], mem);
+        judged_words(out, &s->judged[i], i + 1 < s->judgeds ? &s->judged[i + 1] : NULL, mem);
     for (size_t i = 0; i < s->standings; i++)
         standing_words(out, &s->standing[i]);
     tb_single_bolts_words(out, s->single, s->singles);

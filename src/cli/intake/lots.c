@@ -149,7 +149,7 @@ static tb_rc list(struct listing *l, struct tb_ctx *ctx, struct tb_err *err)
         tb_say(ctx->out, "No lots.\n");
         return TB_OK;
     }
-    tb_table_print(&l->table, ctx->out, "llllllrllll", 44);
+    tb_table_print(&l->table, ctx->out, l->claims ? "llllllrlllL" : "llllllrllL", 44);
     tb_say(
         ctx->out,
         "\"no finding against it\" means that burning and testing found nothing against the words; it never "

@@ -260,6 +260,7 @@ void tb_case_found(struct case_page *c)
 
         tb_bench_coverage(&rests_on, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
         tb_page_text(p, tb_page_say(t, _("No verdict is recorded: %s."), rests_on.s));
+        tb_page_pair(p, _("Standing of the lot"), tb_lot_standing_words(standing, &s->of.lot));
         tb_text_free(&rests_on);
     }
     if (s->judged_now)

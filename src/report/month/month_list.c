@@ -55,6 +55,9 @@ static void take_proof(struct told *out, const struct tb_month_lot *lot)
     if (out->stands[TB_HELD].bolts && out->stands[TB_HELD].bolts < lot->bolts)
         tb_clause(&proof, "held: %lld of %lld bolts", (long long)out->stands[TB_HELD].bolts,
                   (long long)lot->bolts);
+    if (out->stands[TB_RETURNED].bolts && out->stands[TB_RETURNED].bolts < lot->bolts)
+        tb_clause(&proof, "returned: %lld of %lld bolts", (long long)out->stands[TB_RETURNED].bolts,
+                  (long long)lot->bolts);
     (void)snprintf(out->proof, sizeof out->proof, "%s", tb_text_str(&proof));
     tb_text_free(&proof);
 }
