@@ -60,3 +60,23 @@ ok "bolts that were drawn are offered to be cut" grep -qx 2 out
 tenterbook --book b.db burn W26-001.01.01 --saw smoke:black >/dev/null
 offers 'tenterbook --book b.db burn W26-001.01.01 --corrects '
 ok "the burns of a swatch are offered to be corrected, and the last one" [ "$(grep -c . out)" = 2 -a "$(grep -c '^last$' out)" = 1 -a "$(grep -cE '^[0-9A-Za-z]{26}$' out)" = 1 ]
+offers 'tenterbook --book b.db lots --standing re'
+ok "standings are offered where lots are listed by one" [ "$(sort out | tr '\n' ' ')" = "relabelled released returned " ]
+offers 'tenterbook --book b.db todo --by '
+ok "people are offered where one is asked for" [ "$(cat out)" = Ada ]
+offers 'tenterbook --book b.db cut 2 --part wa'
+ok "so are parts of cloth" [ "$(cat out)" = warp ]
+offers 'tenterbook --book b.db settle W26-001.02 --bolt '
+ok "so are the bolts of the lot that is settled, and no others" [ "$(cat out)" = 2 ]
+offers 'tenterbook --book b.db set fl'
+ok "so are settings" [ "$(cat out)" = flame ]
+offers 'tenterbook help cues smo'
+ok "so are channels where cues are explained" [ "$(cat out)" = smoke ]
+offers 'tenterbook --book b.db terms Alder --law it_'
+ok "so are laws, and no suppliers" [ "$(grep -c . out)" -ge 1 -a "$(grep -cv '^it_' out)" = 0 ]
+offers 'tenterbook burn X --saw !odour:burning_h'
+ok "a cue is completed behind the sign that denies it" [ "$(cat out)" = burning_hair ]
+offers 'tenterbook burn X --not s'
+ok "a burn is offered no result of a test without a flame" [ "$(grep -c '^smoke' out)" -gt 3 -a "$(grep -c sulfuric out)" = 0 ]
+offers 'tenterbook --book b.db settle W26-001.01 --why W'
+ok "where any text may stand nothing is offered" [ -z "$(tr -d '\n' <out)" ]

@@ -2,6 +2,8 @@
 # Installed as share/bash-completion/completions/tenterbook; by hand: . tenterbook.bash
 
 _tenterbook_cues() { "$1" help cues 2>/dev/null | sed -n 's/^  \([a-z_0-9]*:[^ ]*\) .*/\1/p'; }
+# Without those of tests without a flame, which a burn refuses.
+_tenterbook_flame_cues() { "$1" help cues 2>/dev/null | awk '/^[a-z_0-9]*: /{test = /\(a test without a flame\)$/} /^  [a-z_0-9]*:/ && !test {print $1}'; }
 _tenterbook_channels() { "$1" help cues 2>/dev/null | sed -n 's/^\([a-z_0-9]*\): .*/\1/p'; }
 _tenterbook_options() { "$1" "$2" --help 2>/dev/null | sed -n 's/^  \(--[a-z0-9-]*\).*/\1/p'; }
 _tenterbook_lots() { "$@" lots 2>/dev/null | sed -n 's/^\([^ ]*-[0-9]*\.[0-9]*\) .*/\1/p'; }
@@ -11,6 +13,13 @@ _tenterbook_tests() { "$1" help cues 2>/dev/null | sed -n 's/^\([a-z_0-9]*\): .*
 _tenterbook_markets() { "$1" label --help 2>/dev/null | tr '\n' ' ' | sed 's/.*Markets: \([^.]*\)\..*/\1/' | grep -oE '[a-z][a-z] \(' | tr -d ' ('; }
 _tenterbook_standings() { "$1" settle --help 2>/dev/null | sed -n '/^  --as /,/^  --why /p' | sed '/^  --why /d' | sed 's/--[a-z]* *[A-Z]*//; s/(.*//' | grep -oE '[a-z]+,?$|[a-z]+,' | tr -d ,; }
 _tenterbook_suppliers() { "$@" lots --json 2>/dev/null | sed -n 's/^ *"supplier": "\(.*\)",\{0,1\}$/\1/p' | sort -u; }
+_tenterbook_people() { "$@" todo --json 2>/dev/null | sed -n 's/^ *"by": "\(.*\)",\{0,1\}$/\1/p' | sort -u; }
+_tenterbook_bolts() { "$@" --json 2>/dev/null | sed -n 's/^ *"number": "\(.*\)",\{0,1\}$/\1/p' | sort -u; }
+_tenterbook_parts() { "$1" cut --help 2>/dev/null | tr '\n' ' ' | sed -n 's/.*--part PART *\([^-]*\)--.*/\1/p' | sed 's/(default)//; s/,/ /g'; }
+_tenterbook_settings() { "$@" set 2>/dev/null | sed -n 's/^\([a-z_]*:\{0,1\}\)  *.*/\1/p'; }
+_tenterbook_laws() { "$@" terms --offer --json 2>/dev/null | sed -n 's/^ *"key": "\(.*\)",\{0,1\}$/\1/p' | sort -u; }
+# What an option is followed by, as help names it: TEXT, FILE ...; nothing: it stands alone.
+_tenterbook_value() { "$1" "$2" --help 2>/dev/null | sed -n "s/^  $3 \([A-Z][A-Za-z]*\).*/\1/p"; }
 # Bolts that were drawn and not cut.
 _tenterbook_drawn() { "$@" todo --json 2>/dev/null | tr '\n' ' ' | grep -oE '"kind": "uncut"[^}]*' | sed 's/.*"what": "\([^"]*\)".*/\1/; s/, /\n/g'; }
 _tenterbook_burns() { "$@" --json 2>/dev/null | sed -n 's/^ *"burn": "\(.*\)",\{0,1\}$/\1/p'; }
@@ -72,29 +81,48 @@ _tenterbook() {
 	fi
 	case $before in
 	--saw | --not | --looked | --could-not)
-		local head=
+		local head= cues=_tenterbook_cues
+		[ "$command" != burn ] || cues=_tenterbook_flame_cues
 		case $typed in *,*) head=${typed%,*}, ;; esac
+		case ${typed##*,} in !*) head=$head! ;; esac
 		local -a words=()
 		local word
-		for word in $(case $before in --saw | --not) _tenterbook_cues "$tb" ;; *) _tenterbook_channels "$tb" ;; esac); do words+=("$head$word"); done
+		for word in $(case $before in --saw | --not) $cues "$tb" ;; *) _tenterbook_channels "$tb" ;; esac); do words+=("$head$word"); done
 		_tenterbook_offer "$typed" "${words[@]}"
 		compopt -o nospace 2>/dev/null
 		return ;;
-	--as) _tenterbook_offer "$typed" $(_tenterbook_standings "$tb"); return ;;
+	--as | --standing) _tenterbook_offer "$typed" $(_tenterbook_standings "$tb"); return ;;
 	--test) _tenterbook_offer "$typed" $(_tenterbook_tests "$tb"); return ;;
 	--market) _tenterbook_offer "$typed" $(_tenterbook_markets "$tb"); return ;;
 	--same-as | --supplier) _tenterbook_name "$typed" < <(_tenterbook_suppliers "$tb" "${book[@]}"); return ;;
+	--by) _tenterbook_name "$typed" < <(_tenterbook_people "$tb" "${book[@]}"); return ;;
+	--part) _tenterbook_offer "$typed" $(_tenterbook_parts "$tb"); return ;;
+	--law) _tenterbook_offer "$typed" $(_tenterbook_laws "$tb" "${book[@]}"); return ;;
+	--lot) _tenterbook_refer "$typed" $(_tenterbook_lots "$tb" "${book[@]}"); return ;;
+	--bolt)
+		local lot=${list#*"$command" }
+		_tenterbook_refer "$typed" $(_tenterbook_bolts "$tb" "${book[@]}" look "${lot%% *}"); return ;;
 	--corrects | --like)
 		local swatch=${COMP_WORDS[*]}
 		swatch=$(printf '%s' "$swatch" | grep -oE '[A-Za-z0-9]+-[0-9]+\.[0-9]+\.[0-9]+' | head -1)
 		_tenterbook_offer "$typed" last $([ -z "$swatch" ] || _tenterbook_burns "$tb" "${book[@]}" look "$swatch")
 		return ;;
+	--?*)
+		case $(_tenterbook_value "$tb" "$command" "$before") in
+		'') ;;
+		FILE | FOLDER | DIR) COMPREPLY=($(compgen -f -- "$typed")); return ;;
+		*) compopt +o default 2>/dev/null; return ;; # nobody knows what is meant, and no file is
+		esac ;;
 	esac
 	case $typed in
 	-*) _tenterbook_offer "$typed" $(_tenterbook_options "$tb" "$command") --help --json --book --as-person ;;
 	*)
 		case $command in
-		help) _tenterbook_offer "$typed" cues $("$tb" help 2>/dev/null | sed -n 's/^  \([a-z]*\) .*/\1/p') ;;
+		help)
+			[ "$before" != cues ] || { _tenterbook_offer "$typed" $(_tenterbook_channels "$tb"); return; }
+			_tenterbook_offer "$typed" cues $("$tb" help 2>/dev/null | sed -n 's/^  \([a-z]*\) .*/\1/p') ;;
+		set)
+			[ "$before" != set ] || _tenterbook_offer "$typed" $(_tenterbook_settings "$tb" "${book[@]}") ;;
 		receive | restore | keep) COMPREPLY=($(compgen -f -- "$typed")) ;;
 		address | supplier | terms | record) _tenterbook_name "$typed" < <(_tenterbook_suppliers "$tb" "${book[@]}") ;;
 		*)
