@@ -18,6 +18,10 @@ json_t *tb_json_text(const char *s);
 json_t *tb_json_some(const char *s);
 /* Null for what is not finite: JSON knows no infinity. */
 json_t *tb_json_number(double v);
+/* A chance or a share as far as it means anything: four digits. Null for what is not finite. */
+json_t *tb_json_chance(double v);
+/* An amount of money, or metres, to the hundredth. Null for what is not finite. */
+json_t *tb_json_hundredths(double v);
 /*
  * JSON as it is printed, on one line or with flags of json_dumps; yours to free, NULL where there is no memory. The one place
  * that writes figures for a reader: 15 digits, which is what a decimal figure keeps on its way through a double, so that
@@ -36,6 +40,8 @@ enum tb_json_kind {
     TB_JSON_SOME,  /* const char *, as tb_json_some */
     TB_JSON_CHARS, /* char [] */
     TB_JSON_DOUBLE,
+    TB_JSON_CHANCE,     /* double, as tb_json_chance */
+    TB_JSON_HUNDREDTHS, /* double, as tb_json_hundredths */
     TB_JSON_BOOL,
     TB_JSON_INT,
     TB_JSON_COUNT, /* int, null below 0 */
@@ -63,6 +69,9 @@ struct tb_json_member {
 /* clang-format on */
 #define TB_JSON_AS(record, member, key)                                                                      \
     TB_JSON_MEMBER(record, member, key, TB_JSON_KIND(&((record *)0)->member), NULL)
+#define TB_JSON_CHANCE_AS(record, member, key) TB_JSON_MEMBER(record, member, key, TB_JSON_CHANCE, NULL)
+#define TB_JSON_HUNDREDTHS_AS(record, member, key)                                                           \
+    TB_JSON_MEMBER(record, member, key, TB_JSON_HUNDREDTHS, NULL)
 #define TB_JSON_SOME_AS(record, member, key) TB_JSON_MEMBER(record, member, key, TB_JSON_SOME, NULL)
 /* A whole number (int) that is null below 0: not known, or none. */
 #define TB_JSON_COUNT_AS(record, member, key) TB_JSON_MEMBER(record, member, key, TB_JSON_COUNT, NULL)

@@ -5,6 +5,7 @@
 
 #include <float.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -30,6 +31,19 @@ json_t *tb_json_some(const char *s)
 json_t *tb_json_number(double v)
 {
     return isfinite(v) ? json_real(v) : json_null();
+}
+
+json_t *tb_json_chance(double v)
+{
+    char digits[32];
+
+    (void)snprintf(digits, sizeof digits, "%.4g", v);
+    return tb_json_number(strtod(digits, NULL));
+}
+
+json_t *tb_json_hundredths(double v)
+{
+    return tb_json_number(round(v * 100) / 100);
 }
 
 json_t *tb_json_lines(const char *text)
@@ -69,6 +83,10 @@ static json_t *value_of(const struct tb_json_member *m, const void *record)
         return tb_json_text(at);
     case TB_JSON_DOUBLE:
         return tb_json_number(*(const double *)(const void *)at);
+    case TB_JSON_CHANCE:
+        return tb_json_chance(*(const double *)(const void *)at);
+    case TB_JSON_HUNDREDTHS:
+        return tb_json_hundredths(*(const double *)(const void *)at);
     case TB_JSON_BOOL:
         return json_boolean(*(const bool *)(const void *)at);
     case TB_JSON_INT:

@@ -122,11 +122,16 @@ json_t *tb_json_bound(const struct tb_draw_proof *p)
 }
 
 #define DAY(member) TB_JSON_AS(struct tb_bench_day, member, #member)
-TB_JSON_MEMBERS(day_members, DAY(minutes), DAY(used), DAY(gain), DAY(most), DAY(currency));
+TB_JSON_MEMBERS(day_members, DAY(minutes), DAY(used),
+                TB_JSON_HUNDREDTHS_AS(struct tb_bench_day, gain, "gain"),
+                TB_JSON_HUNDREDTHS_AS(struct tb_bench_day, most, "most"), DAY(currency));
 #define PICK(member, key) TB_JSON_AS(struct tb_bench_pick, member, key)
-TB_JSON_MEMBERS(pick_members, PICK(lot, "lot"), PICK(task.value, "value"), PICK(task.chance, "chance"),
-                PICK(task.catch_, "catch"), PICK(task.minutes, "minutes"), PICK(gain, "gain"),
-                PICK(every, "every_bolt"), PICK(derived, "derived_length"));
+TB_JSON_MEMBERS(pick_members, PICK(lot, "lot"),
+                TB_JSON_HUNDREDTHS_AS(struct tb_bench_pick, task.value, "value"),
+                TB_JSON_CHANCE_AS(struct tb_bench_pick, task.chance, "chance"),
+                TB_JSON_CHANCE_AS(struct tb_bench_pick, task.catch_, "catch"), PICK(task.minutes, "minutes"),
+                TB_JSON_HUNDREDTHS_AS(struct tb_bench_pick, gain, "gain"), PICK(every, "every_bolt"),
+                PICK(derived, "derived_length"));
 
 static json_t *one_plan(const struct tb_bench_day *d)
 {

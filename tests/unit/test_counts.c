@@ -35,6 +35,8 @@ static const struct {
     { "lot_discovery", "the day of a verdict that went, where what is left contradicts too" },
     { "draw_bolts_gone", "names what is void" },
     { "bolts_void_since", "names what is void" },
+    { "bolts_apart_of_lot",
+      "takes bolts out of a list of those that count; void_span says what was void at a draw" },
     { "drill_burns", "as of a row: burn_void says what counted then" },
     { "lab_settled", "as of a row: void_span and the like say what counted then" },
     { "drill_card_by_name", "a card is answered once, also with a burn that is void" },

@@ -63,6 +63,30 @@ static void an_object_has_the_members_in_the_order_of_the_list(void **state)
             "\"inner\":2.25}");
 }
 
+static void figures_that_were_computed_have_no_more_digits_than_they_mean(void **state)
+{
+    const struct record r = { .number = 0.266017858446114,
+                              .missing = (double)NAN,
+                              .nested = { 5273.52428358316 } };
+    TB_JSON_MEMBERS(shown, TB_JSON_CHANCE_AS(struct record, number, "chance"),
+                    TB_JSON_CHANCE_AS(struct record, missing, "none"),
+                    TB_JSON_HUNDREDTHS_AS(struct record, nested.inner, "money"));
+    char *text;
+    json_t *j = tb_json_of(shown, &r);
+
+    (void)state;
+    text = tb_json_shown(j, JSON_COMPACT);
+    assert_string_equal(text, "{\"chance\":0.266,\"none\":null,\"money\":5273.52}");
+    free(text);
+    json_decref(j);
+    j = json_pack("[o, o, o, o, o]", tb_json_chance(1), tb_json_chance(0), tb_json_chance(0.9999499),
+                  tb_json_chance(1.23456e-7), tb_json_hundredths((double)INFINITY));
+    text = tb_json_shown(j, JSON_COMPACT);
+    assert_string_equal(text, "[1.0,0.0,0.9999,1.235e-7,null]");
+    free(text);
+    json_decref(j);
+}
+
 static void a_list_holds_an_object_for_each_record(void **state)
 {
     struct record two[] = { { .small = 1 }, { .small = 2 } };
@@ -116,6 +140,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_object_has_the_members_in_the_order_of_the_list),
+        cmocka_unit_test(figures_that_were_computed_have_no_more_digits_than_they_mean),
         cmocka_unit_test(a_list_holds_an_object_for_each_record),
         cmocka_unit_test(a_count_that_is_not_known_is_null_and_none_is_0),
         cmocka_unit_test(members_are_added_to_what_is_there),
