@@ -77,10 +77,11 @@ struct tb_claim_open {
     bool
         unsaid; /* TB_NO_TERMS or TB_NO_DAYS: whether it is overdue cannot be said, and it never counts as in time */
     enum tb_undated undated;
-    double amount; /* of the dispute, the latest that was claimed, offered or agreed; NAN */
+    double amount; /* of the dispute, the latest that was claimed, offered or agreed; of goods that went back, what they
+                      were invoiced at; NAN */
     const char *amount_currency;
     double recovered; /* came in so far, in that money; 0 nothing did, NAN no amount */
-    double awaited;   /* agreed and not come in; NAN no amount is agreed */
+    double awaited;   /* agreed, or invoiced of what went back, and not come in; NAN not known */
 };
 /*
  * tb_claim_open_of - the open claim of one lot; state is TB_CLAIM_NOTHING where nothing is open.

@@ -325,6 +325,10 @@ void tb_lot_claim_words(struct tb_text *out, const struct tb_lot_claim *now);
 json_t *tb_json_lot_claim(const struct tb_lot_claim *now);
 /* One line of a list of open claims. */
 json_t *tb_json_claim_open(const struct tb_claim_open *open);
+/* What claims come to in the money of the site, and by what rates; nothing where all are in one currency. */
+struct tb_money;
+void tb_money_words(struct tb_text *out, const struct tb_money *money);
+json_t *tb_json_money(const struct tb_money *money);
 /* A joint sample: who holds which swatch. */
 void tb_joint_words(struct tb_text *out, const struct tb_joint_sample *sample);
 json_t *tb_json_joint_list(const struct tb_joint_sample *sample, size_t n);

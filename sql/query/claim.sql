@@ -15,6 +15,8 @@
 --       due text or NULL, remedy remedy, amount number or NULL, currency text, channel text, proof text,
 --       document text or NULL, keep_until text or NULL, recorded_at text, recorded_by text, document_name text,
 --       document_sha256 text
+-- row:  money_step (tenterbook/money.h): dispute text, supplier text, name text, day text, step step, amount number,
+--       currency text, open flag
 -- row:  lot_discovery: verdict_day text or NULL, analysis_day text or NULL
 
 -- name: supplier_term_add
@@ -164,6 +166,23 @@ SELECT s.id, s.dispute, s.step, s.day, s.words, s.due, s.remedy, s.amount, s.cur
   FROM dispute_step s JOIN person p ON p.id = s.recorded_by LEFT JOIN attachment a ON a.id = s.document
  WHERE s.dispute = $1
  ORDER BY s.entry, s.id;
+
+-- name: money_steps
+-- out:  money_step
+-- list: money_step_list
+SELECT s.dispute, l.supplier, l.supplier_name AS name, s.day, s.step, s.amount, s.currency,
+       CASE WHEN EXISTS (SELECT 1 FROM dispute_open o WHERE o.id = s.dispute) THEN 1 ELSE 0 END AS open
+  FROM dispute_step s JOIN dispute d ON d.id = s.dispute JOIN lot_now l ON l.id = d.lot
+ WHERE s.amount IS NOT NULL
+ ORDER BY l.supplier_name, l.supplier, d.entry, d.id, s.entry, s.id;
+
+-- What of a lot was returned, bolt by bolt; NULL where the length of one is not known.
+-- name: returned_metres
+-- in:   $1 lot text
+-- out:  metres number or NULL
+SELECT CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres) END AS metres
+  FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
+ WHERE x.lot = $1 AND x.standing = 'returned';
 
 -- name: lot_discovery
 -- in:   $1 lot text

@@ -58,6 +58,12 @@ INSERT INTO supplier (id, name, folded, entry) VALUES ($1, $2, $3, $4);
 -- out:  value text
 SELECT value FROM setting WHERE name = $1 AND entry <= CAST($2 AS BIGINT) ORDER BY entry DESC, id DESC LIMIT 1;
 
+-- name: setting_moment
+-- in:   $1 name text
+-- out:  at text
+SELECT j.at FROM setting s JOIN journal j ON j.number = s.entry
+ WHERE s.name = $1 ORDER BY s.entry DESC, s.id DESC LIMIT 1;
+
 -- name: setting_prefixed
 -- in:   $1 name text (its beginning; '': all)
 -- out:  setting

@@ -65,6 +65,16 @@ tb_rc tb_ask_whole(int64_t *out, struct tb_stmt *q, struct tb_err *err)
     return rc;
 }
 
+tb_rc tb_ask_number(double *out, struct tb_stmt *q, struct tb_err *err)
+{
+    tb_rc rc = ask(q, err);
+
+    if (rc == TB_OK)
+        *out = tb_col_number(q, 0);
+    tb_done(q);
+    return rc;
+}
+
 tb_rc tb_ask_text(const char **out, struct tb_stmt *q, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc = ask(q, err);

@@ -83,6 +83,7 @@ tb_rc tb_run(struct tb_stmt *q, struct tb_err *err);
 /* The one column of the first row, and the statement given back. TB_ENOTFOUND, *out untouched, when there is no row or
  * NULL. */
 tb_rc tb_ask_whole(int64_t *out, struct tb_stmt *q, struct tb_err *err);
+tb_rc tb_ask_number(double *out, struct tb_stmt *q, struct tb_err *err);
 tb_rc tb_ask_text(const char **out, struct tb_stmt *q, struct tb_arena *mem, struct tb_err *err);
 tb_rc tb_ask_bytes(const void **out, size_t *size, struct tb_stmt *q, struct tb_arena *mem,
                    struct tb_err *err);

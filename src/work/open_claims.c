@@ -148,6 +148,29 @@ static int by_due(const void *a, const void *b)
     return c ? c : strcmp(x->lot, y->lot);
 }
 
+/* What went back is worth what it was invoiced at, until somebody says what is credited for it. */
+static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, const struct tb_lot *lot,
+                               struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_invoiced in;
+    double metres;
+    tb_rc rc = tb_lot_invoiced(&in, b, lot, mem, err);
+
+    if (rc != TB_OK || isnan(in.price))
+        return rc;
+    if (lot->standing != TB_RETURNED) {
+        if ((rc = tb_lot_returned_metres(&metres, b, lot->id, err)) != TB_OK)
+            return rc;
+        in.value = in.price * metres / in.unit_metres;
+    }
+    if (!isnan(in.value)) {
+        out->amount = out->awaited = in.value;
+        out->amount_currency = in.currency;
+        out->recovered = 0;
+    }
+    return TB_OK;
+}
+
 tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char *ref_or_bolt,
                         const char *today, struct tb_arena *mem, struct tb_err *err)
 {
@@ -157,6 +180,8 @@ tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char 
         rc = tb_claim_of_lot(&out->claim, b, &out->lot, today, mem, err);
     if (rc == TB_OK)
         tb_claim_open_of(&out->open, &out->claim, &out->lot, today);
+    if (rc == TB_OK && out->open.state == TB_CLAIM_CREDIT)
+        rc = worth_of_returned(&out->open, b, &out->lot, mem, err);
     return rc;
 }
 

@@ -1,0 +1,53 @@
+/* What claims come to, in words and as JSON. */
+#include "tenterbook/money.h"
+#include "base/say.h"
+#include "tenterbook/tell.h"
+
+#include <math.h>
+
+/* What was converted and by what; what could not be stays named, since a sum without it looks like all of it. */
+void tb_money_words(struct tb_text *out, const struct tb_money *m)
+{
+    const struct tb_money_sum *w = &m->whole;
+
+    if (!*m->money) {
+        if (m->totals > 1)
+            tb_text_say(out,
+                        "Nothing is converted: tenterbook set money EUR, and set rate:USD 0.92, say into "
+                        "what and at what rate.\n");
+        return;
+    }
+    if (!m->rates)
+        return;
+    if (m->unrated < m->rates || w->disputes)
+        tb_text_say(out, "In %s: claimed %.2f, agreed %.2f, recovered %.2f, awaited %.2f\n", m->money,
+                    w->claimed, w->agreed, w->recovered, w->awaited);
+    for (size_t i = 0; i < m->rates; i++)
+        if (isnan(m->rate[i].rate))
+            tb_text_say(out, "  %s has no rate and is not in it (tenterbook set rate:%s NUMBER)\n",
+                        m->rate[i].currency, m->rate[i].currency);
+        else
+            tb_text_say(out, "  1 %s = %g %s, as set on %s\n", m->rate[i].currency, m->rate[i].rate, m->money,
+                        m->rate[i].day);
+}
+
+#define SUM(member) TB_JSON_AS(struct tb_money_sum, member, #member)
+TB_JSON_MEMBERS(row_members, SUM(supplier), SUM(month), SUM(currency), SUM(claimed), SUM(agreed),
+                SUM(recovered), SUM(awaited), SUM(disputes));
+TB_JSON_MEMBERS(sum_members, SUM(currency), SUM(claimed), SUM(agreed), SUM(recovered), SUM(awaited),
+                SUM(disputes));
+#define RATE(member, key) TB_JSON_AS(struct tb_money_rate, member, key)
+TB_JSON_MEMBERS(rate_members, RATE(currency, "currency"), RATE(rate, "rate"),
+                TB_JSON_SOME_AS(struct tb_money_rate, day, "set_on"));
+
+json_t *tb_json_money(const struct tb_money *m)
+{
+    json_t *j = json_object();
+
+    tb_json_put(j, "rows", tb_json_all(row_members, m->row, m->rows));
+    tb_json_put(j, "totals", tb_json_all(sum_members, m->total, m->totals));
+    tb_json_put(j, "converted", *m->money ? tb_json_of(sum_members, &m->whole) : json_null());
+    tb_json_put(j, "rates", tb_json_all(rate_members, m->rate, m->rates));
+    tb_json_put(j, "without_rate", json_integer((json_int_t)m->unrated));
+    return j;
+}

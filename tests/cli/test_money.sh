@@ -1,0 +1,88 @@
+#!/bin/sh
+# money: what claims come to, what went back without a credit, and what may be late. An invented mill.
+set -u
+. "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
+need /usr/bin/python3
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada LC_ALL=C.UTF-8
+
+today() { export TENTERBOOK_CLOCK=$(date -u -d "$1T12:00:00Z" +%s); }
+refuses() { is "$1" && [ ! -s out ] && grep -qF -- "$2" err; }
+json() { is 0 && /usr/bin/python3 -c "import json,sys; j=json.load(open('out')); sys.exit(0 if ($1) else 1)"; }
+
+today 2026-10-05
+printf 'Bolt No,Length yd,Article,Price USD/yd,Composition\nA1,53,felt,3.20,100%% wool\nA2,47,felt,3.20,100%% wool\n' >yards.csv
+printf 'Bolt No,Length m,Article,Price,Currency,Composition\nB1,50,drill,4.10,EUR,100%% cotton\nB2,50,drill,4.10,EUR,100%% cotton\n' >metres.csv
+run new --code W --name "Westgate shed" --country GB
+run receive yards.csv --supplier "Ohm Weavers" --note N-1 --yes
+run receive metres.csv --supplier "Hill Mill" --note N-2 --yes
+run money
+ok "without amounts it says so" has "No amounts are recorded with disputes."
+
+# --- what went back, and what nobody can say of ---
+run settle W26-001.01 --bolt A2 --as returned --why "wool it is not"
+run dispute --json
+ok "a bolt that went back awaits its credit, at what it was invoiced: 47 yd at 3.20" json "[(x['lot'], x['state'], round(x['awaited'], 6), x['currency'], x['overdue']) for x in j] == [('W26-001.01', 'credit', 150.4, 'USD', False)]"
+run settle W26-001.01 --as returned --why "all of it"
+run dispute --json
+ok "and so does the whole lot: 100 yd at 3.20" json "[(x['state'], round(x['awaited'], 6)) for x in j] == [('credit', 320.0)]"
+run settle W26-002.01 --as held --why "a smell of plastic"
+run dispute --overdue
+ok "where no terms are set nobody says that it is not overdue" has "Of 1 claim nobody can say whether it is overdue, since no term that names days is set: tenterbook terms"
+ok "and the row says why" has "no terms set"
+run dispute --overdue --json
+ok "programs are told null" json "[(x['lot'], x['overdue'], x['why_no_day']) for x in j] == [('W26-002.01', None, 'no terms set')]"
+run todo
+ok "what is to be done says it too" has "tell the supplier; no term that names days is set, so nobody can say whether it is late: tenterbook terms"
+run terms --all --open 5
+run dispute --overdue
+ok "with terms it can be said" has "2 claims are open, and none of them is overdue."
+today 2026-10-12
+run dispute --json
+ok "what is overdue stands first" json "[(x['lot'], x['overdue']) for x in j] == [('W26-002.01', True), ('W26-001.01', False)]"
+
+# --- claimed, agreed, recovered ---
+run dispute W26-002.01 --recovered --amount 10 --currency EUR
+ok "nothing comes in of a dispute that is not open" refuses 1 "no dispute about lot W26-002.01 is open"
+run dispute W26-002.01 --opened --words "not cotton" --amount 410 --currency EUR
+run dispute W26-002.01 --notified --by post
+run dispute W26-002.01 --agreed credit --amount 300 --currency EUR --due 2026-11-30
+today 2026-11-03
+run dispute W26-002.01 --recovered
+ok "what came in is said" refuses 1 "say what came in: an amount, or in words what it is"
+run dispute W26-002.01 --recovered --amount 120 --words "credit note 76"
+ok "an amount needs its money" refuses 1 "an amount needs its money"
+run dispute W26-002.01 --recovered --amount 120 --currency EUR --words "credit note 76"
+ok "the story of the dispute tells it" has "2026-11-03 came in, 120.00 EUR (Ada): credit note 76"
+run dispute
+ok "the list tells what is still awaited" has "180.00"
+run dispute W26-002.01 --closed --words "all of it" --amount 300 --currency EUR
+ok "what is in already is not counted again at the close" refuses 1 "120.00 EUR came in already, and with 300.00 more it is above the 300.00 agreed"
+run dispute W26-002.01 --recovered --amount 180 --currency EUR
+run dispute --json
+ok "when all came in, the dispute is to be closed" json "[x['state'] for x in j if x['lot'] == 'W26-002.01'] == ['close']"
+run dispute W26-001.01 --opened --words "not wool" --amount 320 --currency USD
+run money --json
+ok "by supplier, month and currency" json "[(r['supplier'], r['month'], r['currency'], r['claimed'], r['agreed'], r['recovered'], r['awaited']) for r in j['rows']] == [('Hill Mill', '2026-10', 'EUR', 410, 300, 0, 0), ('Hill Mill', '2026-11', 'EUR', 0, 0, 300, 0), ('Ohm Weavers', '2026-11', 'USD', 320, 0, 0, 0)]"
+ok "and each currency in all" json "[(r['currency'], r['claimed']) for r in j['totals']] == [('EUR', 410), ('USD', 320)]"
+ok "nothing is converted by itself" json "j['converted'] is None"
+run money
+ok "and that is said" has "Nothing is converted: tenterbook set money EUR, and set rate:USD 0.92, say into what and at what rate."
+run set money EUR
+run money
+ok "a currency without a rate is named, and is in no sum" has "USD has no rate and is not in it (tenterbook set rate:USD NUMBER)"
+ok "which is then of the others" has "In EUR: claimed 410.00, agreed 300.00, recovered 300.00, awaited 0.00"
+run set rate:USD 0.9
+today 2026-11-20
+run money
+ok "with a rate they are added: 410 + 0.9 x 320" has "In EUR: claimed 698.00, agreed 300.00, recovered 300.00, awaited 0.00"
+ok "and the rate is told with its day" has "1 USD = 0.9 EUR, as set on 2026-11-03"
+run money "Hill Mill" --from 2026-11
+ok "of one supplier from a month on" has "Hill Mill  2026-11  EUR       0.00    0.00     300.00     0.00"
+run money --from 2026-13
+ok "a month that is none is refused" refuses 1 "'2026-13' is not a month; it is written 2026-10"
+run money "Nobody"
+ok "and a supplier who is not known" refuses 1 "Nobody"
