@@ -8,6 +8,7 @@
 #include "tenterbook/concluded.h"
 #include "tenterbook/draws.h"
 #include "tenterbook/lot_claim.h"
+#include "tenterbook/todo.h"
 #include "tenterbook/void.h"
 
 /* What was done with swatches. */
@@ -52,6 +53,8 @@ struct tb_lot_story {
     struct tb_claim claim;
     struct tb_circumstances written; /* of the journal rows about the lot and its delivery */
     /* what follows is read by tb_lot_story_read alone */
+    struct tb_todo_row
+        ground; /* what the decision on it rested on and is void since, as tb_ground_gone; lot NULL: nothing */
     struct tb_delivery delivery;
     struct tb_lot_draw *draw;
     size_t draws;

@@ -16,17 +16,18 @@ enum tb_todo_kind {
     TB_TODO_HELD,      /* a lot is held until somebody settles it */
     TB_TODO_HELD_BOLT, /* a bolt is held by itself, whatever becomes of its lot */
     TB_TODO_DECIDE, /* a laboratory has answered, and nobody decided since; or it did after the lot was released */
-    TB_TODO_UNDECIDED,  /* a lot was burned or tested, and that does not decide it */
-    TB_TODO_WORDS,      /* a lot waits for what the supplier answers about its words */
-    TB_TODO_UNSETTLED,  /* a lot is judged or analysed, and nobody decided what becomes of it */
-    TB_TODO_UNBURNT,    /* a swatch was cut, and neither burned nor tested */
-    TB_TODO_UNCUT,      /* bolts were drawn and not cut */
-    TB_TODO_UNDRAWN,    /* a lot waits, and nothing of it was drawn, cut or analysed */
+    TB_TODO_GROUND,    /* a lot was decided of, and something that the decision could rest on is void since */
+    TB_TODO_UNDECIDED, /* a lot was burned or tested, and that does not decide it */
+    TB_TODO_WORDS,     /* a lot waits for what the supplier answers about its words */
+    TB_TODO_UNSETTLED, /* a lot is judged or analysed, and nobody decided what becomes of it */
+    TB_TODO_UNBURNT,   /* a swatch was cut, and neither burned nor tested */
+    TB_TODO_UNCUT,     /* bolts were drawn and not cut */
+    TB_TODO_UNDRAWN,   /* a lot waits, and nothing of it was drawn, cut or analysed */
     TB_TODO_LABORATORY, /* a laboratory has pieces, and its analysis did not come */
     TB_TODO_JOINT,      /* the own pieces of a joint sample are kept */
     TB_TODO_KINDS
 };
-/* "claim", "held", "held_bolt", "decide", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint" */
+/* "claim", "held", "held_bolt", "decide", "ground", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint" */
 extern const struct tb_words tb_todo_words_of;
 
 /* One row as the book gives it: what a column holds depends on the kind (sql/query/todo.sql). */
@@ -42,13 +43,21 @@ typedef tb_rc tb_todo_row_fn(void *arg, const struct tb_todo_row *row, struct tb
 tb_rc tb_todo_each(struct tb_book *b, enum tb_todo_kind kind, const char *today, tb_todo_row_fn *fn,
                    void *arg, struct tb_err *err);
 
+/*
+ * tb_ground_gone - whether something that the decision on a lot could rest on is void since: `what` is its standing, since and who
+ * when it was made void and by whom, detail when it was decided. TB_ENOTFOUND, without a sentence: nothing is.
+ *   ref  of the lot
+ */
+tb_rc tb_ground_gone(struct tb_todo_row *out, struct tb_book *b, const char *ref, struct tb_arena *mem,
+                     struct tb_err *err);
+
 /* One thing to do. Texts are "" where there is nothing to say. */
 struct tb_todo_item {
     enum tb_todo_kind kind;
     const char *lot, *supplier;
     const char *since, *who; /* the moment it waits from, and who began it; of a claim "" */
     /*
-     * claim: the state as tb_claim_state_key; held, held_bolt: why; decide: the standing; undecided: the declared words where they are in doubt; words:
+     * claim: the state as tb_claim_state_key; held, held_bolt: why; decide, ground: the standing; undecided: the declared words where they are in doubt; words:
      * the declared words; unsettled: the verdict, "" a laboratory analysed it and no verdict counts; unburnt: the tag; uncut: the numbers of the bolts; laboratory: its name; joint: the tags, each with its place in brackets
      */
     const char *what;

@@ -92,7 +92,9 @@ SELECT b.id AS bolt
  WHERE d.id = CAST($2 AS TEXT)
    AND (EXISTS (SELECT 1 FROM bolt_standing s
                  WHERE s.bolt = b.id AND s.entry <= d.entry
-                   AND NOT EXISTS (SELECT 1 FROM standing_now t WHERE t.lot = b.lot AND t.entry >= s.entry AND t.entry <= d.entry))
+                   AND NOT EXISTS (SELECT 1 FROM standing_now t
+                                    WHERE t.lot = b.lot AND t.entry >= s.entry AND t.entry <= d.entry
+                                      AND (s.standing <> 'returned' OR t.standing IN ('waiting', 'returned'))))
         OR EXISTS (SELECT 1 FROM void_span v WHERE v.subject = b.id AND v.since <= d.entry AND v.until > d.entry)
         OR 'returned' = (SELECT t.standing FROM standing_now t WHERE t.lot = b.lot AND t.entry <= d.entry
                           ORDER BY t.entry DESC, t.id DESC LIMIT 1))

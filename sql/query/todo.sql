@@ -31,6 +31,22 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, '' AS what, '' AS part, a.reco
  WHERE l.standing = 'waiting' OR (l.standing = 'released' AND a.entry > t.entry)
  ORDER BY a.recorded_at, l.ref;
 
+-- Lots that somebody decided of, where something that the decision could rest on was void only after it: the verdict of then may
+-- not be that of now. One lot, or all of them.
+-- name: todo_ground
+-- in:   $1 lot text or NULL (reference)
+-- out:  todo_row
+-- find: ground_gone
+SELECT l.ref AS lot, l.supplier_name AS supplier, t.standing AS what, '' AS part, j.at AS since, j.person AS who, '' AS pile,
+       t.settled_at AS detail, '' AS until, 0 AS done, l.bolts_tested AS pieces, l.bolts AS among
+  FROM lot_now l
+  JOIN standing_now t
+    ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  JOIN journal j
+    ON j.number = (SELECT MAX(e.since) FROM bench_void e WHERE e.lot = l.id AND e.recorded <= t.entry AND e.since > t.entry)
+ WHERE (CAST($1 AS TEXT) IS NULL OR l.ref = CAST($1 AS TEXT)) AND t.standing IN ('released', 'relabelled', 'returned')
+ ORDER BY j.at, l.ref;
+
 -- Bolts that are held by themselves: the lot of them is not.
 -- name: todo_held_bolts
 -- out:  todo_row

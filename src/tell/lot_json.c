@@ -114,6 +114,7 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     tb_json_put_analyses(j, s);
     tb_json_put(j, "verdicts", judged_list(s->judged, s->judgeds));
     tb_json_put(j, "standings", tb_json_all(standing_members, s->standing, s->standings));
+    tb_json_put(j, "ground_void_since", tb_json_some(s->ground.since));
     tb_json_put(j, "standings_of_bolts", tb_json_single_bolts(s->single, s->singles));
     if (s->amendments)
         tb_json_put(j, "amended", tb_json_amendments(s->amendment, s->amendments));

@@ -217,6 +217,12 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
         judged_words(out, &s->judged[i], i + 1 < s->judgeds ? &s->judged[i + 1] : NULL, mem);
     for (size_t i = 0; i < s->standings; i++)
         standing_words(out, &s->standing[i]);
+    if (s->ground.lot)
+        tb_text_say(
+            out,
+            "  what was seen before that is void in part since %s (%s): see whether the decision still "
+            "holds, and settle the lot again\n",
+            s->ground.since, s->ground.who);
     tb_single_bolts_words(out, s->single, s->singles);
     for (size_t i = 0; i < s->joints; i++)
         tb_joint_words(out, &s->joint[i]);

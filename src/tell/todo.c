@@ -17,6 +17,8 @@ static const char *heading(enum tb_todo_kind kind)
         return _("Bolts held by themselves");
     case TB_TODO_DECIDE:
         return _("Answered by a laboratory, to be decided");
+    case TB_TODO_GROUND:
+        return _("Decided, and what was seen is void since");
     case TB_TODO_UNDECIDED:
         return _("Burned or tested, and undecided");
     case TB_TODO_WORDS:
@@ -204,6 +206,12 @@ static void item_words(struct tb_text *out, const struct tb_todo_item *i)
         break;
     case TB_TODO_UNSETTLED:
         unsettled_words(out, i);
+        break;
+    case TB_TODO_GROUND:
+        tb_text_say(
+            out,
+            "  %s of %s, since %.*s by %s: it is %s; see whether that still holds, and settle it again\n",
+            i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what);
         break;
     case TB_TODO_UNDRAWN:
         undrawn_words(out, i);

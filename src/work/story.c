@@ -100,8 +100,12 @@ static tb_rc read_draws(struct tb_lot_story *s, struct tb_book *b, struct tb_are
 static tb_rc read_rest(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     const char *id = s->lot.id;
-    tb_rc rc;
+    tb_rc rc = tb_ground_gone(&s->ground, b, s->lot.ref, mem, err);
 
+    if (rc == TB_ENOTFOUND)
+        s->ground = (struct tb_todo_row){ 0 };
+    else if (rc != TB_OK)
+        return rc;
     if ((rc = tb_delivery_ever(&s->delivery, b, s->lot.delivery, mem, err)) != TB_OK ||
         (rc = read_draws(s, b, mem, err)) != TB_OK ||
         (rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, mem, err)) != TB_OK ||

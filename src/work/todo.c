@@ -11,7 +11,8 @@
 #include <string.h>
 
 TB_WORDS(tb_todo_words_of, TB_TODO_KINDS, "'%s' is not a kind of thing to do", "claim", "held", "held_bolt",
-         "decide", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint");
+         "decide", "ground", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory",
+         "joint");
 
 struct listing {
     const struct tb_todo_request *request;

@@ -212,6 +212,11 @@ ok "which is kept" grep -q 'taken in again: the other half' out
 talk '\n' receive bytes.csv
 ok "at a terminal it is shown beside what is there" grep -q '  there: W26-' out
 ok "and Enter leaves it" [ "$code" = 1 ]
+talk 'n\n\n\n' receive bytes.csv
+ok "a letter is no reason, and Enter after it leaves the list" [ "$code" = 1 ]
+ok "which is said, and nothing is taken in" [ "$(grep -c "'n' is no reason" out)" = 1 -a "$(grep -c 'taken in again' out)" = 0 ]
+run receive bytes.csv --again --why n
+ok "nor is it one as an option" [ "$code" = 1 ]
 talk 'the second half\n\n' receive plain.csv
 ok "the very same file asks for a reason there" grep -q 'Type why it comes again, if it is another delivery; Enter leaves it' out
 ok "and comes in with it" grep -q 'taken in again: the second half' out

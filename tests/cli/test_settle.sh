@@ -151,3 +151,21 @@ ok "which ends that it is returned, and is said" has "ends what was decided of s
 run settle "$felt.01" --as released --why "wanted"
 run settle "$felt.01" --as released --why "wanted" --json
 ok "what stood so already is not named" [ "$(/usr/bin/python3 -c "import json; print(json.load(open('out'))['ended'])")" = "[]" ]
+
+# --- bolts of one lot that stand in four ways, and nothing burned
+printf 'Bolt No,Length m,Article,Composition\nT1,50,twill 30,100%% cotton\nT2,51,twill 30,100%% cotton\nT3,52,twill 30,100%% cotton\nT4,53,twill 30,100%% cotton\n' >four.csv
+run receive four.csv --supplier "Ohm Weavers" --note N-44 --on 2026-11-20 --yes
+four=$(sed -n 's/^ *\(M26-[0-9]*\.01\) .*/\1/p' out | head -1)
+run settle "$four" --bolt T1 --as released --why "for the sample room"
+run settle "$four" --bolt T2 --as held --why "a stain"
+run settle "$four" --bolt T3 --as returned --why "torn"
+stands="released in part: 1 of 4 bolts; held: 1; returned: 1"
+run lots
+ok "a list of lots tells all of it, however long" grep -q "^$four .* $stands$" out
+run case "$four" --out four.pdf
+pdftotext -layout four.pdf four.txt
+ok "a case of a lot that nobody judged says how it stands" grep -q "$stands" four.txt
+run sheet --month 2026-11 --out fours.xlsx
+ok "the proof on the sheet names what went back" grep -q "released in part: 1 of 4 bolts; held: 1 of 4 bolts; returned: 1 of 4 bolts" fours-lots.csv
+run draw "$four" --every
+ok "only what stands to be decided is drawn, and the rest is told" [ "$(grep -c "^$four" out)" = 1 -a "$(grep -c '^3 bolts are not drawn from: they were returned, or decided of by themselves.$' out)" = 1 ]

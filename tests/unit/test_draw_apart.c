@@ -67,7 +67,8 @@ static void a_lot_that_went_back_is_drawn_from_only_when_it_waits_again(void **s
 {
     struct scene *s = scene_make("100% cotton", 3);
     struct tb_draw_request r = { ONE(s->lot.ref), EVERY };
-    struct tb_draw_outcome out;
+    struct tb_draw_outcome out, again;
+    struct tb_draw record;
     int64_t head;
 
     (void)state;
@@ -79,6 +80,14 @@ static void a_lot_that_went_back_is_drawn_from_only_when_it_waits_again(void **s
     OK(tb_act_draw(&out, &s->actor, &r, &s->mem, &err));
     assert_int_equal(out.n, 3);
     assert_int_equal(out.apart, 0);
+    settle(s, TB_WAITING);
+    settle_bolts(s, TB_RETURNED, (const char *const[]){ "B1" }, 1);
+    settle(s, TB_RELEASED); /* what went back is not there, whatever becomes of the others */
+    OK(tb_act_draw(&out, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(out.n, 2);
+    settle(s, TB_WAITING);
+    OK(tb_draw_again(&again, &record, s->actor.book, r.name, 1, &s->mem, &err));
+    assert_int_equal(again.n, 2);
     scene_free(s);
 }
 

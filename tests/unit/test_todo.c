@@ -222,9 +222,47 @@ static void a_day_that_is_not_valid_is_refused(void **state)
     scene_free(s);
 }
 
+/* docs/mistakes.md: what a person decided stays, and has to be looked at again. */
+static void a_decision_whose_ground_is_void_is_to_be_taken_again(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
+    struct tb_burn_outcome burned =
+        burn_one(s, tag, "approach:shrinks_away residue_form:hard_bead odour:sweet");
+    struct tb_settle_outcome settled = { 0 };
+    struct tb_void_outcome gone = { 0 };
+    struct tb_todo_row ground;
+    const struct tb_settle_request back = { .lot = s->lot.ref, .as = TB_RETURNED, .why = "it is not cotton" };
+
+    (void)state;
+    OK(tb_act_settle(&settled, &s->actor, &back, &s->mem, &err));
+    tb_rejudged_free(&settled.judged);
+    OK(TODO());
+    assert_int_equal(todo.of[TB_TODO_GROUND], 0);
+    assert_int_equal(tb_ground_gone(&ground, s->actor.book, s->lot.ref, &s->mem, &err), TB_ENOTFOUND);
+    OK(tb_act_void(&gone, &s->actor,
+                   &(struct tb_void_request){ .name = burned.burn.id, .why = "another swatch" }, &s->mem,
+                   &err));
+    tb_rejudged_free(&gone.lot.judged);
+    OK(TODO());
+    assert_string_equal(only(TB_TODO_GROUND)->what, "returned");
+    assert_string_equal(only(TB_TODO_GROUND)->who, "Ada Fell");
+    OK(tb_ground_gone(&ground, s->actor.book, s->lot.ref, &s->mem, &err));
+    assert_string_equal(ground.lot, s->lot.ref);
+    /* decided again with that known, it stands */
+    settled = (struct tb_settle_outcome){ 0 };
+    OK(tb_act_settle(&settled, &s->actor, &back, &s->mem, &err));
+    tb_rejudged_free(&settled.judged);
+    OK(TODO());
+    assert_int_equal(todo.of[TB_TODO_GROUND], 0);
+    tb_rejudged_free(&burned.judged);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_decision_whose_ground_is_void_is_to_be_taken_again),
         cmocka_unit_test(drawn_bolts_are_left_until_they_are_cut_and_swatches_until_they_are_burned),
         cmocka_unit_test(a_lot_that_is_undecided_names_its_next_test_and_a_held_one_what_confirms),
         cmocka_unit_test(what_is_settled_or_void_is_not_left_to_do),

@@ -2,6 +2,7 @@
 #include "cli/show.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/stored_verdict.h"
+#include "tenterbook/todo.h"
 
 #include <math.h>
 #include <string.h>
@@ -83,12 +84,20 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     struct tb_concluded concluded = { 0 };
     const char *confirm = "";
     bool stopped = false;
+    struct tb_todo_row ground;
     tb_rc rc = tb_lot_concluded(&concluded, l->ctx->book, lot, &passing, err);
 
     if (rc == TB_OK && lot->standing == TB_HELD)
         rc = tb_lot_confirming(&confirm, l->ctx->book, lot->id, &passing, err);
     if (rc == TB_OK && *confirm)
         tb_text_say(&l->held, "%s is held; the confirming test: %s.\n", lot->ref, confirm);
+    if (rc == TB_OK && (rc = tb_ground_gone(&ground, l->ctx->book, lot->ref, &passing, err)) == TB_OK)
+        tb_text_say(
+            &l->held,
+            "%s is %s, and what was seen before that is void in part since %.*s: see whether it still "
+            "holds.\n",
+            lot->ref, ground.what, TB_DAY_LEN, ground.since);
+    rc = rc == TB_ENOTFOUND ? TB_OK : rc;
     if (rc == TB_OK && l->json)
         rc = lot_json(l, lot, &concluded, confirm, err);
     else if (rc == TB_OK && (rc = tb_lot_stopped(&stopped, l->ctx->book, lot->id, err)) == TB_OK)
