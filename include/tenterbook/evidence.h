@@ -363,7 +363,8 @@ struct tb_verdict {
         excused; /* it would contradict, but with this finish, which nobody named, what is declared would burn so; else NULL */
     bool
         at_odds; /* a bench test, or what one person saw in the flame, says the opposite of the rest: neither fits nor contradicts */
-    bool outdone; /* it would fit, but one other pure cloth makes what was seen three times likelier */
+    bool
+        outdone; /* it would fit, but one other pure cloth makes what was seen three times likelier, or a second kind of fibre in it does */
     bool
         imitated; /* it would fit, but cheaper cloth than what is bought for its safety in a flame would burn so too */
     /* declared is a blend, or a finish is named: no burns of such cloths stand behind the bounds */

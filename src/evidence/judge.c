@@ -60,7 +60,7 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     v->excused = why.by == TB_HINDERED_BY_FINISH ? tb_finish_key(why.which) : NULL;
     note_hindrance(v, &why);
     v->at_odds = tb_at_odds(v, q, high, low);
-    v->outdone = high && !v->one_look && tb_outdone_by(q) >= 0;
+    v->outdone = high && !v->one_look && (tb_outdone_by(q) >= 0 || tb_mixed_with(q) >= 0);
     v->imitated = high && !v->one_look && tb_imitated_by(q, &bare) >= 0;
     v->grade = low && why.by == TB_NOT_HINDERED && !v->at_odds                      ? TB_GRADE_CONTRADICTS
                : v->ratio < fmax(v->speaks_below, v->contradicts_below)             ? TB_GRADE_SPEAKS_AGAINST

@@ -127,6 +127,11 @@ double tb_group_log_declared(const struct tb_question *q, const struct tb_group 
                              const struct tb_pattern *pattern, size_t n);
 /* The commonest fibre, of the fibre table, of which alone what was seen would be three times likelier than as declared; -1: none. */
 int tb_outdone_by(const struct tb_question *q);
+/*
+ * The commonest fibre, of the fibre table, of which a part beside what is declared makes all that was seen twice as likely, where it
+ * smelled of both or both were seen under the microscope; -1: none.
+ */
+int tb_mixed_with(const struct tb_question *q);
 /* Does the declared cloth show a fibre that is bought for its safety in a flame? */
 bool tb_protective(const struct tb_evidence *ev, const struct tb_declared_blend *d);
 /* Did it burn quickly, or go on burning out of the flame, in some burn? */

@@ -14,6 +14,10 @@
 
 #define OUTDONE 3.0   /* times likelier than from what is declared */
 #define IMITATED 0.03 /* the same, where somebody's safety hangs on it */
+#define MIXED 2.0     /* times likelier with a part of another fibre in it, beside two kinds in one look */
+#define STRANGE 0.05  /* a chance below it: hardly anybody tells so of this cloth */
+#define SOLD_TOGETHER                                                                                        \
+    0.002 /* product of how common two fibres are: wool and cotton are above it, acetate and cotton below */
 
 /* A pure cloth that is not as declared, with a finish (or 0) that is known to change it. */
 static bool is_rival(struct tb_blend *out, const struct tb_question *q, const struct tb_group *g, int fibre,
@@ -57,6 +61,93 @@ int tb_outdone_by(const struct tb_question *q)
 
     for (size_t i = 0; i < q->n && by < 0; i++)
         by = rival_of(q, &q->group[i], 0, OUTDONE);
+    return by;
+}
+
+/* --- two kinds of fibre in one look ------------------------------------------------------------------------------ */
+
+/* Does a nose, or the microscope, tell kinds of fibre apart here, one beside the other? */
+static bool tells_kinds(const struct tb_evidence *ev, int channel)
+{
+    return channel == tb_channel_by_key("odour") ||
+           (ev->channel[channel].bench && !ev->channel[channel].exclusive);
+}
+
+/* Was something smelled, or seen in a mount, that is told of what is declared and not of the other, and the other way about? */
+static bool shows_both(const struct tb_question *q, const struct tb_group *g, const struct tb_blend *other)
+{
+    const struct tb_evidence *ev = q->ev;
+    unsigned own = 0, foreign = 0;
+
+    for (size_t i = 0; i < g->n; i++)
+        for (size_t t = 0; t < g->pattern[i].terms->n; t++) {
+            const struct tb_term *term = &g->pattern[i].terms->term[t];
+            int channel = ev->cue[term->cue].channel;
+            double p, r;
+
+            if (!term->seen || !tells_kinds(ev, channel))
+                continue;
+            p = tb_cue_chance(ev, &g->declared.blend, term->cue);
+            r = tb_cue_chance(ev, other, term->cue);
+            own |= p >= ev->fig.ordinary && r < STRANGE ? 1u << channel : 0;
+            foreign |= r >= ev->fig.ordinary && p < STRANGE ? 1u << channel : 0;
+        }
+    return own & foreign;
+}
+
+/* Is a cloth of what is declared and of this fibre one that is sold? By how common each of them is. */
+static bool is_sold_with(const struct tb_evidence *ev, const struct tb_blend *declared, int fibre)
+{
+    for (int i = 0; i < declared->n; i++)
+        if (ev->common[declared->fibre[i]] * ev->common[fibre] >= SOLD_TOGETHER)
+            return true;
+    return false;
+}
+
+/* What is declared, with a part of another fibre in it. */
+static struct tb_blend mixed_with(const struct tb_blend *declared, int fibre, double part)
+{
+    struct tb_blend b = *declared;
+
+    for (int i = 0; i < b.n; i++)
+        b.share[i] *= 1 - part;
+    b.fibre[b.n] = fibre;
+    b.share[b.n++] = part;
+    return b;
+}
+
+/* The commonest fibre of which a fifth or a third beside what is declared explains all that was seen better; -1: none. */
+static int mixed_in(const struct tb_question *q, const struct tb_group *g)
+{
+    static const double part[] = { 0.2, 0.35 };
+    const struct tb_blend *declared = &g->declared.blend;
+    double least = tb_group_log_declared(q, g, g->pattern, g->n) + log(MIXED), commonest = 0;
+    int by = -1;
+
+    for (int f = 0; f < q->ev->fibres && declared->n < TB_BLEND_MOST; f++) {
+        struct tb_blend pure;
+
+        if (q->ev->common[f] <= commonest || !is_sold_with(q->ev, declared, f) ||
+            !tb_pure_other(&pure, q, g, f) || !shows_both(q, g, &pure))
+            continue;
+        for (size_t k = 0; k < TB_COUNT(part); k++) {
+            struct tb_blend b = mixed_with(declared, f, part[k]);
+
+            if (tb_patterns_log(q->ev, &b, g->pattern, g->n) <= least)
+                continue;
+            commonest = q->ev->common[f];
+            by = q->ev->fibre[f];
+        }
+    }
+    return by;
+}
+
+int tb_mixed_with(const struct tb_question *q)
+{
+    int by = -1;
+
+    for (size_t i = 0; i < q->n && by < 0; i++)
+        by = mixed_in(q, &q->group[i]);
     return by;
 }
 

@@ -34,12 +34,23 @@ static void note_imitated(struct tb_verdict *v, const struct tb_question *q)
 /* A glove that only looks safe burns a hand: what would tell stands beside what a burn cannot. */
 static void note_rival(struct tb_verdict *v, const struct tb_question *q)
 {
-    if (v->outdone)
+    int outdone = v->outdone ? tb_outdone_by(q) : -1, mixed = v->outdone ? tb_mixed_with(q) : -1;
+
+    if (outdone >= 0)
         tb_verdict_note(
             v,
             "Of cloth of %s alone what was seen would be more than three times as likely as of what is "
             "declared: so it does not fit, although most other cloth is less likely.",
-            tb_fibre_at(tb_outdone_by(q))->name);
+            tb_fibre_at(outdone)->name);
+    else if (mixed >= 0)
+        tb_verdict_note(
+            v,
+            "Two kinds of fibre were smelled, or seen under the microscope. With a part of %s in "
+            "it what was seen "
+            "would be more than twice as likely as of what is declared: so it does not fit. Ravel "
+            "the cloth and burn "
+            "warp, weft and single yarns apart.",
+            tb_fibre_at(mixed)->name);
     if (v->imitated)
         note_imitated(v, q);
 }
