@@ -14,12 +14,12 @@ static void note_handling(struct tb_verdict *v, const struct tb_declaration *d, 
                         "that back.",
                         tb_fibre_at(fibre)->name);
     if (v->handling == TB_HANDLING_FLAMELESS)
-        tb_verdict_note(
-            v,
-            "Do not burn this cloth and do not heat it: it was declared to hold %s, which frees toxic "
-            "gas in a flame. Test it without a flame, by people who may handle it, or send it to a "
-            "laboratory.",
-            tb_fibre_at(fibre)->name);
+        tb_verdict_note(v,
+                        "Do not burn this cloth and do not heat it: it was declared to hold %s, which in a "
+                        "flame frees toxic gas or burns explosively. Test it without a flame, by people who "
+                        "may handle it, or send it to a "
+                        "laboratory.",
+                        tb_fibre_at(fibre)->name);
     else
         tb_verdict_note(v,
                         "Stop: this cloth was declared to hold %s. Do not burn, cut, ravel, wet or fray it; "

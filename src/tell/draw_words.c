@@ -36,9 +36,9 @@ void tb_care_words(struct tb_text *out, enum tb_handling handling, const char *i
 void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *o)
 {
     if (o->handling & 1u << TB_HANDLING_FLAMELESS)
-        tb_text_say(out,
-                    "Bolts declared to hold a fibre that frees toxic gas in a flame must not be burned: test "
-                    "them without a flame, or send them to a laboratory.\n");
+        tb_text_say(out, "Bolts declared to hold a fibre that frees toxic gas in a flame, or burns "
+                         "explosively, must not be burned: test "
+                         "them without a flame, or send them to a laboratory.\n");
     if (o->handling & 1u << TB_HANDLING_LABORATORY)
         tb_text_say(out,
                     "Bolts that are declared to hold asbestos, or that neither burned nor melted, must not "

@@ -150,7 +150,8 @@ tb_rc tb_bench_handling_check(struct tb_book *b, const char *known, const char *
             lot);
     else if (asked > most && asked == TB_HANDLING_FLAMELESS)
         rc = tb_fail(err, TB_EREFUSED,
-                     "%s must not be burned, its gas is toxic; test it without a flame (tenterbook try) or "
+                     "%s must not be burned, it frees toxic gas or burns explosively; test it without a "
+                     "flame (tenterbook try) or "
                      "send it to a laboratory; a burn that was made already is recorded with its moment (at)",
                      tb_fibre_at(fibre)->name);
     else if (asked > most)

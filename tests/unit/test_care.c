@@ -41,6 +41,37 @@ static void cloth_that_must_not_be_burned_gets_no_test_with_a_flame(void **state
     }
 }
 
+/* fibre.csv, column handling: cellulose nitrate burns explosively, and its rayon is no viscose; a fibre that is said to be absent is none. */
+static void words_that_name_a_danger_or_an_absence_are_read_as_such(void **state)
+{
+    static const struct {
+        const char *words, *fibre;
+        enum tb_handling handling;
+    } row[] = { { "nitrate rayon", "cellulose_nitrate", TB_HANDLING_FLAMELESS },
+                { "100% Zelluloid", "cellulose_nitrate", TB_HANDLING_FLAMELESS },
+                { "100% nitrocellulose", "cellulose_nitrate", TB_HANDLING_FLAMELESS },
+                { "100% viscose rayon", "viscose", TB_HANDLING_ANY },
+                { "100% basalt", "basalt", TB_HANDLING_ANY },
+                { "100% PBO", "polybenzoxazole", TB_HANDLING_ANY },
+                { "100% melamine fibre", "melamine", TB_HANDLING_ANY },
+                { "100% cotton, elastane free", "cotton", TB_HANDLING_ANY },
+                { "100% Baumwolle ohne Elasthan", "cotton", TB_HANDLING_ANY },
+                { "100% Baumwolle, elasthanfrei", "cotton", TB_HANDLING_ANY },
+                { "100% coton sans \xC3\xA9lasthanne", "cotton", TB_HANDLING_ANY } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_declaration d;
+
+        tb_declaration_read(&d, row[i].words, strlen(row[i].words));
+        assert_int_equal(d.comp.n, 1);
+        assert_int_equal(d.comp.part[0].n, 1);
+        assert_int_equal(d.comp.part[0].share[0].fibre, tb_fibre_by_key(row[i].fibre));
+        assert_int_equal(tb_declaration_handling(&d, NULL), row[i].handling);
+        tb_declaration_free(&d);
+    }
+}
+
 /* caution.csv: known flame-retardant cloth is not burned to find out what it is; resin frees formaldehyde. */
 static void a_declared_finish_brings_its_caution_and_flame_retardant_cloth_no_more_burns(void **state)
 {
@@ -206,6 +237,7 @@ static void a_misspelt_word_that_may_mean_asbestos_is_warned_of(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(words_that_name_a_danger_or_an_absence_are_read_as_such),
         cmocka_unit_test(cloth_that_must_not_be_burned_gets_no_test_with_a_flame),
         cmocka_unit_test(a_declared_finish_brings_its_caution_and_flame_retardant_cloth_no_more_burns),
         cmocka_unit_test(cloth_that_neither_burns_nor_melts_is_left_alone),
