@@ -36,13 +36,19 @@ static const char *own_number(struct tb_list_reader *r)
     return number;
 }
 
+/* What numbers may start again in: the dye lot, else the colour, else the article. */
+static const char *numbered_within(const struct tb_list_lot *lot)
+{
+    return *lot->dye_lot ? lot->dye_lot : *lot->shade ? lot->shade : lot->article;
+}
+
 /* What stands in for several bolts is refused: the book would hold a bolt that does not exist. */
 static bool take_number(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT];
     const struct tb_cell *cell = tb_cell_at(row, c);
     const char *number = cell && cell->type ? cell->text : own_number(r), *why = NULL;
-    const char *dye_lot = r->list->lot[bolt->lot].dye_lot;
+    const char *within = numbered_within(&r->list->lot[bolt->lot]);
 
     if (is_range(r, row, number))
         why = _("several bolts under one length; each bolt needs a row of its own");
@@ -56,9 +62,8 @@ static bool take_number(struct tb_list_reader *r, const struct tb_row *row, stru
         tb_row_bad_why(r, row, c, why);
         return false;
     }
-    bolt->number = r->opts->number_by_lot && *dye_lot
-                       ? tb_store_internf(r->list->store, "%s/%s", dye_lot, number)
-                       : number;
+    bolt->number =
+        r->opts->number_by_lot ? tb_store_internf(r->list->store, "%s/%s", within, number) : number;
     return true;
 }
 
@@ -85,22 +90,28 @@ static bool starts_again(const struct tb_list_reader *r, const struct tb_list_bo
 {
     const struct tb_list_lot *one = &r->list->lot[a->lot], *other = &r->list->lot[b->lot];
 
-    if (r->opts->number_by_lot || !*one->dye_lot || !*other->dye_lot ||
-        strcmp(one->dye_lot, other->dye_lot) == 0)
+    if (r->opts->number_by_lot || !*one->dye_lot != !*other->dye_lot ||
+        strcmp(numbered_within(one), numbered_within(other)) == 0)
         return false;
     return other->bolts == 0 || tb_list_asked(r->list, "numbers-by-lot", NULL);
 }
 
-static void ask_by_lot(struct tb_list_reader *r, const struct tb_row *row)
+static void ask_by_lot(struct tb_list_reader *r, const struct tb_row *row, const struct tb_list_lot *lot)
 {
+    const char *say =
+        *lot->dye_lot ? N_("line %zu: the bolt number '%s' stands in another dye lot already; if numbers "
+                           "start again in every dye lot, say --numbers-by-lot: they are kept as LOT/NUMBER")
+        : *lot->shade
+            ? N_("line %zu: the bolt number '%s' stands in another colour already; if numbers "
+                 "start again in every colour, say --numbers-by-lot: they are kept as COLOUR/NUMBER")
+            : N_("line %zu: the bolt number '%s' stands in another article already; if numbers start "
+                 "again in every article, say --numbers-by-lot: they are kept as ARTICLE/NUMBER");
+
     if (tb_list_asked(r->list, "numbers-by-lot", NULL))
         return;
     tb_list_answer(
         r->list,
-        tb_list_ask(r->list, row->line,
-                    "line %zu: the bolt number '%s' stands in another dye lot already; if numbers "
-                    "start again in every dye lot, say --numbers-by-lot: they are kept as LOT/NUMBER",
-                    row->line,
+        tb_list_ask(r->list, row->line, say, row->line,
                     tb_store_brief(r->list->store, tb_cell_at(row, r->now->of[TB_FIELD_BOLT])->text)),
         "numbers-by-lot", "");
 }
@@ -116,7 +127,7 @@ static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const s
         const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT];
 
         if (starts_again(r, b, bolt)) {
-            ask_by_lot(r, row);
+            ask_by_lot(r, row, &l->lot[bolt->lot]);
             return;
         }
         if (b->sheet == r->rows->sheet_index)

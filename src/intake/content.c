@@ -192,9 +192,11 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
             if (r->loose[k].said == said)
                 said = NULL;
         if (said && r->looses < TB_LOOSE_MOST) {
-            r->loose[r->looses] =
-                (struct tb_loose){ said,  row->line, r->now != NULL, r->now, name_before(r, text, part.at),
-                                   false, NULL };
+            r->loose[r->looses] = (struct tb_loose){
+                said, row->line, r->now != NULL, r->now, name_before(r, text, part.at), false, NULL, NULL
+            };
+            if (has_letter(text + part.at + part.n))
+                r->loose[r->looses].behind = tb_store_text(r->list->store, text);
             r->loose[r->looses++].before = words_before(r, row, i, part.at);
         }
     }
@@ -210,7 +212,7 @@ bool tb_learn_labelled(struct tb_list_reader *r, const struct tb_row *row, const
     for (size_t i = 0; i < row->n && !before; i++)
         if (row->cell[i].type == TB_CELL_TEXT && tb_declares(&part, row->cell[i].text))
             before = words_before(r, row, i, part.at);
-    r->loose[r->looses++] = (struct tb_loose){ said, row->line, true, r->now, NULL, true, before };
+    r->loose[r->looses++] = (struct tb_loose){ said, row->line, true, r->now, NULL, true, before, NULL };
     return true;
 }
 

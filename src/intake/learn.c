@@ -180,7 +180,7 @@ static void learn_heading(struct tb_list_reader *r, const struct tb_row *row)
     tb_learn_said(r, &h);
     if (h.value[TB_FIELD_ARTICLE] && !r->headed.said)
         r->headed =
-            (struct tb_loose){ h.value[TB_FIELD_ARTICLE], row->line, true, r->now, NULL, false, NULL };
+            (struct tb_loose){ h.value[TB_FIELD_ARTICLE], row->line, true, r->now, NULL, false, NULL, NULL };
     if (h.value[TB_FIELD_DAY])
         tb_learn_day(r, h.value[TB_FIELD_DAY], row->line);
 }

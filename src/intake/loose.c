@@ -94,17 +94,24 @@ static bool is_declared(const struct tb_packing_list *l, const struct tb_declara
 /* Where an option says what is declared, a person has looked at it. */
 void tb_say_loose(struct tb_list_reader *r)
 {
-    for (size_t i = 0; i < r->looses && !r->opts->declared && tb_somewhere(r, TB_FIELD_COMPOSITION); i++) {
+    for (size_t i = 0; i < r->looses && !r->opts->declared; i++) {
         const struct tb_loose *s = &r->loose[i];
         struct tb_declaration d;
 
-        if (!s->below)
+        if (!s->below && !s->before && !tb_somewhere(r, TB_FIELD_COMPOSITION))
             continue;
         tb_declaration_read(&d, s->said, strlen(s->said));
         if (tb_declaration_clear(&d) && !is_declared(r->list, &d))
             tb_list_say(r->list,
                         "line %zu says '%s', and no bolt declares that: ask the supplier which is true",
-                        s->line, tb_store_brief(r->list->store, s->said));
+                        s->line,
+                        s->below ? tb_store_brief(r->list->store, s->said)
+                                 : tb_store_internf(r->list->store, "%s%s", s->before ? s->before : "",
+                                                    tb_store_brief(r->list->store, s->said)));
         tb_declaration_free(&d);
     }
+    for (size_t i = 0; i < r->looses; i++)
+        if (r->loose[i].behind)
+            tb_list_say(r->list, "line %zu: of '%s' only the composition is read", r->loose[i].line,
+                        tb_store_brief(r->list->store, r->loose[i].behind));
 }

@@ -119,6 +119,8 @@ double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field f
                        mean >= 2 && mean <= 3000
                    ? 1 + (double)(p->column[i].decimals + p->column[i].changes) / rows
                    : 0;
+    if (p->column[i].decimals * 2 > p->column[i].filled) /* "98.0" is measured, and numbers nothing */
+        return 0;
     if ((double)p->column[i].digits < 0.6 * rows || (double)p->column[i].changes < 0.7 * rows)
         return 0;
     return number_likeness(p, i) + (double)(p->column[i].changes - p->column[i].decimals) / rows;

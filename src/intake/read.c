@@ -114,6 +114,36 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
     return TB_OK;
 }
 
+/* "Page 1", "Seite 2 von 3" alone in a row, under whatever column it falls. */
+static bool is_page_number(const struct tb_row *row)
+{
+    static const char words[] =
+        "page pag pagina pagine seite blatt strona str strana stranica stran side sida sivu lk lpp "
+        "puslapis oldal sayfa стр страница стор σελ σελιδα";
+    const char *text;
+    char *key;
+    size_t i = 0, n, k;
+    bool is;
+
+    if (!tb_row_alone(row))
+        return false;
+    while (row->cell[i].type == TB_CELL_EMPTY)
+        i++;
+    text = row->cell[i].text;
+    n = strcspn(text, " .:0123456789");
+    k = n + strspn(text + n, " .:");
+    if (row->cell[i].type != TB_CELL_TEXT || n < 2 || strlen(text) > 40 || !strspn(text + k, "0123456789"))
+        return false;
+    k += strspn(text + k, "0123456789");
+    if (text[k] && (!strpbrk(text + k, "0123456789") || strlen(text + k) > 10 ||
+                    text[strlen(text) - 1] < '0' || text[strlen(text) - 1] > '9'))
+        return false;
+    key = tb_fold(text, n);
+    is = tb_word_listed(words, key, strlen(key), " ");
+    free(key);
+    return is;
+}
+
 /* Progress is reported in steps, as a call for every row would cost more than reading it. */
 static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
@@ -122,6 +152,8 @@ static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
     r->sheet_rows++;
     if (++r->list->rows % PROGRESS_EVERY == 0 && r->opts->progress)
         r->opts->progress(r->opts->progress_arg, r->list->rows, r->second_pass);
+    if (is_page_number(row))
+        return TB_OK;
     if (r->given.n)
         return tb_given_row(r, row, err);
     return tb_beside_row(r, row, err);

@@ -33,6 +33,7 @@ struct tb_loose {
     const char *name;   /* what stands before it in its cell: "Poplin 118, 100% cotton"; NULL */
     bool labelled;      /* "Composition: ...": a heading, where bolts stand below it */
     const char *before; /* all that stands before it in its row; NULL: not kept */
+    const char *behind; /* its cell, where words stand behind it; NULL: none do */
 };
 #define TB_LOOSE_MOST 8
 

@@ -4,6 +4,7 @@
 #include "base/say.h"
 
 #include <stdint.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* What a person sees in the file, so that they can point at a column. */
@@ -101,13 +102,64 @@ static void ask_pieces(struct tb_list_reader *r, size_t line, const char *count)
         q->open = true;
 }
 
+static bool taken_by_partial(const struct tb_list_reader *r, enum tb_field f)
+{
+    for (size_t i = 0; i < r->partial->n; i++)
+        if (r->partial->column[i].field == f)
+            return true;
+    return false;
+}
+
 /* What a column of the header holds, as --columns says it. */
 static const char *partial_key(const struct tb_list_reader *r, size_t index)
 {
     for (size_t i = 0; i < r->partial->n; i++)
         if (r->partial->column[i].index == index && r->partial->column[i].field <= TB_FIELD_PARTS)
             return tb_field_key(r->partial->column[i].field);
+    /* the lower row of the header, where it numbers the lengths: "Colour | Lot | 1 | 2 | 3" */
+    if (index < TB_PROFILED_MOST && r->whole.column[index].word > TB_FIELD_NONE &&
+        r->whole.column[index].word <= TB_FIELD_PARTS && r->whole.column[index].word != TB_FIELD_LENGTH &&
+        !taken_by_partial(r, r->whole.column[index].word))
+        return tb_field_key(r->whole.column[index].word);
     return "-";
+}
+
+/* "Roll 3", "3rd roll", "3": its number; 0: there is none, or several. The words beside it begin at *word. */
+static unsigned long header_number(const char *header, char word[40])
+{
+    size_t at = strcspn(header, "0123456789"), n = strspn(header + at, "0123456789"), k = 0;
+    const char *behind = header + at + n;
+
+    if (!n || n > 3 || strpbrk(behind, "0123456789") || strlen(header) > 30)
+        return 0;
+    for (size_t i = 0; i < at; i++)
+        if (!strchr(" .#-", header[i]))
+            word[k++] = header[i];
+    if (strncmp(behind, "st ", 3) == 0 || strncmp(behind, "nd ", 3) == 0 || strncmp(behind, "rd ", 3) == 0 ||
+        strncmp(behind, "th ", 3) == 0)
+        behind += 2;
+    for (size_t i = 0; behind[i]; i++)
+        if (!strchr(" .#-", behind[i]))
+            word[k++] = behind[i];
+    word[k] = '\0';
+    return strtoul(header + at, NULL, 10);
+}
+
+/* Columns from this one on whose headers are one word with 1, 2, 3 ..., over figures that are no numbers of bolts. */
+static size_t numbered(const struct tb_list_reader *r, size_t from)
+{
+    char word[40], next[40];
+    size_t n = 0;
+
+    while (from + n < r->best.n && from + n < TB_PROFILED_MOST && r->best.text[from + n] &&
+           header_number(r->best.text[from + n], n ? next : word) == n + 1 &&
+           (n == 0 || strcmp(word, next) == 0) &&
+           r->profile.column[from + n].figures == r->profile.column[from + n].filled)
+        n++;
+    return n >= 2 && r->profile.column[from].figures &&
+                   r->profile.column[from].sum >= 4 * (double)r->profile.column[from].figures
+               ? n
+               : 0;
 }
 
 /* Columns with figures from this one on, of which it alone has a header. */
@@ -123,12 +175,16 @@ static size_t headed_alone(const struct tb_list_reader *r, size_t from)
     return n;
 }
 
-/* Where lengths stand side by side: below their header, whatever its words are where it stands over three columns or more. */
+/* Where lengths stand side by side: below headers with running numbers, else below their header, whatever its words are where it stands over three columns or more. */
 static size_t lengths_beside(const struct tb_list_reader *r, size_t *from)
 {
     const struct tb_source_column *c = r->partial->of[TB_FIELD_LENGTH];
-    size_t most = c ? headed_alone(r, c->index) : 0;
+    size_t most;
 
+    for (*from = 0; *from < r->best.n; ++*from)
+        if ((most = numbered(r, *from)) > 0)
+            return most;
+    most = c ? headed_alone(r, c->index) : 0;
     *from = c ? c->index : 0;
     for (size_t i = 0; !c && i < r->best.n && i < TB_PROFILED_MOST; i++)
         if (headed_alone(r, i) > most && headed_alone(r, i) >= 3) {
@@ -191,7 +247,8 @@ tb_rc tb_ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct t
     tb_rc rc = TB_OK;
 
     headers_seen(r, &seen);
-    if (r->partial && lengths_beside(r, &beside) >= 3 && ask_beside(r, line))
+    if (r->partial && lengths_beside(r, &beside) >= 2 &&
+        (numbered(r, beside) || lengths_beside(r, &beside) >= 3) && ask_beside(r, line))
         rc = TB_OK;
     else if (r->partial && tb_somewhere(r, TB_FIELD_LENGTH) && numbers_bolts(r)) {
         q = tb_list_ask(r->list, line, none, missing->s, line, seen.s);

@@ -46,10 +46,23 @@ void tb_ask_total(struct tb_list_reader *r, const struct tb_row *row, const stru
     const char *word = cloth ? NULL : word_to_teach(r, row, k);
     const char *map = word ? tb_store_internf(s, "%s=total", word) : NULL;
     const char *at = tb_row_place(r, row);
+    const struct tb_cell *cell = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH]);
+    bool length = isnan(k->metres) || tb_cell_is_length(cell); /* else it is no bolt, whatever it is */
     struct tb_question *q;
 
     if ((map && tb_list_asked(r->list, "map", map)) || tb_list_asked(r->list, "total-line", at))
         return; /* one answer for all lines of that word */
+    if (!length && !k->sum.bolts) {
+        q = tb_list_ask(
+            r->list, row->line,
+            "line %zu: '%s' is not understood as a length, and is not the sum of the bolts above; say "
+            "--total-line %s if it is no bolt",
+            row->line, tb_store_brief(s, cell->text), at);
+        tb_list_answer(r->list, q, "total-line", at);
+        if (q)
+            q->open = true;
+        return;
+    }
     if (isnan(k->metres))
         q = tb_list_ask(r->list, row->line,
                         "line %zu: is this a total, or a bolt? Say --total-line %s or --bolt-line %s",
@@ -94,7 +107,7 @@ void tb_ask_total(struct tb_list_reader *r, const struct tb_row *row, const stru
     if (tb_likely_bolt(k))
         tb_list_answer(r->list, q, "bolt-line", at);
     tb_list_answer(r->list, q, "total-line", at);
-    if (!tb_likely_bolt(k))
+    if (!tb_likely_bolt(k) && length)
         tb_list_answer(r->list, q, "bolt-line", at);
     if (cloth || (!k->sum.bolts && k->number == TB_NUMBER_NONE && k->numbered && !isnan(k->metres)))
         tb_list_answer(r->list, q, "part-line", at);

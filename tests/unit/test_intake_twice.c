@@ -208,6 +208,97 @@ static void a_width_in_a_heading_holds_for_the_bolts_below_it(void **state)
           "B 0:1|20.00|150.0 cm\nB 0:2|21.00|150.0 cm\nB 0:3|22.00|140.0 cm\n");
 }
 
+/* ---- what is asked about, and what is said ------------------------------------------------------------------ */
+
+static void numbers_that_start_again_in_every_colour_are_kept_with_it(void **state)
+{
+    static const char *const list =
+        PART "Article;Colour;Roll;Metres;Composition\nM;red;1;20;wool\nM;red;2;21;wool\n"
+             "M;ash;1;22;wool\nM;ash;2;23;wool\n";
+    struct tb_intake_opts o = { .number_by_lot = true };
+
+    (void)state;
+    asked(list, NULL,
+          "line 6: the bolt number '1' stands in another colour already; if numbers start again in every "
+          "colour, say "
+          "--numbers-by-lot: they are kept as COLOUR/NUMBER");
+    bolts(list, &o, "B 0:red/1|20.00\nB 0:red/2|21.00\nB 1:ash/1|22.00\nB 1:ash/2|23.00\n");
+    asked(PART "Article;Roll;Metres;Composition\nM;1;20;wool\nM;2;21;wool\nV;1;22;wool\n", NULL,
+          "they are kept as ARTICLE/NUMBER");
+}
+
+static void a_page_number_under_any_column_is_passed_over(void **state)
+{
+    (void)state;
+    bolts(PART "Article: M\nComposition: wool\n" ROLLS ";Page 1\nTotal;41\n;Seite 2 von 3\n", NULL,
+          "B 0:1|20.00\nB 0:2|21.00\n");
+}
+
+static void words_where_a_length_would_stand_are_offered_no_answer_that_fails(void **state)
+{
+    struct seen s = read_text(PART "Article: M\nComposition: wool\n" ROLLS ";Box 3\n", NULL);
+
+    (void)state;
+    assert_int_equal(s.list.questions, 1);
+    assert_string_equal(s.list.question[0].answer[0].option, "total-line");
+    assert_int_equal(s.list.question[0].answers, 1);
+    assert_true(s.list.question[0].open);
+    seen_free(&s);
+}
+
+static void lengths_under_numbered_headers_are_a_grid_and_number_no_bolts(void **state)
+{
+    static const char *const head[] = { "Roll 1;Roll 2;Roll 3;Mtrs", "1st roll;2nd roll;3rd roll;Metres",
+                                        "Roll 1;Roll 2;Roll 3;Total" };
+    char list[400];
+
+    (void)state;
+    for (size_t i = 0; i < 3; i++) {
+        struct seen s;
+
+        (void)snprintf(
+            list, sizeof list,
+            PART
+            "Article: M\nComposition: wool\nColour;Lot;%s\nred;1;100.5;98.0;102.0;300.5\nash;2;99.0;97.5;"
+            "101.0;297.5\nash;3;55.0;;;55.0\n",
+            head[i]);
+        s = read_text(list, NULL);
+        assert_string_equal(s.list.question[0].answer[0].option, "columns");
+        assert_string_equal(s.list.question[0].answer[0].value, "colour,lot,length*3,total");
+        seen_free(&s);
+    }
+}
+
+static void the_lower_row_of_a_header_over_a_grid_names_the_columns_before_it(void **state)
+{
+    struct seen s =
+        read_text("Article: M\nComposition: wool\n;;LENGTH IN METERS;;;TOTAL\nColour;Lot;1;2;3;Mtrs\n"
+                  "red;1;100.5;98.0;102.0;300.5\nash;2;99.0;97.5;101.0;297.5\n",
+                  NULL);
+
+    (void)state;
+    assert_string_equal(s.list.question[0].answer[0].value, "colour,lot,length*3,total");
+    seen_free(&s);
+}
+
+static void another_composition_in_a_title_and_words_behind_one_are_said(void **state)
+{
+    struct seen s =
+        read_text(PART "Article: M\nComposition: 100% wool\nLining: 100% polyester\n" ROLLS, NULL);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(says(
+        &s,
+        "line 5 says 'Lining: 100% polyester', and no bolt declares that: ask the supplier which is true"));
+    seen_free(&s);
+    s = read_text(PART "Article: M\nGoods: 100% COTTON POPLIN 40X40 58\"\n" ROLLS,
+                  &(struct tb_intake_opts){ .declared = "100% COTTON" });
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(says(&s, "only the composition is read"));
+    seen_free(&s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -225,6 +316,12 @@ int main(void)
         cmocka_unit_test(a_heading_with_another_colour_ends_the_dye_lot_of_the_colour_above),
         cmocka_unit_test(a_heading_with_another_composition_keeps_the_article_and_says_so),
         cmocka_unit_test(a_width_in_a_heading_holds_for_the_bolts_below_it),
+        cmocka_unit_test(numbers_that_start_again_in_every_colour_are_kept_with_it),
+        cmocka_unit_test(a_page_number_under_any_column_is_passed_over),
+        cmocka_unit_test(words_where_a_length_would_stand_are_offered_no_answer_that_fails),
+        cmocka_unit_test(lengths_under_numbered_headers_are_a_grid_and_number_no_bolts),
+        cmocka_unit_test(the_lower_row_of_a_header_over_a_grid_names_the_columns_before_it),
+        cmocka_unit_test(another_composition_in_a_title_and_words_behind_one_are_said),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
