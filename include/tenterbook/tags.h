@@ -17,12 +17,15 @@ struct tb_tag {
     const char *bolt;     /* number; "": of no bolt */
     const char
         *cut; /* day it was cut; NULL: the tag is of the bolt itself, and `bolt` tells it: "T3, 50.20 m" */
-    const char *burnt; /* day it was burnt; NULL: not burnt */
+    const char *burnt;  /* day it was burnt; NULL: not burnt */
+    const char *stands; /* how the bolt stands, in large letters: "HELD"; NULL: it is not said */
+    const char *stood;  /* the day it stood so */
+    bool stop;          /* it must not go into use: light letters on a dark ground */
 };
 
 /* Label stock, in millimetres. Labels stand in rows from the upper left corner. */
 struct tb_tag_sheet {
-    double page_width, page_height;   /* 50 .. 500 */
+    double page_width, page_height;   /* 25 .. 500, 15 .. 500 */
     double label_width, label_height; /* 25 .. page, 15 .. page */
     double left, top;                 /* edge of the page to the first label */
     double gap_x, gap_y;              /* between labels */
@@ -31,6 +34,9 @@ struct tb_tag_sheet {
 
 /* tb_tag_sheet_usual - A4 with 3 x 8 labels of 70 x 37 mm, without margins. */
 void tb_tag_sheet_usual(struct tb_tag_sheet *out);
+
+/* tb_tag_sheet_roll - labels of this size on a roll: each is a page of its own, without margins. */
+void tb_tag_sheet_roll(struct tb_tag_sheet *out, double width, double height);
 
 /*
  * tb_tag_sheet_holds - how many labels stand on a page.
@@ -71,10 +77,11 @@ tb_rc tb_tags_find(struct tb_tag_list *list, struct tb_book *b, const char *lot_
 /*
  * tb_tags_bolts - add a tag for each bolt of a lot: its number is that of the lot, a space, and that of the bolt. For bolts without
  * tickets, which have a number of the program's own.
+ *   stood          the day that goes with how each bolt stands, "2026-11-26"; NULL: how it stands is not said
  *   fails, memory  as tb_tags_find
  */
-tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *lot, struct tb_arena *mem,
-                    struct tb_err *err);
+tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *lot, const char *stood,
+                    struct tb_arena *mem, struct tb_err *err);
 void tb_tag_list_free(struct tb_tag_list *list);
 
 #endif

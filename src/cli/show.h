@@ -12,5 +12,7 @@ void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r);
 void tb_void_lot_words(struct tb_text *out, const struct tb_void_lot *l);
 /* What became of the lot by its verdict, in a line: held, held again, or left as a person settled it; else nothing. */
 void tb_hold_words(struct tb_text *out, const struct tb_rejudged *r);
+/* "70x37" into two numbers of millimetres; untouched when the option was not given. A misuse where it is no pair. */
+tb_rc tb_opt_pair(double *a, double *b, const struct tb_ctx *ctx, const char *option, struct tb_err *err);
 
 #endif

@@ -16,12 +16,13 @@
 static char folder[] = "/tmp/test_tags_XXXXXX";
 
 static const struct tb_tag tags[] = {
-    { "W26-014.02.03", TB_PART_WARP, "60% Cotton / 40% Polyester", "B-117", "2026-03-04", "2026-03-05" },
-    { "W26-014.02.04", TB_PART_WEFT, "100% Seide", "B-117", "2026-03-04", NULL },
+    { "W26-014.02.03", TB_PART_WARP, "60% Cotton / 40% Polyester", "B-117", "2026-03-04", "2026-03-05", NULL,
+      NULL, false },
+    { "W26-014.02.04", TB_PART_WEFT, "100% Seide", "B-117", "2026-03-04", NULL, NULL, NULL, false },
     { "W-K05", TB_PART_WHOLE,
       "a very long declaration that goes on and on, warp cotton 60 polyester 40, weft viscose 80 flax 20, "
       "and so on",
-      "", "2026-03-06", NULL },
+      "", "2026-03-06", NULL, NULL, NULL, false },
 };
 
 static char *path_of(const char *name)
@@ -88,7 +89,7 @@ static void every_printable_character_survives_the_bar_code(void **state)
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(part); i++) {
-        struct tb_tag t = { part[i], TB_PART_WHOLE, "x", "", "2026-03-04", NULL };
+        struct tb_tag t = { part[i], TB_PART_WHOLE, "x", "", "2026-03-04", NULL, NULL, NULL, false };
         struct tb_text want = { 0 };
         char *read;
 
@@ -159,10 +160,12 @@ static void margins_and_gaps_move_a_label_by_what_they_say(void **state)
 {
     const struct tb_tag_sheet close = { 210, 297, 60, 37, 0, 0, 0, 0, 0 },
                               apart = { 210, 297, 60, 37, 7, 11, 5, 3, 0 };
-    static const struct tb_tag four[] = { { "A-1", TB_PART_WHOLE, "x", "", "2026-03-04", NULL },
-                                          { "A-2", TB_PART_WHOLE, "x", "", "2026-03-04", NULL },
-                                          { "A-3", TB_PART_WHOLE, "x", "", "2026-03-04", NULL },
-                                          { "A-4", TB_PART_WHOLE, "x", "", "2026-03-04", NULL } };
+    static const struct tb_tag four[] = {
+        { "A-1", TB_PART_WHOLE, "x", "", "2026-03-04", NULL, NULL, NULL, false },
+        { "A-2", TB_PART_WHOLE, "x", "", "2026-03-04", NULL, NULL, NULL, false },
+        { "A-3", TB_PART_WHOLE, "x", "", "2026-03-04", NULL, NULL, NULL, false },
+        { "A-4", TB_PART_WHOLE, "x", "", "2026-03-04", NULL, NULL, NULL, false }
+    };
     /* by hand: the fourth label begins the second row of three */
     static const double right[] = { 7, 7 + 5, 7 + 5 + 5, 7 }, down[] = { 11, 11, 11, 11 + 3 };
 
@@ -177,6 +180,47 @@ static void margins_and_gaps_move_a_label_by_what_they_say(void **state)
         assert_true(fabs(x1 - x0 - right[i]) < 0.01);
         assert_true(fabs(y1 - y0 - down[i]) < 0.01);
     }
+}
+
+/* 62 x 29 mm, as rolls for label printers have it: 176 x 82 points, and the scanner reads both codes of each label. */
+static void on_a_roll_each_bolt_has_a_page_of_its_own_that_a_scanner_reads(void **state)
+{
+    static const struct tb_tag bolts[] = {
+        { .number = "W26-014.02 A117",
+          .declared = "60% Cotton / 40% Polyester",
+          .bolt = "A117, 48.50 m",
+          .stands = "HELD",
+          .stood = "2026-11-26",
+          .stop = true },
+        { .number = "W26-014.02 A118",
+          .declared = "60% Cotton / 40% Polyester",
+          .bolt = "A118, 51.00 m",
+          .stands = "RELEASED",
+          .stood = "2026-11-26" },
+    };
+    struct tb_tag_sheet sheet;
+    struct tb_text command = { 0 };
+    char *read, words[512];
+    FILE *f;
+
+    (void)state;
+    tb_tag_sheet_roll(&sheet, 62, 29);
+    print("roll.pdf", bolts, 2, &sheet);
+    read = scan("roll.pdf", 1, "");
+    assert_string_equal(read, "W26-014.02 A117\nW26-014.02 A117\nCODE-128:W26-014.02 A117\n");
+    free(read);
+    read = scan("roll.pdf", 2, "");
+    assert_string_equal(read, "W26-014.02 A118\nW26-014.02 A118\nCODE-128:W26-014.02 A118\n");
+    free(read);
+    tb_text_addf(&command,
+                 "cd %s && pdfinfo roll.pdf | grep -E 'Pages|Page size' | tr -s ' ' && pdftotext roll.pdf - "
+                 "| tr '\\f' '\\n' | grep -E '^(HELD|RELEASED)'",
+                 folder);
+    f = popen(tb_text_str(&command), "r");
+    words[fread(words, 1, sizeof words - 1, f)] = '\0';
+    (void)pclose(f);
+    assert_string_equal(words, "Pages: 2\nPage size: 175.748 x 82.2047 pts\nHELD\nRELEASED\n");
+    tb_text_free(&command);
 }
 
 static void what_cannot_be_printed_is_refused_and_named(void **state)
@@ -214,7 +258,7 @@ static void what_cannot_be_printed_is_refused_and_named(void **state)
 /* Each figure of a sheet just inside and just outside of what it may be. */
 static void a_sheet_is_taken_up_to_its_limits_and_not_beyond(void **state)
 {
-    static const char *const page = "a page is 50 to 500 mm wide and high, not %g x %g",
+    static const char *const page = "a page is 25 to 500 mm wide and 15 to 500 mm high, not %g x %g",
                              *const label = "a label is at least 25 x 15 mm, not %g x %g",
                              *const margin = "a margin or a gap is not below 0";
     const struct {
@@ -224,8 +268,9 @@ static void a_sheet_is_taken_up_to_its_limits_and_not_beyond(void **state)
     } row[] = {
         { { 50, 50, 25, 15, 0, 0, 0, 0, 0 }, NULL, 6 }, /* 2 x 3 */
         { { 500, 500, 100, 100, 0, 0, 0, 0, 0 }, NULL, 25 },
-        { { 49.9, 50, 25, 15, 0, 0, 0, 0, 0 }, page, 0 },
-        { { 50, 49.9, 25, 15, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 25, 15, 25, 15, 0, 0, 0, 0, 0 }, NULL, 1 },
+        { { 24.9, 50, 25, 15, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 50, 14.9, 25, 15, 0, 0, 0, 0, 0 }, page, 0 },
         { { 500.1, 500, 100, 100, 0, 0, 0, 0, 0 }, page, 0 },
         { { 500, 500.1, 100, 100, 0, 0, 0, 0, 0 }, page, 0 },
         { { 210, 297, 24.9, 15, 0, 0, 0, 0, 0 }, label, 0 },
@@ -264,7 +309,8 @@ static int make_folder(void **state)
 
 static int remove_folder(void **state)
 {
-    static const char *const name[] = { "tags.pdf", "ascii.pdf", "skip.pdf", "small.pdf", "page.png" };
+    static const char *const name[] = { "tags.pdf",  "ascii.pdf", "skip.pdf",
+                                        "small.pdf", "roll.pdf",  "page.png" };
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(name); i++) {
@@ -283,6 +329,7 @@ int main(void)
         cmocka_unit_test(every_printable_character_survives_the_bar_code),
         cmocka_unit_test(labels_that_are_gone_are_skipped_and_pages_turn),
         cmocka_unit_test(a_small_label_keeps_the_code_that_can_be_read),
+        cmocka_unit_test(on_a_roll_each_bolt_has_a_page_of_its_own_that_a_scanner_reads),
         cmocka_unit_test(margins_and_gaps_move_a_label_by_what_they_say),
         cmocka_unit_test(what_cannot_be_printed_is_refused_and_named),
         cmocka_unit_test(a_sheet_is_taken_up_to_its_limits_and_not_beyond),

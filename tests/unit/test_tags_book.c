@@ -52,14 +52,28 @@ static void each_bolt_of_a_lot_has_a_tag_where_bolts_came_without_numbers(void *
     struct tb_tag_list list = { 0 };
 
     (void)state;
-    OK(tb_tags_bolts(&list, s->actor.book, s->lot.ref, &s->mem, &err));
+    OK(tb_tags_bolts(&list, s->actor.book, s->lot.ref, NULL, &s->mem, &err));
     assert_int_equal(list.n, 2);
     assert_string_equal(list.tag[1].number, tb_arena_printf(&s->mem, "%s B2", s->lot.ref));
     assert_null(list.tag[1].cut);
     assert_int_equal(strncmp(list.tag[1].bolt, "B2, ", 4), 0);
     assert_string_equal(list.tag[1].declared, "100% cotton");
-    assert_int_equal(tb_tags_bolts(&list, s->actor.book, "W99-999.99", &s->mem, &err), TB_ENOTFOUND);
+    assert_int_equal(tb_tags_bolts(&list, s->actor.book, "W99-999.99", NULL, &s->mem, &err), TB_ENOTFOUND);
     assert_int_equal(list.n, 2);
+    tb_tag_list_free(&list);
+    scene_free(s);
+}
+
+static void a_bolt_that_may_not_be_cut_says_so_and_since_when(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_tag_list list = { 0 };
+
+    (void)state;
+    OK(tb_tags_bolts(&list, s->actor.book, s->lot.ref, "2026-11-26", &s->mem, &err));
+    assert_string_equal(list.tag[1].stands, "WAITING");
+    assert_string_equal(list.tag[1].stood, "2026-11-26");
+    assert_true(list.tag[1].stop);
     tb_tag_list_free(&list);
     scene_free(s);
 }
@@ -100,6 +114,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_lot_gives_all_of_its_swatches_and_a_number_one),
         cmocka_unit_test(each_bolt_of_a_lot_has_a_tag_where_bolts_came_without_numbers),
+        cmocka_unit_test(a_bolt_that_may_not_be_cut_says_so_and_since_when),
         cmocka_unit_test(known_cloth_says_what_it_is),
         cmocka_unit_test(what_is_neither_a_lot_nor_a_swatch_is_refused),
     };

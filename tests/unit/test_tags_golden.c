@@ -17,10 +17,11 @@
 static char folder[] = "/tmp/test_tags_golden_XXXXXX";
 
 static const struct tb_tag tags[] = {
-    { "W26-014.02.03", TB_PART_WARP, "60% Cotton / 40% Polyester", "B-117", "2026-03-04", "2026-03-05" },
-    { "W26-014.02.04", TB_PART_WEFT, "100% Seide", "B-117", "2026-03-04", NULL },
+    { "W26-014.02.03", TB_PART_WARP, "60% Cotton / 40% Polyester", "B-117", "2026-03-04", "2026-03-05", NULL,
+      NULL, false },
+    { "W26-014.02.04", TB_PART_WEFT, "100% Seide", "B-117", "2026-03-04", NULL, NULL, NULL, false },
     { "W-K05", TB_PART_WHOLE, "warp cotton 60 polyester 40, weft viscose 80 flax 20, and so on", "",
-      "2026-03-06", NULL },
+      "2026-03-06", NULL, NULL, NULL, false },
 };
 
 static bool prints(const char *name, const struct tb_tag_sheet *sheet, int pages)

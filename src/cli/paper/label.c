@@ -1,5 +1,6 @@
 /* label: what each market's law says of a label's words, and what a label may say. */
 #include "cli/show.h"
+#include "tenterbook/label_page.h"
 #include "tenterbook/typed.h"
 
 #include <math.h>
@@ -89,24 +90,63 @@ static tb_rc all_known(const struct tb_label_outcome *out, struct tb_err *err)
     return rc;
 }
 
+/* Only what may be handed over is drawn; what the law says of it is told besides, as without --out. */
+static tb_rc write_label(struct tb_ctx *ctx, const struct tb_label_outcome *out,
+                         const struct tb_label_request *r, struct tb_err *err)
+{
+    struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
+    struct tb_label_lines *label = tb_arena_alloc(&ctx->mem, (out->n + 1) * sizeof *label);
+    struct tb_label_plan plan = { .files = &files,
+                                  .path = tb_opt(ctx, "out"),
+                                  .label = label,
+                                  .n = out->n,
+                                  .width = TB_LABEL_WIDTH,
+                                  .height = TB_LABEL_HEIGHT,
+                                  .language = r->facts.lang };
+    tb_rc rc = tb_opt_pair(&plan.width, &plan.height, ctx, "size", err);
+
+    if (rc != TB_OK || (rc = tb_label_finished(out, ctx->book, r, &ctx->mem, err)) != TB_OK)
+        return rc;
+    for (size_t i = 0; i < out->n; i++)
+        label[i] = (struct tb_label_lines){ out->answer[i].wording, out->answer[i].wordings };
+    rc = tb_outset_end(&files, tb_label_write(&plan, err), err);
+    ctx->done = rc == TB_OK;
+    return rc;
+}
+
+static tb_rc answer(struct tb_ctx *ctx, const struct tb_label_outcome *out, struct tb_err *err)
+{
+    const char *path = tb_opt(ctx, "out");
+    struct tb_text t = { 0 };
+
+    tb_label_words(&t, out);
+    if (path)
+        tb_text_addf(
+            &t,
+            _n("Written: %s with %zu label. Print it at 100 %%, not fitted to the page.\n",
+               "Written: %s with %zu labels, one a page. Print it at 100 %%, not fitted to the page.\n",
+               out->n),
+            path, out->n);
+    return tb_print(ctx, tb_json_label(out), &t, err);
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_label_request r = { 0 };
     struct tb_label_outcome out = { 0 };
-    struct tb_text t = { 0 };
     tb_rc rc;
 
+    if (!tb_opt(ctx, "out") && (tb_opt(ctx, "size") || tb_opt_on(ctx, "replace")))
+        return tb_misuse(err, "--size and --replace go with --out");
     if (ctx->argc == 0 && !tb_opt(ctx, "text"))
         return tb_misuse(err, "label needs a LOT or --text TEXT");
     /* words alone need no book; where there is one, the names it keeps are printed */
     if ((rc = read_request(&r, ctx, err)) == TB_OK && (ctx->argc || access(ctx->book_path, F_OK) == 0))
         rc = tb_ctx_book(ctx, err);
-    if (rc == TB_OK && (rc = tb_label_check(&out, ctx->book, &r, &ctx->mem, err)) == TB_OK) {
-        tb_label_words(&t, &out);
-        rc = tb_print(ctx, tb_json_label(&out), &t, err);
-        if (rc == TB_OK)
-            rc = all_known(&out, err);
-    }
+    if (rc == TB_OK && (rc = tb_label_check(&out, ctx->book, &r, &ctx->mem, err)) == TB_OK &&
+        (!tb_opt(ctx, "out") || (rc = write_label(ctx, &out, &r, err)) == TB_OK) &&
+        (rc = answer(ctx, &out, err)) == TB_OK)
+        rc = all_known(&out, err);
     tb_label_outcome_free(&out);
     return rc;
 }
@@ -132,6 +172,9 @@ static const struct tb_opt opts[] = {
     { "share", "PART=PERCENT", "share by mass of a part in the cloth: weft=45", true },
     { "origin", "COUNTRY", "country of origin", false },
     { "unchecked", NULL, "names from memory may be printed", false },
+    { "out", "FILE", "the finished label: FILE.pdf, a page a market, or FILE.png, a picture of one", false },
+    { "size", "WxH", "of that label or placard in mm; 60x40", false },
+    { "replace", NULL, "write over a paper that is there already", false },
     { NULL, NULL, NULL, false },
 };
 
@@ -150,17 +193,23 @@ const struct tb_cmd tb_cmd_label = {
     .name = "label",
     .args = "[LOT] --market M [--text TEXT]",
     .brief = "what a label may say in each market",
-    .about = "Reads the words of a label or an invoice and says, for each market, which clause speaks and "
-             "how: a fault spoils the label, advice and notes do not. With --actual the words are held "
-             "against what the cloth was found to be, under the tolerance of the market. Then the lines a "
-             "label may carry, or why there are none. With a LOT the words are its declaration (or --text), "
-             "the origin is the lot's, and what a laboratory found is the latest analysis on record.\n\n"
-             "What a text cannot tell comes by option. Information, not legal advice: the official text and "
-             "local counsel decide.",
+    .about =
+        "Reads the words of a label or an invoice and says, for each market, which clause speaks and "
+        "how: a fault spoils the label, advice and notes do not. With --actual the words are held "
+        "against what the cloth was found to be, under the tolerance of the market. Then the lines a "
+        "label may carry, or why there are none. With a LOT the words are its declaration (or --text), "
+        "the origin is the lot's, and what a laboratory found is the latest analysis on record.\n\n"
+        "With --out FILE.pdf or FILE.png those lines are drawn as the label itself, as large as --size lets "
+        "them: to be sewn on, stuck on a roll, or hung up as a placard. None is made of a lot that is held, "
+        "was "
+        "returned or does not conform, nor for a market that is not known well enough.\n\n"
+        "What a text cannot tell comes by option. Information, not legal advice: the official text and "
+        "local counsel decide.",
     .also = name_markets,
     .example = "tenterbook label --market us --market eu --text \"60% cotton 40% polyester\"\n"
                "tenterbook label --market us --text \"100% cotton\" --actual \"cotton 97; rayon 3\"\n"
-               "tenterbook label W26-014.02 --market gb",
+               "tenterbook label W26-014.02 --market gb\n"
+               "tenterbook label W26-014.02 --market eu --lang de --out label.pdf --size 62x29",
     .opts = opts,
     .min = 0,
     .max = 1,

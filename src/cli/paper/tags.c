@@ -5,31 +5,6 @@
 
 #include <stdlib.h>
 
-/* "70x37" into two numbers of millimetres; untouched when the option was not given. */
-static tb_rc read_pair(double *a, double *b, const struct tb_ctx *ctx, const char *option, struct tb_err *err)
-{
-    const char *s = tb_opt(ctx, option);
-    char *end = NULL;
-    double x, y = 0;
-    bool good;
-
-    if (!s)
-        return TB_OK;
-    x = strtod(s, &end);
-    good = end != s && (*end == 'x' || *end == 'X');
-    if (good) {
-        const char *second = end + 1;
-
-        y = strtod(second, &end);
-        good = end != second && !*end;
-    }
-    if (!good)
-        return tb_misuse(err, "--%s: '%s' is not a pair of millimetres; write it like 70x37", option, s);
-    *a = x;
-    *b = y;
-    return TB_OK;
-}
-
 /* Measures are checked before the book is read: a label that cannot be is a typing error. */
 static tb_rc read_sheet(struct tb_tag_sheet *s, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -37,10 +12,17 @@ static tb_rc read_sheet(struct tb_tag_sheet *s, struct tb_ctx *ctx, struct tb_er
     long holds;
 
     tb_tag_sheet_usual(s);
-    if ((rc = read_pair(&s->page_width, &s->page_height, ctx, "page", err)) != TB_OK ||
-        (rc = read_pair(&s->label_width, &s->label_height, ctx, "label", err)) != TB_OK ||
-        (rc = read_pair(&s->left, &s->top, ctx, "edge", err)) != TB_OK ||
-        (rc = read_pair(&s->gap_x, &s->gap_y, ctx, "gap", err)) != TB_OK)
+    if (tb_opt(ctx, "roll")) {
+        if (tb_opt(ctx, "page") || tb_opt(ctx, "label") || tb_opt(ctx, "edge") || tb_opt(ctx, "gap"))
+            return tb_misuse(err, "--roll says all measures: leave out --page, --label, --edge and --gap");
+        if ((rc = tb_opt_pair(&s->page_width, &s->page_height, ctx, "roll", err)) != TB_OK)
+            return rc;
+        tb_tag_sheet_roll(s, s->page_width, s->page_height);
+    }
+    if ((rc = tb_opt_pair(&s->page_width, &s->page_height, ctx, "page", err)) != TB_OK ||
+        (rc = tb_opt_pair(&s->label_width, &s->label_height, ctx, "label", err)) != TB_OK ||
+        (rc = tb_opt_pair(&s->left, &s->top, ctx, "edge", err)) != TB_OK ||
+        (rc = tb_opt_pair(&s->gap_x, &s->gap_y, ctx, "gap", err)) != TB_OK)
         return rc;
     s->skip = tb_opt_whole(ctx, "skip", 0, 0, 10000);
     return ctx->rc == TB_OK ? tb_tag_sheet_holds(&holds, s, err) : ctx->rc;
@@ -65,6 +47,17 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_tag_list *tags, const cha
     return tb_print(ctx, json_pack("{s:s, s:o}", "file", path, "swatches", numbers), &t, err);
 }
 
+/* A label that says how a bolt stands says of which day: it is stuck on, and the bolt stands otherwise later. */
+static const char *day(struct tb_ctx *ctx)
+{
+    char today[TB_DAY_LEN + 1];
+
+    if (!tb_opt_on(ctx, "standing"))
+        return NULL;
+    tb_today(today);
+    return tb_arena_strdup(&ctx->mem, today);
+}
+
 /* All of one state of the book, and with --anchor the end of its journal in that state. */
 static tb_rc find(struct tb_tag_list *list, struct tb_text *anchor, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -74,7 +67,7 @@ static tb_rc find(struct tb_tag_list *list, struct tb_text *anchor, struct tb_ct
     if (rc != TB_OK)
         return rc;
     for (size_t i = 0; i < ctx->argc && rc == TB_OK; i++)
-        rc = tb_opt_on(ctx, "bolts") ? tb_tags_bolts(list, ctx->book, ctx->argv[i], &ctx->mem, err)
+        rc = tb_opt_on(ctx, "bolts") ? tb_tags_bolts(list, ctx->book, ctx->argv[i], day(ctx), &ctx->mem, err)
                                      : tb_tags_find(list, ctx->book, ctx->argv[i], &ctx->mem, err);
     if (rc == TB_OK && tb_opt_on(ctx, "known"))
         rc = tb_tags_find(list, ctx->book, NULL, &ctx->mem, err);
@@ -108,6 +101,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_tag_list list = { 0 };
     tb_rc rc = read_sheet(&sheet, ctx, err);
 
+    if (rc == TB_OK && tb_opt_on(ctx, "standing") && !tb_opt_on(ctx, "bolts"))
+        rc = tb_misuse(err, "--standing is about bolts: it goes with --bolts");
     if (rc == TB_OK && !ctx->argc && !tb_opt_on(ctx, "known"))
         rc = tb_misuse(err, "name the lots or swatches, or give --known");
     if (rc == TB_OK)
@@ -120,6 +115,10 @@ static const struct tb_opt opts[] = {
     { "known", NULL, "the swatches of known cloth", false },
     { "bolts", NULL,
       "the bolts of these lots, with the number the book has of each: for bolts that came without", false },
+    { "standing", NULL, "with --bolts: in large letters how each bolt stands today: HELD, RELEASED, ...",
+      false },
+    { "roll", "WxH",
+      "for a printer of labels on a roll: one label a page of this size in mm, no margins: 62x29", false },
     { "label", "WxH", "size of a label in mm; 70x37", false },
     { "page", "WxH", "size of the sheet in mm; 210x297", false },
     { "edge", "LEFTxTOP", "edge of the sheet to the first label in mm; 0x0.5", false },
@@ -144,7 +143,8 @@ const struct tb_cmd tb_cmd_tags = {
         "With --anchor one more label follows the last tag: the end of the journal as a QR code, to go with "
         "swatches that are handed to somebody (prove --since takes what a scanner reads).",
     .example = "tenterbook tags W26-014.02\n"
-               "tenterbook tags W26-014.02 --label 63.5x38.1 --edge 7.2x15.1 --gap 2.5x0 --skip 4",
+               "tenterbook tags W26-014.02 --label 63.5x38.1 --edge 7.2x15.1 --gap 2.5x0 --skip 4\n"
+               "tenterbook tags W26-014.02 --bolts --standing --roll 62x29",
     .opts = opts,
     .max = 1000,
     .flags = TB_BOOK,

@@ -21,6 +21,11 @@ void tb_tag_sheet_usual(struct tb_tag_sheet *out)
     *out = (struct tb_tag_sheet){ 210, 297, 70, 37, 0, 0.5, 0, 0, 0 };
 }
 
+void tb_tag_sheet_roll(struct tb_tag_sheet *out, double width, double height)
+{
+    *out = (struct tb_tag_sheet){ width, height, width, height, 0, 0, 0, 0, 0 };
+}
+
 /* A hundredth of a millimetre of grace: stock is described in rounded measures. */
 static long fit(double room, double size, double gap)
 {
@@ -32,9 +37,9 @@ tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *s, struct tb_err 
 {
     long across, down;
 
-    if (!(s->page_width >= 50 && s->page_width <= 500 && s->page_height >= 50 && s->page_height <= 500))
-        return tb_fail(err, TB_EINVAL, "a page is 50 to 500 mm wide and high, not %g x %g", s->page_width,
-                       s->page_height);
+    if (!(s->page_width >= 25 && s->page_width <= 500 && s->page_height >= 15 && s->page_height <= 500))
+        return tb_fail(err, TB_EINVAL, "a page is 25 to 500 mm wide and 15 to 500 mm high, not %g x %g",
+                       s->page_width, s->page_height);
     if (!(s->label_width >= 25 && s->label_height >= 15))
         return tb_fail(err, TB_EINVAL, "a label is at least 25 x 15 mm, not %g x %g", s->label_width,
                        s->label_height);
@@ -119,6 +124,31 @@ static void draw_caution(cairo_t *c, double x, double y, double size, double wid
     tb_text_free(&t);
 }
 
+/* Whoever stands before the bolt reads it from some metres, and on a photocopy: dark ground against a frame. */
+static double draw_standing(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
+{
+    struct pen_words large = { .size = h, .bold = true, .at = PEN_CENTRE },
+                     day = { .size = h * 0.28, .at = PEN_RIGHT };
+    double wide, high, room;
+
+    tb_pen_measure(c, &wide, &high, &day, t->stood);
+    room = w - wide - 8;
+    do {
+        tb_pen_measure(c, &wide, &high, &large, t->stands);
+    } while ((wide > room || high > h) && (large.size *= 0.95) > 3);
+    tb_pen_ink(c, PEN_INK);
+    if (t->stop) {
+        cairo_rectangle(c, x, y, w, h);
+        cairo_fill(c);
+        tb_pen_ink(c, PEN_PAPER);
+    } else {
+        tb_pen_box(c, x + 0.5, y + 0.5, w - 1, h - 1, 1);
+    }
+    (void)tb_pen_text(c, x + 3 + room / 2, y + (h - high) / 2, &large, t->stands);
+    (void)tb_pen_text(c, x + w - 2, y + h - day.size * 1.4, &day, t->stood);
+    return h + 1;
+}
+
 /* Sizes follow the label: eight lines would fit, five are needed. */
 static void draw_words(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
 {
@@ -128,6 +158,8 @@ static void draw_words(cairo_t *c, double x, double y, double w, double h, const
                      words = { .size = size, .width = w, .lines = 2 };
     struct tb_text text = { 0 };
 
+    if (t->stands)
+        at += draw_standing(c, x, at, w, h * 0.34, t);
     tb_pen_ink(c, PEN_INK);
     at += tb_pen_text(c, x, at, &number, t->number) + 0.5;
     arrow = t->cut ? draw_arrow(c, x, at + size * 0.1, size, t->part) : 0;

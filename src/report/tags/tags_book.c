@@ -99,8 +99,26 @@ static const char *bolt_words(const struct tb_bolt *bolt, struct tb_arena *mem)
     return words;
 }
 
-tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *ref, struct tb_arena *mem,
-                    struct tb_err *err)
+/* What is waiting or held must not be cut for an order; nor what goes back. */
+static tb_rc stands(struct tb_tag *tag, struct tb_book *b, const struct tb_lot *lot, const char *bolt,
+                    struct tb_arena *mem, struct tb_err *err)
+{
+    static const char *const words[] = {
+        [TB_STANDING_NONE] = "",        [TB_WAITING] = N_("WAITING"),       [TB_HELD] = N_("HELD"),
+        [TB_RELEASED] = N_("RELEASED"), [TB_RELABELLED] = N_("RELABELLED"), [TB_RETURNED] = N_("RETURNED")
+    };
+    enum tb_standing_kind standing;
+    tb_rc rc = tb_bolt_standing_now(&standing, b, lot, bolt, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    tag->stands = _(words[standing]);
+    tag->stop = standing != TB_RELEASED && standing != TB_RELABELLED;
+    return TB_OK;
+}
+
+tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *ref, const char *stood,
+                    struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_lot lot = { 0 };
     struct tb_bolt *bolt = NULL;
@@ -112,13 +130,17 @@ tb_rc tb_tags_bolts(struct tb_tag_list *list, struct tb_book *b, const char *ref
     for (size_t i = 0; i < n && rc == TB_OK; i++) {
         const char *words = bolt_words(&bolt[i], mem);
 
-        if ((rc = with_standing(&words, b, &lot, bolt[i].id, mem, err)) != TB_OK)
+        struct tb_tag tag = { .number = tb_arena_printf(mem, "%s %s", lot.ref, bolt[i].number),
+                              .declared = lot.declared,
+                              .stood = stood };
+
+        rc = stood ? stands(&tag, b, &lot, bolt[i].id, mem, err)
+                   : with_standing(&words, b, &lot, bolt[i].id, mem, err);
+        if (rc != TB_OK)
             return rc;
+        tag.bolt = words;
         TB_PUSH_ROOM(list->tag, list->n, list->cap);
-        list->tag[list->n++] =
-            (struct tb_tag){ .number = tb_arena_printf(mem, "%s %s", lot.ref, bolt[i].number),
-                             .declared = lot.declared,
-                             .bolt = words };
+        list->tag[list->n++] = tag;
     }
     return rc;
 }

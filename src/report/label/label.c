@@ -1,0 +1,179 @@
+/* label.c - the lawful lines of a label, drawn as large as its size allows: PDF, or a picture. */
+#include "base/say.h"
+#include "tenterbook/label_page.h"
+
+#include "report/draw/paper.h"
+#include "report/draw/pen.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define MM (72 / 25.4)
+#define DOTS_AN_INCH 300
+#define SIZE_LEAST 4.0 /* points: smaller letters are not legible (common practice, no source) */
+#define SIZE_STEP 0.96
+#define EDGE 0.05    /* of the shorter side, at least a millimetre */
+#define BETWEEN 0.35 /* of a line, between two statements */
+
+struct drawing {
+    const struct tb_label_plan *plan;
+    double edge, size; /* points */
+    bool shown;        /* pages are ended: a PDF; a picture has no pages */
+};
+
+/* A word that is broken reads as another: each has to fit into a line whole. */
+static bool words_fit(cairo_t *c, const char *line, double size, double room)
+{
+    const struct pen_words how = { .size = size };
+    char *copy = tb_strdup(line), *rest = NULL;
+    bool fit = true;
+
+    for (char *word = strtok_r(copy, " ", &rest); word && fit; word = strtok_r(NULL, " ", &rest)) {
+        double w, h;
+
+        tb_pen_measure(c, &w, &h, &how, word);
+        fit = w <= room;
+    }
+    free(copy);
+    return fit;
+}
+
+/* The height of all lines in this size; more than there is room for where a word is too wide. */
+static double height(cairo_t *c, const struct tb_label_lines *l, double size, double room)
+{
+    const struct pen_words how = { .size = size, .width = room };
+    double sum = 0, w, h;
+
+    for (size_t i = 0; i < l->n; i++) {
+        if (!words_fit(c, l->line[i], size, room))
+            return INFINITY;
+        tb_pen_measure(c, &w, &h, &how, l->line[i]);
+        sum += h + (i ? BETWEEN * size : 0);
+    }
+    return sum;
+}
+
+/* One size for all labels of a file, so that they lie beside each other as a set. */
+static double largest(cairo_t *c, const struct drawing *d)
+{
+    double wide = d->plan->width * MM - 2 * d->edge, high = d->plan->height * MM - 2 * d->edge, size = high;
+
+    for (; size >= SIZE_LEAST; size *= SIZE_STEP) {
+        size_t i = 0;
+
+        while (i < d->plan->n && height(c, &d->plan->label[i], size, wide) <= high)
+            i++;
+        if (i == d->plan->n)
+            return size;
+    }
+    return 0;
+}
+
+static void draw_one(cairo_t *c, const struct drawing *d, const struct tb_label_lines *l)
+{
+    double wide = d->plan->width * MM - 2 * d->edge, high = d->plan->height * MM;
+    const struct pen_words how = { .size = d->size, .width = wide };
+    double y = (high - height(c, l, d->size, wide)) / 2;
+
+    tb_pen_ink(c, PEN_PAPER);
+    cairo_paint(c);
+    cairo_set_source_rgb(c, 0, 0, 0);
+    for (size_t i = 0; i < l->n; i++) {
+        cairo_tag_begin(c, "P", NULL);
+        y += tb_pen_text(c, d->edge, y, &how, l->line[i]) + BETWEEN * d->size;
+        cairo_tag_end(c, "P");
+    }
+}
+
+static void draw(cairo_t *c, void *arg)
+{
+    struct drawing *d = arg;
+
+    d->size = largest(c, d);
+    for (size_t i = 0; i < d->plan->n && d->size > 0; i++) {
+        draw_one(c, d, &d->plan->label[i]);
+        if (d->shown)
+            cairo_show_page(c);
+    }
+}
+
+/* --- a picture ------------------------------------------------------------------------------------------------- */
+
+/*
+ * 11,811 dots a metre, behind the header of a PNG (ISO/IEC 15948, 11.3.5.3 pHYs; the last four bytes are its checksum): without it
+ * a printer takes another size.
+ */
+static const unsigned char resolution[] = { 0,    0, 0, 9,    'p',  'H', 'Y',  's',  0,    0,   0x2e,
+                                            0x23, 0, 0, 0x2e, 0x23, 1,   0x78, 0xa5, 0x3f, 0x76 };
+#define PNG_HEADER 33 /* signature and IHDR */
+
+static tb_rc picture(struct tb_text *out, struct drawing *d, struct tb_err *err)
+{
+    double scale = DOTS_AN_INCH / 72.0;
+    int wide = (int)lround(d->plan->width * MM * scale), high = (int)lround(d->plan->height * MM * scale);
+    cairo_surface_t *s = cairo_image_surface_create(CAIRO_FORMAT_RGB24, wide, high);
+    struct tb_text png = { 0 };
+    tb_rc rc;
+
+    cairo_surface_set_device_scale(s, scale, scale);
+    rc = tb_paper_draw(s, draw, d, err);
+    if (rc == TB_OK && cairo_surface_write_to_png_stream(s, tb_paper_keep, &png) != CAIRO_STATUS_SUCCESS)
+        rc = tb_fail(err, TB_EIO, "the drawing library failed");
+    rc = tb_paper_end(s, rc, err);
+    if (rc == TB_OK && png.n > PNG_HEADER) {
+        tb_text_addn(out, png.s, PNG_HEADER);
+        tb_text_addn(out, (const char *)resolution, sizeof resolution);
+        tb_text_addn(out, png.s + PNG_HEADER, png.n - PNG_HEADER);
+    }
+    tb_text_free(&png);
+    return rc;
+}
+
+/* --- the file -------------------------------------------------------------------------------------------------- */
+
+static tb_rc check(const struct tb_label_plan *p, bool is_picture, struct tb_err *err)
+{
+    if (!(p->width >= TB_LABEL_LEAST && p->width <= TB_LABEL_MOST_MM && p->height >= TB_LABEL_LEAST &&
+          p->height <= TB_LABEL_MOST_MM))
+        return tb_fail(err, TB_EINVAL, "a label is %g to %g mm wide and high, not %g x %g", TB_LABEL_LEAST,
+                       TB_LABEL_MOST_MM, p->width, p->height);
+    if (is_picture && p->n != 1)
+        return tb_fail(err, TB_EINVAL,
+                       "a picture holds one label, and these are %zu: name one market, or write a PDF", p->n);
+    return TB_OK;
+}
+
+static tb_rc bytes(struct tb_text *out, struct drawing *d, struct tb_err *err)
+{
+    const struct tb_label_plan *p = d->plan;
+    struct paper how = {
+        .width = p->width * MM, .height = p->height * MM, .title = _("Label"), .language = p->language
+    };
+    char now[TB_MOMENT_LEN + 1];
+
+    tb_paper_now(now);
+    how.created = p->created ? p->created : now;
+    return d->shown ? tb_paper_pdf(out, &how, draw, d, err) : picture(out, d, err);
+}
+
+tb_rc tb_label_write(const struct tb_label_plan *plan, struct tb_err *err)
+{
+    size_t n = strlen(plan->path);
+    bool is_picture = n > 4 && strcmp(plan->path + n - 4, ".png") == 0;
+    struct drawing d = { plan, fmax(EDGE * fmin(plan->width, plan->height), 1) * MM, 0, !is_picture };
+    struct tb_text file = { 0 };
+    tb_rc rc = check(plan, is_picture, err);
+
+    if (rc == TB_OK)
+        rc = bytes(&file, &d, err);
+    if (rc == TB_OK && d.size <= 0)
+        rc = tb_fail(err, TB_EINVAL,
+                     "the words do not fit on a label of %g x %g mm in letters that can be read: a larger "
+                     "one is needed",
+                     plan->width, plan->height);
+    if (rc == TB_OK)
+        rc = tb_paper_put(plan->files, plan->path, is_picture ? ".png" : ".pdf", &file, err);
+    tb_text_free(&file);
+    return rc;
+}

@@ -1,0 +1,115 @@
+#!/bin/sh
+# The label itself (label --out) and the labels of bolts (tags --bolts --standing --roll). Invented trade.
+set -u
+. "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
+need pdfinfo pdftotext pdftoppm zbarimg /usr/bin/python3
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Boss LC_ALL=C.UTF-8
+misused() { is 2 && [ "$(head -1 err)" = "tenterbook: $1" ]; }
+# What stands on a page, its lines joined.
+stands() { pdftotext -f "$2" -l "$2" "$1" - | tr -s '\n\f ' ' ' | sed 's/ $//'; }
+pages() { pdfinfo "$1" | sed -n "s/^$2: *//p"; }
+
+run new --code W
+run set flame yes
+{
+	echo "supplier,delivery note,date,article,colour,bolt no,length m,composition,origin"
+	for i in 1 2; do echo "Alder Mill,N-1,2026-11-20,Q1,navy,A$i,$((40 + i)),65% polyester 35% cotton,Deutschland"; done
+	for i in 3 4; do echo "Alder Mill,N-1,2026-11-20,Q2,navy,A$i,$((40 + i)),100% silk,Italy"; done
+} >list.csv
+run receive list.csv --on 2026-11-20
+ok "the list is received" is 0
+
+# --- the label ---
+run label W26-001.01 --market eu --lang de --out de.pdf --size 62x29
+ok "the label of a lot is written" has "Written: de.pdf with 1 label. Print it at 100 %, not fitted to the page."
+ok "what the law says of the words is told besides" has "European Union (eu)"
+ok "it has the lawful words and the origin in the language of the label" [ "$(stands de.pdf 1)" = "65 % Polyester, 35 % Baumwolle Ursprungsland: Deutschland" ]
+ok "it has the size that was asked for" [ "$(pages de.pdf 'Page size')" = "175.748 x 82.2047 pts" ]
+run label W26-001.01 --market us,gb,ca --out three.pdf
+ok "several markets are a page each" has "Written: three.pdf with 3 labels, one a page."
+ok "Made in Germany, never Made in Deutschland" [ "$(stands three.pdf 1)" = "65% polyester, 35% cotton Made in Germany" ]
+ok "both languages of a market stand on its label" [ "$(stands three.pdf 3)" = "65% polyester / polyester, 35% cotton / coton Made in Germany / Pays d'origine : Allemagne" ]
+ok "without a size it has 60 x 40 mm" [ "$(pages three.pdf 'Page size')" = "170.079 x 113.386 pts" ]
+run label W26-001.01 --market gb --out placard.pdf --size 297x210
+ok "a placard is a label of another size" is 0
+run label W26-001.01 --market eu --lang fr --out fr.png --size 50x25.4
+ok "a picture is written" is 0
+/usr/bin/python3 - >dots <<'EOF'
+import struct, zlib
+b = open("fr.png", "rb").read()
+at, seen = 8, []
+while at < len(b):
+    n, kind = struct.unpack(">I4s", b[at:at + 8])
+    data = b[at + 8:at + 8 + n]
+    assert zlib.crc32(kind + data) == struct.unpack(">I", b[at + 8 + n:at + 12 + n])[0], kind
+    if kind in (b"IHDR", b"pHYs"):
+        seen.append(struct.unpack(">II", data[:8]))
+    at += 12 + n
+print(seen)
+EOF
+ok "it is of 300 dots an inch, and says so" [ "$(cat dots)" = "[(591, 300), (11811, 11811)]" ]
+run label --market us --text "60% cotton 40% polyester" --out words.pdf
+ok "words alone make a label, too" [ "$(stands words.pdf 1)" = "60% cotton, 40% polyester" ]
+
+# --- what is refused ---
+run label W26-001.01 --market us --out three.pdf
+ok "an earlier paper is not written over" is 1
+run label W26-001.01 --market us --out three.pdf --replace
+ok "unless that is asked for" [ "$(pages three.pdf Pages)" = 1 ]
+run label W26-001.01 --market us --out shed.db --replace
+ok "a book never is" is 1
+run label W26-001.01 --market us,gb --out two.png
+ok "a picture holds one label" refused "a picture holds one label, and these are 2: name one market, or write a PDF"
+run label W26-001.01 --market us --out label.jpg
+ok "another kind of file is refused" is 1
+run label W26-001.01 --market cn --out cn.pdf
+ok "no label is made for a market that is not known well enough" refused "no label for China: the rules known here do not say whether the words may stand"
+run label W26-001.01 --market us,cn --out both.pdf
+ok "nor for it among others" refused "no label for China: the rules known here do not say whether the words may stand"
+run label --market us --text "60% cotton 30% polyester" --out short.pdf
+ok "nor of words that give no wording" is 1
+run label W26-001.01 --market us --out small.pdf --size 10x10
+ok "words that would be too small are refused" refused "the words do not fit on a label of 10 x 10 mm in letters that can be read: a larger one is needed"
+run label W26-001.01 --market us --out small.pdf --size 9x40
+ok "a size out of range is refused" refused "a label is 10 to 500 mm wide and high, not 9 x 40"
+run label W26-001.01 --market us --out small.pdf --size wide
+ok "a size that is no pair is a misuse" misused "--size: 'wide' is not a pair of millimetres; write it like 70x37"
+run label W26-001.01 --market us --size 60x40
+ok "a size goes with a file" misused "--size and --replace go with --out"
+run cut A3
+run burn W26-001.02.01 --saw approach:shrinks_away,in_flame:drips,smoke:black,odour:chemical_plastic,residue_form:hard_bead --not odour:burning_hair
+run label W26-001.02 --market us --out silk.pdf
+ok "a lot that is held gets no label" refused "lot W26-001.02 is held, or a bolt of it: its label waits until that is settled"
+run settle W26-001.02 --as released --why "sold as it is, for lining"
+run label W26-001.02 --market us --out silk.pdf
+ok "nor does one that does not conform" refused "lot W26-001.02 does not conform to its declaration: settle it first, relabelled with what it is"
+for f in two.png label.jpg cn.pdf both.pdf short.pdf small.pdf silk.pdf; do [ ! -e $f ] || echo $f; done >left
+ok "nothing is left of a refusal" [ ! -s left ]
+run settle W26-001.02 --as relabelled --new "100% polyester" --goods-of "own stock" --why "what burning shows"
+run label W26-001.02 --market us --out silk.pdf
+ok "relabelled it has a label of its new words" [ "$(stands silk.pdf 1)" = "100% polyester Made in Italy" ]
+
+# --- labels of bolts ---
+run settle W26-001.01 --as held --why "waits for the laboratory"
+run tags W26-001.01 --bolts --standing --roll 62x29 --out held.pdf
+ok "bolts that are held have labels for a roll" has "Written: held.pdf with 2 tags."
+ok "one a page, without margins" [ "$(pages held.pdf Pages) $(pages held.pdf 'Page size')" = "2 175.748 x 82.2047 pts" ]
+ok "they say HELD, of which day" [ "$(pdftotext held.pdf - | tr "\f" "\n" | grep -c -e '^HELD' -e '^2026-11-26')" = 4 ]
+pdftoppm -r 203 -gray -png -f 2 -l 2 -singlefile held.pdf held
+ok "a printer of 203 dots an inch prints codes that a scanner reads" [ "$(zbarimg -q --raw held.png | sort -u)" = "W26-001.01 A2" ]
+run settle W26-001.01 --as released --why "the laboratory found it as declared"
+run tags W26-001.01 --bolts --standing --out sheet.pdf
+ok "on a sheet they say RELEASED" [ "$(pdftotext sheet.pdf - | tr "\f" "\n" | grep -c '^RELEASED')" = 2 ]
+run tags W26-001.01 --bolts --out plain.pdf
+ok "without --standing they say nothing of it" [ "$(pdftotext plain.pdf - | grep -c -e RELEASED -e HELD)" = 0 ]
+run tags W26-001.01 --standing --out no.pdf
+ok "swatches have no standing" misused "--standing is about bolts: it goes with --bolts"
+run tags W26-001.01 --bolts --roll 62x29 --label 70x37 --out no.pdf
+ok "a roll has one measure" misused "--roll says all measures: leave out --page, --label, --edge and --gap"
+run tags W26-001.01 --bolts --roll 20x29 --out no.pdf
+ok "a roll too narrow for a code is refused" is 1
