@@ -214,7 +214,7 @@ static void on_a_roll_each_bolt_has_a_page_of_its_own_that_a_scanner_reads(void 
     free(read);
     tb_text_addf(&command,
                  "cd %s && pdfinfo roll.pdf | grep -E 'Pages|Page size' | tr -s ' ' && pdftotext roll.pdf - "
-                 "| tr '\\f' '\\n' | grep -E '^(HELD|RELEASED)'",
+                 "| tr '\\f' '\\n' | grep -oE '^(HELD|RELEASED)'",
                  folder);
     f = popen(tb_text_str(&command), "r");
     words[fread(words, 1, sizeof words - 1, f)] = '\0';
