@@ -383,6 +383,7 @@ struct tb_settle_bolts_outcome {
     enum tb_standing_kind as;
     const char *why, *dispute_opened;
     enum tb_grade grade; /* of the verdict of the lot; TB_UNGRADED: it has none */
+    const char **bolt;   /* their numbers, as the book has them */
     size_t bolts;
     bool whole; /* all bolts of the lot stand so now, and that was recorded of the lot */
 };

@@ -155,10 +155,8 @@ void tb_released_words(struct tb_text *out, const struct tb_lot *lot, enum tb_gr
 /* Several lots that were settled, single bolts of one, and what was decided of single bolts; lines as tb_bench_words. */
 void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outcome *done);
 json_t *tb_json_settled_lots(const struct tb_settle_lots_outcome *done);
-void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_request *request,
-                            const struct tb_settle_bolts_outcome *done);
-json_t *tb_json_settled_bolts(const struct tb_settle_bolts_request *request,
-                              const struct tb_settle_bolts_outcome *done);
+void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_outcome *done);
+json_t *tb_json_settled_bolts(const struct tb_settle_bolts_outcome *done);
 /* What a decision about a whole lot ends of what was decided of its bolts; nothing where n is 0. */
 void tb_ended_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_bolt_standing *ended,
                     size_t n);

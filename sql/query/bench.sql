@@ -26,6 +26,11 @@ SELECT COALESCE(MAX(serial), 0) + 1 AS serial FROM swatch WHERE lot IS NOT DISTI
 INSERT INTO swatch (id, tag, lot, bolt, serial, part, known, kept, cut_at, cut_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
 
+-- name: swatch_tags_of_bolt
+-- in:   $1 number text (of a bolt)
+-- out:  tag text
+SELECT w.tag FROM swatch_now w JOIN bolt_now b ON b.id = w.bolt WHERE b.number = $1 ORDER BY w.tag LIMIT 10;
+
 -- name: swatch_by_tag
 -- in:   $1 tag text
 -- out:  swatch

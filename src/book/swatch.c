@@ -5,6 +5,25 @@
 
 #include <stdio.h>
 
+/* Who types or scans the number of a bolt means its swatch, and has to say which. */
+static tb_rc refuse(struct tb_book *b, const char *tag, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_text all = { 0 };
+    const char **of;
+    size_t n;
+    tb_rc rc = tb_all_text(&of, &n, tb_sql_swatch_tags_of_bolt(b, tag), mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    if (n == 0)
+        return tb_fail(err, TB_ENOTFOUND, "there is no swatch %s in this book", tag);
+    for (size_t i = 0; i < n; i++)
+        tb_text_addf(&all, "%s%s", i ? ", " : "", of[i]);
+    rc = tb_fail(err, TB_ENOTFOUND, "%s is a bolt and no swatch; cut from it: %s", tag, all.s);
+    tb_text_free(&all);
+    return rc;
+}
+
 tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, struct tb_arena *mem,
                      struct tb_err *err)
 {
@@ -15,8 +34,7 @@ tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, 
         rc = tb_one_swatch(out, tb_sql_swatch_by_tag(b, written), mem, err);
     if (rc != TB_ENOTFOUND)
         return rc;
-    rc = tb_voided_refuse(b, written ? written : tag,
-                          tb_fail(err, rc, "there is no swatch %s in this book", tag), err);
+    rc = tb_voided_refuse(b, written ? written : tag, refuse(b, tag, mem, err), err);
     return tb_nearest_offer(b, "swatch", NULL, tag, rc, err);
 }
 

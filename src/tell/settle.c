@@ -37,7 +37,14 @@ void tb_released_words(struct tb_text *out, const struct tb_lot *lot, enum tb_gr
     if (!lot->clear)
         tb_text_say(out, "Note: lot %s is released although the words \"%s\" are in doubt.\n", lot->ref,
                     lot->declared);
-    if (!lot->bolts_tested)
+    if (!lot->bolts_tested && lot->standing != TB_RELEASED)
+        tb_text_addf(
+            out,
+            _n("Note: of lot %s something is released, and its %lld bolt is neither burnt nor tested.\n",
+               "Note: of lot %s something is released, and none of its %lld bolts is burnt or tested.\n",
+               lot->bolts),
+            lot->ref, (long long)lot->bolts);
+    else if (!lot->bolts_tested)
         tb_text_addf(out,
                      _n("Note: lot %s is released and its %lld bolt is neither burnt nor tested.\n",
                         "Note: lot %s is released and none of its %lld bolts is burnt or tested.\n",
@@ -99,13 +106,12 @@ json_t *tb_json_settled_lots(const struct tb_settle_lots_outcome *done)
     return json_pack("{s:s, s:s, s:o}", "standing", tb_standing_key(done->as), "why", done->why, "lots", all);
 }
 
-void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_request *r,
-                            const struct tb_settle_bolts_outcome *done)
+void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_outcome *done)
 {
     char standing[TB_COUNTED];
 
-    for (size_t i = 0; i < r->bolts; i++)
-        tb_text_say(out, "Bolt %s of lot %s is %s: %s.\n", r->bolt[i], done->lot.ref,
+    for (size_t i = 0; i < done->bolts; i++)
+        tb_text_say(out, "Bolt %s of lot %s is %s: %s.\n", done->bolt[i], done->lot.ref,
                     tb_standing_key(done->as), done->why);
     if (done->whole)
         tb_text_say(out, "With that all bolts are: lot %s is %s.\n", done->lot.ref,
@@ -119,13 +125,12 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_re
     notes(out, &done->lot, done->as, done->grade, done->dispute_opened);
 }
 
-json_t *tb_json_settled_bolts(const struct tb_settle_bolts_request *r,
-                              const struct tb_settle_bolts_outcome *done)
+json_t *tb_json_settled_bolts(const struct tb_settle_bolts_outcome *done)
 {
     json_t *j = tb_json_lot(&done->lot), *bolts = json_array();
 
-    for (size_t i = 0; i < r->bolts; i++)
-        tb_json_push(bolts, tb_json_text(r->bolt[i]));
+    for (size_t i = 0; i < done->bolts; i++)
+        tb_json_push(bolts, tb_json_text(done->bolt[i]));
     tb_json_put(j, "bolts_settled", bolts);
     tb_json_put(j, "bolts_are", tb_json_text(tb_standing_key(done->as)));
     return j;

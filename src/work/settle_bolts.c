@@ -64,6 +64,9 @@ static tb_rc plan(struct tb_job *j)
         return rc;
     if ((rc = tb_lot_told(&told, j->b, &out->lot, j->err)) != TB_OK)
         return rc;
+    out->bolt = tb_arena_alloc(j->mem, (r->bolts + 1) * sizeof *out->bolt);
+    for (size_t i = 0; i < r->bolts; i++)
+        out->bolt[i] = w->bolt[i].number;
     out->grade = told.grade;
     out->whole = alike + (int64_t)r->bolts == out->lot.bolts;
     return tb_settle_dispute(&out->dispute_opened, j, &out->lot);

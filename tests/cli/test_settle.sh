@@ -169,3 +169,9 @@ run sheet --month 2026-11 --out fours.xlsx
 ok "the proof on the sheet names what went back" grep -q "released in part: 1 of 4 bolts; held: 1 of 4 bolts; returned: 1 of 4 bolts" fours-lots.csv
 run draw "$four" --every
 ok "only what stands to be decided is drawn, and the rest is told" [ "$(grep -c "^$four" out)" = 1 -a "$(grep -c '^3 bolts are not drawn from: they were returned, or decided of by themselves.$' out)" = 1 ]
+run settle "$four" --bolt t4 --as released --why "wanted"
+ok "a bolt is told by the number that the book has" has "Bolt T4 of lot $four is released: wanted."
+ok "and that nothing of it was looked at" has "Note: of lot $four something is released, and none of its 4 bolts is burnt or tested."
+run cut T2
+run burn T2 --saw smoke:none
+ok "whoever names a bolt where a swatch is meant is told its swatches" refused "T2 is a bolt and no swatch; cut from it: $four.01"

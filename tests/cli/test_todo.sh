@@ -135,3 +135,5 @@ ok "and why" has "  Stop, lot M26-003.01 of Ohm Weavers: do not cut, burn or fra
 ok "nor to burn what frees toxic gas" has "    Do not burn it and do not heat it: test it without a flame, or send it to a laboratory."
 run todo --json
 ok "programs are told what may be done" json "[x['handling'] for x in j['items'] if x['lot'].startswith('M26-003')] == ['laboratory','flameless']"
+run todo --by ""
+ok "nobody is no person" [ "$code" = 2 -a ! -s out ]

@@ -81,8 +81,8 @@ static tb_rc settle_bolts(struct tb_ctx *ctx, enum tb_standing_kind as, struct t
     if ((rc = ctx->rc) != TB_OK ||
         (rc = tb_act_settle_bolts(&done, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
-    tb_settled_bolts_words(&t, &r, &done);
-    return tb_print(ctx, tb_json_settled_bolts(&r, &done), &t, err);
+    tb_settled_bolts_words(&t, &done);
+    return tb_print(ctx, tb_json_settled_bolts(&done), &t, err);
 }
 
 static tb_rc settle_lots(struct tb_ctx *ctx, enum tb_standing_kind as, struct tb_err *err)

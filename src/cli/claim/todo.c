@@ -16,6 +16,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
     tb_today(today);
     request.today = today;
+    if (request.person && !*request.person)
+        return tb_misuse(err, "--by takes the name of a person who wrote in the book");
     if (rc != TB_OK || (rc = tb_todo_read(&todo, ctx->book, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     tb_todo_words(&t, &todo, all ? SIZE_MAX : SHOWN);
