@@ -12,8 +12,10 @@ static void look_closer(struct tb_verdict *v, const struct tb_question *q, size_
     struct tb_shortlist s;
 
     tb_shortlist_make(&s, q->ev, &q->group[g], tb_recall_pool(recall, &q->group[g]));
-    if (want & TB_WANT_CUES)
+    if (want & TB_WANT_CUES) {
         tb_weigh_cues(v, &s);
+        tb_note_loudest(v, q, &q->group[g]);
+    }
     if (want & TB_WANT_NEXT && v->handling != TB_HANDLING_LABORATORY)
         tb_next_tests(v, &s, q->n == 1);
     tb_shortlist_free(&s);

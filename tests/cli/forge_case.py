@@ -122,7 +122,7 @@ def main():
     pdf = open(source, "rb").read()
     m, data = parts(pdf)
     if what == "page":
-        at = pdf.index(b"stream\n", len(pdf) // 3) + 40
+        at = pdf.index(b"\nstream\n", len(pdf) // 3) + 41  # "endstream" is none
         out = pdf[:at] + bytes([pdf[at] ^ 1]) + pdf[at + 1:]
     else:
         out = build(pdf, m, forge(data, what))
