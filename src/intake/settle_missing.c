@@ -194,6 +194,31 @@ static size_t lengths_beside(const struct tb_list_reader *r, size_t *from)
     return most > 1 ? most : 0;
 }
 
+/* Where the sum of each row stands; SIZE_MAX: in most rows there is none. */
+static size_t sum_column(const struct tb_profile *p)
+{
+    return p->sums && p->sums * 2 >= p->rows ? p->sum_at : SIZE_MAX;
+}
+
+/* A column behind the lengths holds no further length. */
+static const char *behind_key(const struct tb_list_reader *r, size_t index)
+{
+    const char *key = partial_key(r, index);
+
+    return strcmp(key, tb_field_key(TB_FIELD_LENGTH)) == 0 ? "-" : key;
+}
+
+/* Behind the last column that the lengths have behind them, and that is read. */
+static size_t end_of_columns(const struct tb_list_reader *r, size_t from)
+{
+    size_t end = from;
+
+    for (size_t i = from; i < TB_PROFILED_MOST; i++)
+        if (i == sum_column(&r->profile) || strcmp(behind_key(r, i), "-") != 0)
+            end = i + 1;
+    return end;
+}
+
 /* Figures under no header behind the lengths are lengths too: "Lengths (m)" over four columns, with the sum of each row behind them. */
 static bool ask_beside(struct tb_list_reader *r, size_t line)
 {
@@ -207,8 +232,8 @@ static bool ask_beside(struct tb_list_reader *r, size_t line)
     for (size_t i = 0; i < from; i++)
         tb_text_addf(&t, "%s,", partial_key(r, i));
     tb_text_addf(&t, "length*%zu", n);
-    for (size_t i = from + n; p->sums * 2 >= p->rows && p->sums && i <= p->sum_at; i++)
-        tb_text_add(&t, i == p->sum_at ? ",total" : ",-");
+    for (size_t i = from + n; i < end_of_columns(r, from + n); i++)
+        tb_text_addf(&t, ",%s", i == sum_column(p) ? "total" : behind_key(r, i));
     q = tb_list_ask(
         r->list, line,
         "lengths stand side by side under and behind the header '%s'; say --columns with the fields in "

@@ -269,6 +269,17 @@ static void lengths_under_numbered_headers_are_a_grid_and_number_no_bolts(void *
     }
 }
 
+static void columns_behind_a_grid_are_read_too(void **state)
+{
+    struct seen s = read_text(PART "Roll 1;Roll 2;Roll 3;Mtrs;Colour;Lot;Article;Composition\n"
+                                   "31.5;32.0;33.5;97.0;red;1;M;wool\n34.5;35.0;;69.5;ash;2;M;wool\n",
+                              NULL);
+
+    (void)state;
+    assert_string_equal(s.list.question[0].answer[0].value, "length*3,-,colour,lot,article,composition");
+    seen_free(&s);
+}
+
 static void the_lower_row_of_a_header_over_a_grid_names_the_columns_before_it(void **state)
 {
     struct seen s =
@@ -320,6 +331,7 @@ int main(void)
         cmocka_unit_test(a_page_number_under_any_column_is_passed_over),
         cmocka_unit_test(words_where_a_length_would_stand_are_offered_no_answer_that_fails),
         cmocka_unit_test(lengths_under_numbered_headers_are_a_grid_and_number_no_bolts),
+        cmocka_unit_test(columns_behind_a_grid_are_read_too),
         cmocka_unit_test(the_lower_row_of_a_header_over_a_grid_names_the_columns_before_it),
         cmocka_unit_test(another_composition_in_a_title_and_words_behind_one_are_said),
     };
