@@ -37,7 +37,7 @@ endif
 
 REF := $(patsubst sql/reference/%.csv,%,$(wildcard sql/reference/*.csv))
 GEN_H := $(REF:%=$(BUILD)/gen/ref_%.h) $(BUILD)/gen/sql.h
-GEN_C := $(REF:%=$(BUILD)/gen/ref_%.c) $(BUILD)/gen/sql.c $(BUILD)/gen/fibre_index.c
+GEN_C := $(REF:%=$(BUILD)/gen/ref_%.c) $(BUILD)/gen/sql.c $(BUILD)/gen/fibre_index.c $(BUILD)/gen/catalogues.c
 SQL := $(sort $(wildcard sql/schema/*.sql)) $(sort $(wildcard sql/query/*.sql))
 LIB_C := $(foreach m,$(MODULES),$(sort $(wildcard src/$(m)/*.c src/$(m)/*/*.c)))
 CLI_C := $(sort $(wildcard src/cli/*.c src/cli/*/*.c))
@@ -79,6 +79,19 @@ $(BUILD)/gen/fibregen: $(FIBREGEN_O)
 
 $(BUILD)/gen/fibre_index.c: $(BUILD)/gen/fibregen
 	$(Q)$(BUILD)/gen/fibregen $@
+
+# Catalogues of papers: msgfmt refuses one that is not well formed, or whose parameters differ, and mogen makes tables of them.
+TONGUES := $(patsubst src/text/po/%.po,%,$(sort $(wildcard src/text/po/*.po)))
+MOGEN_C := src/gen/mogen.c src/gen/gen.c
+
+$(BUILD)/gen/mogen: $(MOGEN_C) src/gen/gen.h src/text/catalogue.h | $(BUILD)/gen
+	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -Isrc -O1 -o $@ $(MOGEN_C)
+
+$(BUILD)/gen/%.mo: src/text/po/%.po | $(BUILD)/gen
+	$(Q)msgfmt --check -o $@ $<
+
+$(BUILD)/gen/catalogues.c: $(BUILD)/gen/mogen $(TONGUES:%=$(BUILD)/gen/%.mo)
+	$(Q)$(BUILD)/gen/mogen $@ $(foreach t,$(TONGUES),$(t)=$(BUILD)/gen/$(t).mo)
 
 # A program of the build frees nothing, it runs once and ends: no leak for a sanitizer to find.
 ONCE := ASAN_OPTIONS=detect_leaks=0
@@ -306,7 +319,7 @@ POT_C := $(LIB_C) $(CLI_C)
 POT_KEYWORDS := _ N_ _n:1,2 TB_WORDS:3 tb_fail:3 tb_within:3 tb_misuse:2 tb_text_say:2 tb_say:2 tb_part:2 tb_clause:2 tb_list_say:2 tb_list_ask:3 tb_row_bad:4 tb_doubt_add:6 \
 	tb_law_finding:3 tb_law_finding_as:4 tb_extract_wrong:2 tb_misfit:3 wrong:2
 
-pot: $(BUILD)/tenterbook.pot
+pot: $(BUILD)/tenterbook.pot $(BUILD)/papers.pot
 
 $(BUILD)/tenterbook.pot: $(BUILD)/pot/tables.c $(POT_C)
 	@echo "  sentences $@"
@@ -316,6 +329,15 @@ $(BUILD)/tenterbook.pot: $(BUILD)/pot/tables.c $(POT_C)
 
 $(BUILD)/pot/tables.c: $(BUILD)/gen/potgen
 	$(Q)mkdir -p $(@D) && $< >$@
+
+# What papers say, which is translated here: src/text/po has a catalogue for each language, tests/house/test_po.sh compares.
+$(BUILD)/papers.pot: $(BUILD)/pot/papers.c $(LIB_C)
+	@echo "  sentences $@"
+	$(Q)xgettext --language=C --from-code=UTF-8 --add-comments=TRANSLATORS --no-location --sort-output --package-name=tenterbook \
+		--package-version=$(VERSION) --keyword --keyword=tb_tr:2 --keyword=tb_trn:2,3 --keyword=TR_ --output=$@ $(LIB_C) src/report/draw/qr.h $<
+
+$(BUILD)/pot/papers.c: $(BUILD)/gen/potgen
+	$(Q)mkdir -p $(@D) && $< papers >$@
 
 $(BUILD)/gen/potgen: $(BUILD)/src/gen/potgen.o $(filter-out %/main.o,$(CLI_O)) $(LIB)
 	$(Q)$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)

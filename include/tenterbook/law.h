@@ -153,4 +153,12 @@ tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const st
 /* Frees what the answer holds, not the answer; it is empty afterwards and may be freed again. */
 void tb_law_answer_free(struct tb_law_answer *a);
 
+/*
+ * tb_law_country - a country's name in a language, by its name in any language that is known or its two letters.
+ *
+ *   returns  static; NULL: no such country is known, or not in this language
+ *   source   country_name.csv
+ */
+const char *tb_law_country(const char *country, const char *lang);
+
 #endif

@@ -1,16 +1,20 @@
 /*
- * potgen - write the sentences that stand in tables as C that xgettext reads: potgen > tables.c
+ * potgen - write the sentences that stand in tables as C that xgettext reads: potgen > tables.c; those of papers: potgen papers
  *
  * What commands, options and settings do is looked up when it is printed, with a variable: no tool that reads the
  * source can see which sentences those are. They are taken from the tables of the program itself, so that none can
  * be forgotten, and each comes with a word on where it stands, for the translator.
  */
 #include "cli/help/help.h"
+#include "tenterbook/evidence.h"
+#include "tenterbook/fibre.h"
 #include "tenterbook/setting.h"
 
-static void quoted(const char *s)
+#include <string.h>
+
+static void quoted(const char *keyword, const char *s)
 {
-    (void)fputs("_(\"", stdout);
+    (void)printf("%s(\"", keyword);
     for (; *s; s++)
         if (*s == '\n')
             (void)fputs("\\n", stdout);
@@ -22,23 +26,50 @@ static void quoted(const char *s)
 static void command(const struct tb_cmd *c)
 {
     (void)printf("/* TRANSLATORS: the command %s, in one line */\n", c->name);
-    quoted(c->brief);
+    quoted("_", c->brief);
     (void)printf("/* TRANSLATORS: the command %s, in full */\n", c->name);
-    quoted(c->about);
+    quoted("_", c->about);
     for (const struct tb_opt *o = c->opts; o && o->name; o++) {
         (void)printf("/* TRANSLATORS: the option --%s of %s */\n", o->name, c->name);
-        quoted(o->brief);
+        quoted("_", o->brief);
     }
 }
 
-int main(void)
+/* What is seen at the bench, and the tests that it is seen at, stand in letters and cases. */
+static void papers(void)
+{
+    for (size_t i = 0; i < tb_cue_count(); i++) {
+        struct tb_cue cue;
+
+        tb_cue_at(&cue, (int)i);
+        (void)printf("/* TRANSLATORS: what is seen at a burn or a test: %s */\n", cue.key);
+        quoted("TR_", cue.meaning);
+    }
+    for (size_t i = 0; i < tb_channel_count(); i++) {
+        struct tb_channel test;
+
+        tb_channel_at(&test, (int)i);
+        (void)printf("/* TRANSLATORS: what is looked at, or a test: %s */\n", test.key);
+        quoted("TR_", test.name);
+    }
+    for (size_t i = 0; i < tb_fibre_count(); i++) {
+        (void)printf("/* TRANSLATORS: a fibre: %s */\n", tb_fibre_at((int)i)->key);
+        quoted("TR_", tb_fibre_at((int)i)->name);
+    }
+}
+
+int main(int argc, char **argv)
 {
     (void)puts("/* made from the tables of the program */");
+    if (argc > 1 && strcmp(argv[1], "papers") == 0) {
+        papers();
+        return fflush(stdout) == 0 && !ferror(stdout) ? 0 : 1;
+    }
     for (size_t i = 0; tb_commands[i]; i++)
         command(tb_commands[i]);
     for (const struct tb_setting_spec *s = tb_setting_specs; s->name; s++) {
         (void)printf("/* TRANSLATORS: the setting %s */\n", s->name);
-        quoted(s->brief);
+        quoted("_", s->brief);
     }
     return fflush(stdout) == 0 && !ferror(stdout) ? 0 : 1;
 }

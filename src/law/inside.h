@@ -196,13 +196,6 @@ bool tb_law_stands_after(const struct tb_ref_label_phrase *p);
 /* Its words in the market's own language, for a message; `otherwise` when there are none. */
 struct at_work;
 const char *tb_law_phrase_text(const struct at_work *w, const char *key, const char *otherwise);
-/*
- * tb_law_country - a country's name in a language, by its name in any language that is known or its two letters.
- *
- *   returns  static; NULL: no such country is known, or not in this language
- *   source   country_name.csv
- */
-const char *tb_law_country(const char *country, const char *lang);
 /* The languages of a market one by one: false after the last. `at` starts at 0. */
 bool tb_law_next_lang(const char *langs, size_t *at, char out[8]);
 

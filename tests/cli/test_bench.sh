@@ -183,7 +183,7 @@ ok "a photograph is kept whatever the bytes of its name" is 0
 run --book photo.db burn M26-001.01.01 --saw smoke:black
 run --book photo.db case M26-001.01 --notice
 ok "a notice can be written" is 0
-ok "it names a swatch that was burnt twice once" grep -q "^- Bolt 18, whole, swatch M26-001.01.01, burnt " notice-M26-001.01.txt
+ok "it names a swatch that was burnt twice once" grep -q "^- Bolt 18, swatch M26-001.01.01, burnt on " notice-M26-001.01.txt
 ok "of all these nothing was recorded but the setting" [ "$(rows)" = $((before + 1)) ]
 
 run burn M26-001.01.01 --saw "odour:burning_paper residue_form:light_fluffy_ash" --not residue_form:hard_bead --at 2026-10-06T09:30

@@ -107,10 +107,10 @@ pdftotext -layout notice-W26-001.01.pdf pdf.txt
 cp pdf.txt out
 ok "the page names the supplier" grep -q "Υφαντουργία Αιγαίου" pdf.txt
 ok "the words as declared" grep -q "100% cotton" pdf.txt
-ok "how many of how many, and which" grep -q "Swatches of 1 of 3 bolts, 50.00 of 150.00 m, were burnt: 001 (50.00 m)." pdf.txt
+ok "how many of how many, and which" grep -q "Swatches of 1 of 3 bolts, 50.00 of 150.00 m, were burnt or tested: 001 (50.00 m)." pdf.txt
 ok "what was seen" grep -q "hard bead" pdf.txt
-ok "and when an answer is asked" grep -q "2026-10-20" pdf.txt
-ok "the text says the same" grep -q "Swatches of 1 of 3 bolts, 50.00 of 150.00 m, were burnt: 001 (50.00 m)." notice-W26-001.01.txt
+ok "and when an answer is asked" grep -q "Please answer by 20 October 2026." pdf.txt
+ok "the text says the same" grep -q "Swatches of 1 of 3 bolts, 50.00 of 150.00 m, were burnt or tested: 001" notice-W26-001.01.txt
 ok "on one page with its fonts inside" sh -c 'pdfinfo notice-W26-001.01.pdf | grep -q "^Pages: *1$" && ! pdffonts notice-W26-001.01.pdf | tail -n +3 | grep -qw no$'
 run case W26-001.01 --notice --answer-by 2026-10-20 --out again.pdf
 ok "the same notice has the same bytes" cmp -s notice-W26-001.01.pdf again.pdf

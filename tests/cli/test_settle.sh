@@ -77,7 +77,7 @@ run prove --case case.pdf
 ok "and proves it" has "the pages are those"
 run case M26-001.01 --notice --out notice.pdf
 [ -f notice.pdf ] && pdftotext notice.pdf - 2>/dev/null | tr '\n' ' ' >notice.txt
-ok "a notice says so" grep -q "Standing of the lot: $part" notice.txt
+ok "a notice says so" grep -q "Bolts held back: 1; released for use: 2; sent back to you: 0." notice.txt
 run sheet --month 2026-11
 ok "the month's sheet is written" is 0
 ok "its list of lots says so" grep -q "$part" cloth-2026-11-lots.csv

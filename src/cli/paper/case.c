@@ -1,8 +1,8 @@
 /* case - the buyer's file on one lot. */
 #include "tenterbook/case.h"
+#include "cli/paper/case_notice.h"
 #include "cli/show.h"
 #include "tenterbook/date.h"
-#include "tenterbook/notice.h"
 
 static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx, bool stale,
                    struct tb_err *err)
@@ -25,55 +25,6 @@ static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const c
     return tb_print(ctx, j, &t, err);
 }
 
-/* --- the one-page notice, and the same as text --- */
-
-/* The next command is offered whole: a notice that nobody can prove was sent is worth little. */
-static tb_rc print_notice(struct tb_ctx *ctx, const struct tb_notice *n, const char *path, struct tb_err *err)
-{
-    struct tb_text text = { 0 }, t = { 0 };
-    json_t *j;
-
-    tb_notice_text(&text, n);
-    j = json_pack("{s:s, s:s, s:o}", "lot", tb_notice_lot(n), "file", path, "text", tb_json_text(text.s));
-    tb_text_free(&text);
-    tb_text_say(&t,
-                "Written: %s, and the same as text in %s.\n"
-                "Send it in a way that can be proved, then record it with the file itself:\n"
-                "  tenterbook dispute %s --notified --by CHANNEL --proof NUMBER --document %s\n",
-                path, tb_file_twin(ctx, path, ".txt"), tb_notice_lot(n), path);
-    tb_text_add(&t, tb_no_advice_words());
-    return tb_print(ctx, j, &t, err);
-}
-
-static tb_rc notice(struct tb_ctx *ctx, struct tb_err *err)
-{
-    char today[TB_DAY_LEN + 1];
-    struct tb_notice_plan plan = { .lot = ctx->argv[0],
-                                   .day = today,
-                                   .by = ctx->who,
-                                   .asked = tb_opt(ctx, "ask"),
-                                   .answer_by = tb_opt_day(ctx, "answer-by") };
-    struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
-    const char *path = tb_opt(ctx, "out");
-    struct tb_notice *n = NULL;
-    tb_rc rc;
-
-    tb_today(today);
-    if (tb_opt(ctx, "on"))
-        plan.day = tb_opt_day(ctx, "on");
-    if ((rc = ctx->rc) != TB_OK || (rc = tb_notice_make(&n, ctx->book, &plan, err)) != TB_OK)
-        return rc;
-    if (!path)
-        path = tb_arena_printf(&ctx->mem, "notice-%s.pdf", tb_notice_lot(n));
-    rc = tb_notice_write(&files, path, n, err);
-    rc = tb_outset_end(&files, rc, err);
-    ctx->done = rc == TB_OK;
-    if (rc == TB_OK)
-        rc = print_notice(ctx, n, path, err);
-    tb_notice_free(n);
-    return rc;
-}
-
 static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
 {
     char now[TB_MOMENT_LEN + 1];
@@ -89,9 +40,11 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     tb_rc rc;
 
     if (tb_opt_on(ctx, "notice"))
-        return notice(ctx, err);
+        return tb_case_notice(ctx, err);
     if (tb_opt_on(ctx, "on"))
         return tb_misuse(err, "--on is the day of a --notice");
+    if (tb_opt_among(ctx, "remedy language"))
+        return tb_misuse(err, "--remedy and --language are of a --notice");
     tb_paper_now(now);
     if ((rc = ctx->rc) != TB_OK || (rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
         return rc;
@@ -115,8 +68,11 @@ static const struct tb_opt opts[] = {
     { "answer-by", "DAY", "day by which an answer is asked", false },
     { "out", "FILE.pdf", "where to write; without it, case-LOT.pdf (notice-LOT.pdf) here", false },
     { "replace", NULL, "write over papers that are there already", false },
-    { "notice", NULL, "instead, the one-page notice to the supplier, as PDF and as text", false },
+    { "notice", NULL, "instead, the notice to the supplier: a letter as PDF, text and mail", false },
     { "on", "DAY", "--notice: the day on it; today", false },
+    { "remedy", "REMEDY", "--notice: what is asked for: credit, return, relabel or replacement", false },
+    { "language", "XX", "--notice: en, de, es, fr, it, pl, pt, tr or zh; that of the supplier's address",
+      false },
     { NULL, NULL, NULL, false },
 };
 
@@ -132,11 +88,16 @@ const struct tb_cmd tb_cmd_case = {
         "The records behind it are attached to the PDF with the rows of the journal over them, so that the "
         "other side can check it with: tenterbook prove --case FILE.pdf. Nothing of other lots, suppliers or "
         "prices is in it. A book that does not prove gives no case and no notice.\n\n"
-        "With --notice, one page that tells the supplier: which goods, the words of the declaration, which "
-        "bolts were burnt and what was seen, what is asked. A notice without particulars is refused.",
+        "With --notice, a letter to the supplier in its language: from whom to whom, which goods, the words "
+        "of the "
+        "declaration, what was found and how sure that is, which bolts were burnt and what was seen, what "
+        "the goods are "
+        "worth, and what of all that is asked has not happened yet; as PDF, as text and as a mail to look at "
+        "and send. "
+        "Addresses and languages are set with 'tenterbook address'. A notice without particulars is refused.",
     .example = "tenterbook case M26-003.02\n"
                "tenterbook case M26-003.02 --answer-by 2026-11-20 --out claim.pdf\n"
-               "tenterbook case M26-003.02 --notice --answer-by 2026-11-20",
+               "tenterbook case M26-003.02 --notice --remedy credit --answer-by 2026-11-20",
     .opts = opts,
     .min = 1,
     .max = 1,

@@ -6,7 +6,8 @@
 #include <math.h>
 #include <stdio.h>
 
-#define BODY 9.5
+#define BODY(p) ((p)->close ? 8.8 : 9.5)
+#define APART(p) ((p)->close ? 2.0 : 4.0) /* between blocks */
 #define TABLE 8.5
 #define CELL_PAD 3.0
 
@@ -118,10 +119,10 @@ void tb_page_heading(struct page *p, const char *text)
 
 void tb_page_text(struct page *p, const char *text)
 {
-    const struct pen_words how = { .size = BODY, .width = PAGE_ROOM };
+    const struct pen_words how = { .size = BODY(p), .width = PAGE_ROOM };
 
     block(p, "P", 0, &how, PEN_INK, text, 0);
-    p->y += 4;
+    p->y += APART(p);
 }
 
 void tb_page_small(struct page *p, const char *text)
@@ -135,21 +136,21 @@ void tb_page_small(struct page *p, const char *text)
 /* The bar is as high as the words, so the room is asked for before either is drawn. */
 void tb_page_quote(struct page *p, const char *text)
 {
-    const struct pen_words how = { .size = BODY + 1, .italic = true, .width = PAGE_ROOM - 14 };
+    const struct pen_words how = { .size = BODY(p) + 1, .italic = true, .width = PAGE_ROOM - 14 };
     double h = height_of(p, &how, text);
 
     tb_page_need(p, h);
     tb_pen_ink(p->c, PEN_THREAD);
     tb_pen_line(p->c, PAGE_LEFT + 4, p->y, PAGE_LEFT + 4, p->y + h, 2.5);
     block(p, "P", 14, &how, PEN_INK, text, 0);
-    p->y += 5;
+    p->y += APART(p) + 1;
 }
 
 /* Label and value may both take several lines; the pair takes the height of the higher. */
 void tb_page_pair(struct page *p, const char *label, const char *value)
 {
-    const struct pen_words left = { .size = BODY, .width = 130 },
-                           right = { .size = BODY, .width = PAGE_ROOM - 138 };
+    const struct pen_words left = { .size = BODY(p), .width = 130 },
+                           right = { .size = BODY(p), .width = PAGE_ROOM - 138 };
     double h;
 
     if (!value || !*value)
@@ -165,11 +166,69 @@ void tb_page_pair(struct page *p, const char *label, const char *value)
     p->y += h + 1.5;
 }
 
+void tb_page_beside(struct page *p, const char *left, const char *right)
+{
+    const struct pen_words big = { .size = BODY(p), .width = PAGE_ROOM / 2 },
+                           small = { .size = BODY(p) - 1.5, .width = PAGE_ROOM / 2 - 12 };
+    double h = fmax(height_of(p, &big, left), height_of(p, &small, right));
+
+    tb_page_need(p, h);
+    tag(p, "P");
+    tb_pen_ink(p->c, PEN_INK);
+    (void)tb_pen_text(p->c, PAGE_LEFT, p->y, &big, left);
+    untag(p, "P");
+    tag(p, "P");
+    tb_pen_ink(p->c, PEN_FADED);
+    (void)tb_pen_text(p->c, PAGE_LEFT + PAGE_ROOM / 2 + 12, p->y, &small, right);
+    untag(p, "P");
+    p->y += h + APART(p);
+}
+
+void tb_page_subject(struct page *p, const char *text)
+{
+    const struct pen_words how = { .size = 13, .bold = true, .width = PAGE_ROOM };
+
+    p->y += 4;
+    block(p, "H1", 0, &how, PEN_MADDER, text, 60);
+    p->y += 4;
+}
+
+void tb_page_lead(struct page *p, const char *text)
+{
+    const struct pen_words how = { .size = BODY(p), .bold = true, .width = PAGE_ROOM };
+
+    p->y += APART(p) + 1;
+    block(p, "H2", 0, &how, PEN_INK, text, 30);
+    p->y += 2;
+}
+
+#define SIGN_ROOM 30.0  /* above the line */
+#define SIGN_LINE 190.0 /* long */
+
+/* Words of the signature and the code stand side by side, the higher of them below which the page goes on. */
+void tb_page_sign(struct page *p, const char *closing, const char *whose, const char *anchor)
+{
+    const struct pen_words how = { .size = BODY(p), .width = PAGE_ROOM - TB_QR_ANCHOR - 8 };
+    double h = height_of(p, &how, closing) + SIGN_ROOM + 2 + height_of(p, &how, whose), y;
+
+    tb_page_need(p, fmax(h, TB_QR_ANCHOR));
+    y = p->y;
+    if (*anchor)
+        p->uncoded =
+            p->uncoded || !tb_qr(p->c, PAGE_WIDTH - PAGE_RIGHT - TB_QR_ANCHOR, y, TB_QR_ANCHOR, anchor);
+    block(p, "P", 0, &how, PEN_INK, closing, 0);
+    p->y += SIGN_ROOM;
+    tb_pen_line(p->c, PAGE_LEFT, p->y, PAGE_LEFT + SIGN_LINE, p->y, 0.6);
+    p->y += 2;
+    block(p, "P", 0, &how, PEN_INK, whose, 0);
+    p->y = y + fmax(h, *anchor ? TB_QR_ANCHOR : 0) + 4;
+}
+
 /* Code and words together, or on the next page. */
 void tb_page_anchor(struct page *p, const char *anchor)
 {
     const struct pen_words how = { .size = 8, .width = PAGE_ROOM - TB_QR_ANCHOR - 8 };
-    const char *words = _(TB_ANCHOR_WORDS);
+    const char *words = tb_tr(p->tongue, TB_ANCHOR_WORDS);
     double y;
 
     if (!*anchor)

@@ -3,6 +3,7 @@
 #define TENTERBOOK_REPORT_PAGE_H
 
 #include "report/draw/pen.h"
+#include "tenterbook/tongue.h"
 
 #define PAGE_WIDTH 595.28
 #define PAGE_HEIGHT 841.89
@@ -25,7 +26,10 @@ struct page {
     double y;
     int number, total; /* total 0: not known yet */
     const char *foot;
-    bool tagged, uncoded;             /* uncoded: a code could not be drawn */
+    enum tb_tongue tongue; /* of what the pages say by themselves */
+    bool tagged, uncoded;  /* uncoded: a code could not be drawn */
+    bool
+        close; /* words a little smaller and blocks nearer to each other, where a page would hardly be begun else */
     const struct page_column *column; /* of the table being drawn */
     size_t columns;
 };
@@ -38,6 +42,15 @@ void tb_page_begin(struct page *p);
 void tb_page_end(struct page *p);
 /* tb_page_need - room for h points on this page, or a new one. */
 void tb_page_need(struct page *p, double h);
+/* tb_page_beside - two blocks of lines side by side, the right one smaller: for a recipient and what stands beside it in a letter. */
+void tb_page_beside(struct page *p, const char *left, const char *right);
+/*
+ * tb_page_subject, _lead - a title and a heading of a letter, which has less room than a report. tb_page_sign - what closes a letter, room to
+ * sign, a line and whose signature it is, with the anchor as a QR code beside them, as tb_page_anchor has it; not torn.
+ */
+void tb_page_subject(struct page *p, const char *text);
+void tb_page_lead(struct page *p, const char *text);
+void tb_page_sign(struct page *p, const char *closing, const char *whose, const char *anchor);
 /* tb_page_gap - leave h points free. */
 void tb_page_gap(struct page *p, double h);
 /*

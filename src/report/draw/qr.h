@@ -2,6 +2,8 @@
 #ifndef TENTERBOOK_REPORT_QR_H
 #define TENTERBOOK_REPORT_QR_H
 
+#include "tenterbook/tongue.h"
+
 #include <cairo.h>
 #include <stdbool.h>
 
@@ -16,8 +18,8 @@ bool tb_qr(cairo_t *c, double x, double y, double side, const char *text);
 #define TB_QR_ANCHOR 71.0
 
 #define TB_ANCHOR_WORDS                                                                                      \
-    N_("The code is the anchor of the book in the state this paper was made from. What a scanner reads "     \
-       "goes behind "                                                                                        \
-       "\"tenterbook prove --since\", which shows whether anything up to then was changed since.")
+    TR_("The code is the anchor of the book in the state this paper was made from. What a scanner reads "    \
+        "goes behind "                                                                                       \
+        "\"tenterbook prove --since\", which shows whether anything up to then was changed since.")
 
 #endif

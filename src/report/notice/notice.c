@@ -5,21 +5,6 @@
 
 #include <stdlib.h>
 
-/* Sentences live as long as the notice, and are freed with it. */
-const char *tb_notice_put(struct tb_notice *n, const char *fmt, ...)
-{
-    struct tb_text t = { 0 };
-    const char *s;
-    va_list ap;
-
-    va_start(ap, fmt);
-    tb_text_vaddf(&t, fmt, ap);
-    va_end(ap);
-    s = tb_arena_strdup(&n->mem, tb_text_str(&t));
-    tb_text_free(&t);
-    return s;
-}
-
 /* Which state of the book it speaks of is noted at the foot: a notice can be held against the journal later. */
 static tb_rc make(struct tb_notice *n, struct tb_book *b, const struct tb_notice_plan *plan,
                   struct tb_err *err)
@@ -31,16 +16,22 @@ static tb_rc make(struct tb_notice *n, struct tb_book *b, const struct tb_notice
 
     if (rc != TB_OK || (rc = tb_anchor_of_look(&a, b, err)) != TB_OK)
         return rc;
-    n->lot = f.of.lot.ref;
-    n->supplier = f.of.lot.supplier_name;
+    n->tongue = f.tongue;
+    n->now.lot = f.of.lot;
+    n->now.claim = f.of.claim;
+    tb_claim_open_of(&n->now.open, &n->now.claim, &n->now.lot, plan->day);
     n->day = tb_arena_strdup(&n->mem, plan->day);
-    n->state = tb_notice_put(n, _("journal row %lld, %.16s..."), (long long)a.number, a.digest);
+    n->digest = tb_arena_strdup(&n->mem, a.digest);
+    /* TRANSLATORS: at the foot: which state of the records the letter speaks of */
+    n->state =
+        tb_notice_put(n, tb_tr(n->tongue, "journal row %lld, %.16s..."), (long long)a.number, a.digest);
     tb_anchor_line(&line, &a);
-    n->anchor = tb_arena_strdup(&n->mem, tb_text_str(&line));
-    tb_text_free(&line);
-    tb_notice_goods(n, &f, plan, tb_book_site(b));
+    n->anchor = tb_notice_take(n, &line);
+    tb_notice_letterhead(n, &f);
+    tb_notice_goods(n, &f);
     tb_notice_seen(n, &f);
-    tb_notice_asked(n, &f, plan);
+    tb_notice_concluded(n, &f);
+    tb_notice_asked(n, &f);
     return TB_OK;
 }
 
@@ -76,50 +67,56 @@ void tb_notice_free(struct tb_notice *n)
 
 const char *tb_notice_lot(const struct tb_notice *n)
 {
-    return n->lot;
+    return n->now.lot.ref;
+}
+
+const char *tb_notice_supplier(const struct tb_notice *n)
+{
+    return n->now.lot.supplier_name;
+}
+
+const struct tb_lot_claim *tb_notice_now(const struct tb_notice *n)
+{
+    return &n->now;
+}
+
+const char *tb_notice_language(const struct tb_notice *n)
+{
+    return tb_word(&tb_tongue_words, (int)n->tongue);
+}
+
+struct tb_notice_lacks tb_notice_lacks(const struct tb_notice *n)
+{
+    return n->lacks;
 }
 
 /* How much was burnt, and as many of the bolts by name as the page has room for. */
 static void say_counts(struct tb_text *out, const struct tb_notice *n)
 {
-    struct tb_text list = { 0 };
+    struct tb_text list = { 0 }, seen = { 0 }, all = { 0 };
 
     if (!n->bolts) {
-        tb_text_addf(out,
-                     _n("No swatch was burnt or tested; the lot has %lld bolt, %.2f m.",
-                        "No swatch was burnt or tested; the lot has %lld bolts, %.2f m.", n->bolts_all),
-                     n->bolts_all, n->metres);
-        if (n->unknown)
-            tb_text_addf(
-                out, _(" Bolts of unknown length, counted in kilograms and in none of these metres: %lld."),
-                (long long)n->unknown);
+        tb_text_add(out, tb_tr(n->tongue, "No swatch was burnt or tested here."));
         return;
     }
+    tb_tongue_figure(&seen, n->tongue, n->metres_seen, 2);
+    tb_tongue_figure(&all, n->tongue, n->metres, 2);
     for (size_t i = 0; i < n->bolts_shown; i++)
-        tb_text_addf(&list, "%s%s", i ? ", " : "", n->bolt[i]);
+        tb_text_addf(&list, "%s%s", i ? tb_tr(n->tongue, ", ") : "", n->bolt[i]);
     if (n->bolts_shown < n->bolts)
-        tb_text_addf(
-            out,
-            n->unburnt ? _("Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt or tested: %s and %zu "
-                           "more, each in the case file.")
-                       : _("Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt: %s and %zu more, "
-                           "each in the case file."),
-            n->bolts, n->bolts_all, n->metres_seen, n->metres, tb_text_str(&list),
-            n->bolts - n->bolts_shown); /* more than one: some are named and some are not */
+        tb_text_addf(out,
+                     tb_tr(n->tongue, "Swatches of %zu of %lld bolts, %s of %s m, were burnt or tested: "
+                                      "%s and %zu more, each in the case file."),
+                     n->bolts, n->bolts_all, seen.s, all.s, tb_text_str(&list), n->bolts - n->bolts_shown);
     else
         tb_text_addf(out,
-                     n->unburnt
-                         ? _n("Swatches of %zu of %lld bolt, %.2f of %.2f m, were burnt or tested: %s.",
-                              "Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt or tested: %s.",
-                              n->bolts_all)
-                         : _n("Swatches of %zu of %lld bolt, %.2f of %.2f m, were burnt: %s.",
-                              "Swatches of %zu of %lld bolts, %.2f of %.2f m, were burnt: %s.", n->bolts_all),
-                     n->bolts, n->bolts_all, n->metres_seen, n->metres, tb_text_str(&list));
+                     tb_trn(n->tongue, "Swatches of %zu of %lld bolt, %s of %s m, were burnt or tested: %s.",
+                            "Swatches of %zu of %lld bolts, %s of %s m, were burnt or tested: %s.",
+                            (unsigned long)n->bolts_all),
+                     n->bolts, n->bolts_all, seen.s, all.s, tb_text_str(&list));
     tb_text_free(&list);
-    if (n->unknown)
-        tb_text_addf(out,
-                     _(" Bolts of unknown length, counted in kilograms and in none of these metres: %lld."),
-                     (long long)n->unknown);
+    tb_text_free(&seen);
+    tb_text_free(&all);
 }
 
 /* What is left out for want of room is counted, in records, and where to find it is said. */
@@ -137,8 +134,8 @@ static void walk_seen(const struct tb_notice *n, notice_fn *fn, void *arg)
     if (left) {
         tb_text_clear(&t);
         tb_text_addf(&t,
-                     _n("and %zu record more, in the case file.",
-                        "and %zu records more, each in the case file.", left),
+                     tb_trn(n->tongue, "and %zu record more, in the case file.",
+                            "and %zu records more, each in the case file.", left),
                      left);
         fn(arg, &(struct notice_block){ NOTICE_ITEM, NULL, t.s });
     }
@@ -150,9 +147,7 @@ void tb_notice_walk(const struct tb_notice *n, notice_fn *fn, void *arg)
 {
     for (size_t i = 0; i < n->heads; i++)
         fn(arg, &n->head[i]);
-    fn(arg, &(struct notice_block){ NOTICE_HEADING, NULL, _("What was seen") });
     walk_seen(n, fn, arg);
-    fn(arg, &(struct notice_block){ NOTICE_TEXT, NULL, n->concluded });
     for (size_t i = 0; i < n->tails; i++)
         fn(arg, &n->tail[i]);
 }

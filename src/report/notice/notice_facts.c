@@ -1,8 +1,6 @@
 /* notice_facts.c - what the book holds of a lot, and whether there is enough of it for a notice. */
 #include "report/notice/notice_impl.h"
 
-#include "tenterbook/stored_verdict.h"
-
 #include <string.h>
 
 /* One state of the book: tb_notice_make looks at it while this reads. */
@@ -11,16 +9,19 @@ static tb_rc load(struct notice_facts *f, struct tb_book *b, const struct tb_not
 {
     tb_rc rc;
 
+    f->plan = plan;
+    f->site = tb_book_site(b);
     if ((rc = tb_lot_find(&f->of.lot, b, plan->lot, mem, err)) != TB_OK ||
         (rc = tb_lot_story_lists(&f->of, b, mem, err)) != TB_OK ||
         (rc = tb_claim_of_lot(&f->of.claim, b, &f->of.lot, plan->day, mem, err)) != TB_OK ||
         (rc = tb_delivery_find(&f->delivery, b, f->of.lot.delivery_ref, mem, err)) != TB_OK ||
         (rc = tb_analysis_list(&f->analysis, &f->analyses, b, f->of.lot.id, mem, err)) != TB_OK)
         return rc;
-    for (const char *bolt = f->of.concluded.bolts; *bolt; bolt += strcspn(bolt, ",")) {
-        bolt += *bolt == ',';
-        f->alone_against++;
-    }
+    if ((rc = tb_address_of(&f->from, b, NULL, mem, err)) != TB_OK ||
+        (rc = tb_address_of(&f->to, b, f->of.lot.supplier, mem, err)) != TB_OK)
+        return rc;
+    f->tongue = tb_tongue_of(plan->language ? plan->language : f->to.language);
+    f->dispute = f->of.claim.open;
     return TB_OK;
 }
 
@@ -35,6 +36,8 @@ const char *tb_notice_their_words(const struct notice_facts *f)
 /* Before anything is read: what is wrong with the question does not depend on the lot. */
 static tb_rc check_plan(const struct tb_notice_plan *p, struct tb_err *err)
 {
+    int tongue;
+
     if (!p->day || !tb_day_valid(p->day))
         return tb_fail(err, TB_EINVAL,
                        "the day of the notice, '%s', is not a valid date; write it like 2026-03-31",
@@ -49,6 +52,8 @@ static tb_rc check_plan(const struct tb_notice_plan *p, struct tb_err *err)
     if (p->asked && strlen(p->asked) > TB_NOTICE_ASK_MOST)
         return tb_fail(err, TB_EINVAL, "what is asked takes %zu bytes; a notice has room for %d",
                        strlen(p->asked), TB_NOTICE_ASK_MOST);
+    if (p->language && !tb_word_find(&tongue, &tb_tongue_words, p->language))
+        return tb_about(err, tb_word_read(&tongue, &tb_tongue_words, p->language, err), "language");
     return TB_OK;
 }
 

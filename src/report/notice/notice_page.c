@@ -1,51 +1,87 @@
-/* notice_page.c - a notice on one page, and both its files. */
+/* notice_page.c - a notice on its pages, and all its files. */
 #include "report/notice/notice_impl.h"
 
 #include "report/draw/page.h"
 #include "report/draw/paper.h"
+#include "report/draw/qr.h"
 
 #include <string.h>
 
 #define SEEN_MOST 40 /* sentences, bolts: more never fit */
 #define BOLTS_MOST 120
 
-/* Each kind of block has one form on paper. */
-static void as_page(void *arg, const struct notice_block *b)
-{
-    struct page *p = arg;
-    struct tb_text t = { 0 };
-
-    switch (b->kind) {
-    case NOTICE_TITLE:
-        tb_page_title(p, b->text);
-        break;
-    case NOTICE_PAIR:
-        tb_page_pair(p, b->label, b->text);
-        break;
-    case NOTICE_HEADING:
-        tb_page_heading(p, b->text);
-        break;
-    case NOTICE_QUOTE:
-        tb_page_quote(p, b->text);
-        break;
-    case NOTICE_SMALL:
-        tb_page_gap(p, 4);
-        tb_page_small(p, b->text);
-        break;
-    case NOTICE_ITEM:
-        tb_text_addf(&t, "\xE2\x80\xA2 %s", b->text);
-        tb_page_text(p, t.s);
-        break;
-    default:
-        tb_page_text(p, b->text);
-    }
-    tb_text_free(&t);
-}
-
 struct drawing {
     const struct tb_notice *notice;
     struct page page;
+    const char *reach; /* how to reach the sender: the lines below its name */
 };
+
+/* The name of the sender over a rule, as on writing paper; the lines below it go beside the recipient. */
+static void sender(struct drawing *d, const char *lines)
+{
+    struct tb_text name = { 0 };
+    size_t n = strcspn(lines, "\n");
+
+    tb_text_addn(&name, lines, n);
+    tb_page_heading(&d->page, name.s);
+    d->reach = lines + n + (lines[n] == '\n');
+    tb_text_free(&name);
+}
+
+static void item(struct page *p, const char *text)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_addf(&t, "\xE2\x80\xA2 %s", text);
+    tb_page_text(p, t.s);
+    tb_text_free(&t);
+}
+
+/* Each kind of block has one form on paper. */
+static void as_page(void *arg, const struct notice_block *b)
+{
+    struct drawing *d = arg;
+    struct page *p = &d->page;
+
+    switch (b->kind) {
+    case NOTICE_SENDER:
+        sender(d, b->text);
+        return;
+    case NOTICE_ADDRESS:
+        tb_page_gap(p, 4);
+        tb_page_beside(p, b->text, d->reach);
+        tb_page_gap(p, 6);
+        return;
+    case NOTICE_TITLE:
+        tb_page_subject(p, b->text);
+        return;
+    case NOTICE_PAIR:
+        tb_page_pair(p, b->label, b->text);
+        return;
+    case NOTICE_GREETING:
+        tb_page_gap(p, 6);
+        tb_page_text(p, b->text);
+        return;
+    case NOTICE_HEADING:
+        tb_page_lead(p, b->text);
+        return;
+    case NOTICE_QUOTE:
+        tb_page_quote(p, b->text);
+        return;
+    case NOTICE_ITEM:
+        item(p, b->text);
+        return;
+    case NOTICE_SIGN:
+        tb_page_gap(p, 4);
+        tb_page_sign(p, b->label, b->text, d->notice->anchor);
+        return;
+    case NOTICE_SMALL:
+        tb_page_small(p, b->text);
+        return;
+    default:
+        tb_page_text(p, b->text);
+    }
+}
 
 static void draw_notice(cairo_t *c, void *arg)
 {
@@ -53,21 +89,22 @@ static void draw_notice(cairo_t *c, void *arg)
 
     d->page.c = c;
     tb_page_begin(&d->page);
-    tb_notice_walk(d->notice, as_page, &d->page);
-    tb_page_anchor(&d->page, d->notice->anchor);
+    tb_notice_walk(d->notice, as_page, d);
+    tb_page_small(&d->page, tb_tr(d->notice->tongue, TB_ANCHOR_WORDS));
     tb_page_end(&d->page);
 }
 
 /* One drawing; without a place for the bytes it counts the pages only. */
-static tb_rc draw(struct tb_text *out, int *pages, const struct tb_notice *n, struct tb_err *err)
+static tb_rc draw(struct tb_text *out, int *pages, const struct tb_notice *n, bool close, struct tb_err *err)
 {
     struct tb_text title = { 0 }, foot = { 0 }, made = { 0 };
-    struct drawing d = { n, { .total = 1, .tagged = true } };
+    struct drawing d = { .notice = n,
+                         .page = { .total = *pages, .tagged = true, .close = close, .tongue = n->tongue } };
     struct paper how = { .width = PAGE_WIDTH, .height = PAGE_HEIGHT };
     tb_rc rc;
 
-    tb_text_addf(&title, _("Notice %s, %s"), n->lot, n->supplier);
-    tb_text_addf(&foot, _("Notice %s \xC2\xB7 %s"), n->lot, n->state);
+    tb_text_addf(&title, "%s, %s", n->subject, n->to_name);
+    tb_text_addf(&foot, "%s \xC2\xB7 %s", n->subject, n->state);
     tb_text_addf(&made, "%sT00:00:00Z", n->day);
     how.title = title.s;
     how.created = made.s;
@@ -78,7 +115,7 @@ static tb_rc draw(struct tb_text *out, int *pages, const struct tb_notice *n, st
     tb_text_free(&title);
     tb_text_free(&foot);
     tb_text_free(&made);
-    return rc == TB_OK ? TB_OK : tb_within(err, rc, _("notice on lot %s"), n->lot);
+    return rc == TB_OK ? TB_OK : tb_within(err, rc, "notice on lot %s", n->now.lot.ref);
 }
 
 /* Large steps first: every try draws the page again. */
@@ -87,14 +124,14 @@ static size_t fewer(size_t n)
     return n > 8 ? n * 3 / 4 : n - 1;
 }
 
-/* The longest lists that leave the notice on one page: the case file has the rest. */
-static tb_rc fit(int *pages, struct tb_notice *n, struct tb_err *err)
+/* The longest lists that leave the notice on its pages: the case file has the rest. */
+static tb_rc shorten(int *pages, struct tb_notice *n, struct tb_err *err)
 {
     tb_rc rc;
 
     n->seen_shown = n->seens < SEEN_MOST ? n->seens : SEEN_MOST;
     n->bolts_shown = n->bolts < BOLTS_MOST ? n->bolts : BOLTS_MOST;
-    while ((rc = draw(NULL, pages, n, err)) == TB_OK && *pages > 1) {
+    while ((rc = draw(NULL, pages, n, false, err)) == TB_OK && *pages > TB_NOTICE_PAGES) {
         if (n->seen_shown > 6)
             n->seen_shown = fewer(n->seen_shown);
         else if (n->bolts_shown > 24)
@@ -109,33 +146,72 @@ static tb_rc fit(int *pages, struct tb_notice *n, struct tb_err *err)
     return rc;
 }
 
+/* Set closer where that saves a page: a signature does not stand alone on one. */
+static tb_rc fit(int *pages, bool *close, struct tb_notice *n, struct tb_err *err)
+{
+    int closer = 0;
+    tb_rc rc = shorten(pages, n, err);
+
+    *close = false;
+    if (rc == TB_OK && *pages > 1 && (rc = draw(NULL, &closer, n, true, err)) == TB_OK && closer < *pages) {
+        *close = true;
+        *pages = closer;
+    }
+    return rc;
+}
+
 tb_rc tb_notice_pdf(struct tb_text *out, struct tb_notice *n, struct tb_err *err)
 {
     int pages = 0;
-    tb_rc rc = fit(&pages, n, err);
+    bool close;
+    tb_rc rc = fit(&pages, &close, n, err);
 
-    if (rc == TB_OK && pages > 1)
+    if (rc == TB_OK && pages > TB_NOTICE_PAGES)
         return tb_fail(err, TB_EINVAL,
-                       "the notice on lot %s does not go on one page: what is declared or asked is too long",
-                       n->lot);
-    return rc == TB_OK ? draw(out, &pages, n, err) : rc;
+                       "the notice on lot %s does not go on %d pages: what is declared or asked is too long",
+                       n->now.lot.ref, TB_NOTICE_PAGES);
+    return rc == TB_OK ? draw(out, &pages, n, close, err) : rc;
+}
+
+/* The name in the end of a path, of the file that is attached. */
+static const char *last_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+
+    return slash ? slash + 1 : path;
+}
+
+/* The same name with another ending; what is empty is not written. */
+static tb_rc put_beside(struct tb_outset *files, const char *path, const char *ending,
+                        const struct tb_text *bytes, struct tb_err *err)
+{
+    struct tb_text beside = { 0 };
+    tb_rc rc = TB_OK;
+
+    tb_text_addn(&beside, path, strlen(path) - strlen(".pdf"));
+    tb_text_add(&beside, ending);
+    if (bytes->n)
+        rc = tb_paper_put(files, beside.s, ending, bytes, err);
+    tb_text_free(&beside);
+    return rc;
 }
 
 /* Another ending is refused by the set, before anything is cut off it. */
 tb_rc tb_notice_write(struct tb_outset *files, const char *path, struct tb_notice *n, struct tb_err *err)
 {
-    struct tb_text pdf = { 0 }, text = { 0 }, beside = { 0 };
+    struct tb_text pdf = { 0 }, text = { 0 }, mail = { 0 };
     tb_rc rc = tb_notice_pdf(&pdf, n, err);
 
-    /* the page first: it decides how much both say */
+    /* the page first: it decides how much the others say */
     if (rc == TB_OK && (rc = tb_paper_put(files, path, ".pdf", &pdf, err)) == TB_OK) {
         tb_notice_text(&text, n);
-        tb_text_addn(&beside, path, strlen(path) - strlen(".pdf"));
-        tb_text_add(&beside, ".txt");
-        rc = tb_paper_put(files, beside.s, ".txt", &text, err);
+        tb_notice_mail(&mail, n, &pdf, last_name(path));
+        rc = put_beside(files, path, ".txt", &text, err);
+        if (rc == TB_OK)
+            rc = put_beside(files, path, ".eml", &mail, err);
     }
     tb_text_free(&pdf);
     tb_text_free(&text);
-    tb_text_free(&beside);
+    tb_text_free(&mail);
     return rc;
 }

@@ -1,6 +1,6 @@
-/* notice_seen.c - what was seen: the laboratory first, burns alike in one sentence, bench tests, and what follows. */
+/* notice_seen.c - what was seen: the laboratory first, burns alike in one sentence, bench tests. */
 #include "report/notice/notice_impl.h"
-#include "tenterbook/tell.h"
+#include "tenterbook/fibre_words.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -14,7 +14,7 @@ static void see(struct tb_notice *n, const char *text, size_t records)
 }
 
 /* The cues that were seen, or that were said not to be there, by their meaning; "" where there are none. */
-static void cue_list(struct tb_text *out, const struct tb_burn *u, bool seen)
+static void cue_list(struct tb_text *out, enum tb_tongue tongue, const struct tb_burn *u, bool seen)
 {
     for (size_t i = 0; i < u->cues; i++) {
         int at = tb_cue_by_key(u->cue[i].cue);
@@ -24,7 +24,7 @@ static void cue_list(struct tb_text *out, const struct tb_burn *u, bool seen)
             continue;
         if (at >= 0)
             tb_cue_at(&cue, at);
-        tb_text_addf(out, "%s%s", out->n ? "; " : "", cue.meaning);
+        tb_text_addf(out, "%s%s", out->n ? tb_tr(tongue, "; ") : "", tb_tr(tongue, cue.meaning));
     }
 }
 
@@ -38,20 +38,21 @@ struct alike {
 #define ALIKE_MOST 25 /* swatches in one sentence */
 
 /* What was looked for and not there is said as well: it may be what decides. */
-static void what_was_seen(struct tb_text *t, const struct tb_burn *u)
+static void what_was_seen(struct tb_text *t, enum tb_tongue tongue, const struct tb_burn *u)
 {
     struct tb_text there = { 0 }, absent = { 0 };
 
-    cue_list(&there, u, true);
-    cue_list(&absent, u, false);
+    cue_list(&there, tongue, u, true);
+    cue_list(&absent, tongue, u, false);
     if (there.n && absent.n)
-        tb_text_addf(t, _("%s. Not there: %s."), there.s, absent.s);
+        /* TRANSLATORS: what was seen at a burn, and what was looked for and not seen */
+        tb_text_addf(t, tb_tr(tongue, "%s. Looked for and not there: %s."), there.s, absent.s);
     else if (there.n)
-        tb_text_addf(t, "%s.", there.s);
+        tb_text_addf(t, tb_tr(tongue, "%s."), there.s);
     else if (absent.n)
-        tb_text_addf(t, _("Not there: %s."), absent.s);
+        tb_text_addf(t, tb_tr(tongue, "Looked for and not there: %s."), absent.s);
     else
-        tb_text_addf(t, _("looked at %s, nothing named."), u->looked);
+        tb_text_add(t, tb_tr(tongue, "nothing was named of what was looked at."));
     tb_text_free(&there);
     tb_text_free(&absent);
 }
@@ -84,13 +85,18 @@ static void add_once(struct tb_text *list, size_t *n, const char *name)
 /* One bolt or several, one swatch or several: each a sentence of its own. */
 static void say_alike(struct tb_notice *n, struct alike *a)
 {
+    enum tb_tongue to = n->tongue;
+    const char *bolts = a->first->part == TB_PART_WHOLE
+                            ? a->bolts.s
+                            : tb_notice_put(n, "%s (%s)", a->bolts.s, tb_part_in(to, a->first->part));
+
     see(n,
         tb_notice_put(n,
-                      a->tagged == 1   ? _("Bolt %s, %s, swatch %s, burnt %.10s by %s: %s")
-                      : a->bolted == 1 ? _("Bolt %s, %s, swatches %s, burnt %.10s by %s: %s")
-                                       : _("Bolts %s, %s, swatches %s, burnt %.10s by %s: %s"),
-                      a->bolts.s, tb_part_key(a->first->part), a->tags.s, a->first->burned_at,
-                      a->first->burned_by, tb_text_str(&a->seen)),
+                      a->tagged == 1   ? tb_tr(to, "Bolt %s, swatch %s, burnt on %s by %s: %s")
+                      : a->bolted == 1 ? tb_tr(to, "Bolt %s, swatches %s, burnt on %s by %s: %s")
+                                       : tb_tr(to, "Bolts %s, swatches %s, burnt on %s by %s: %s"),
+                      bolts, a->tags.s, tb_notice_day(n, a->first->burned_at), a->first->burned_by,
+                      tb_text_str(&a->seen)),
         a->n);
     tb_text_free(&a->seen);
     tb_text_free(&a->bolts);
@@ -108,7 +114,7 @@ static void burns(struct tb_notice *n, const struct notice_facts *f)
         struct tb_text seen = { 0 };
         struct alike *g;
 
-        what_was_seen(&seen, u);
+        what_was_seen(&seen, n->tongue, u);
         if (!(g = find_alike(a, groups, u, tb_text_str(&seen)))) {
             g = &a[groups++];
             g->first = u;
@@ -125,28 +131,38 @@ static void burns(struct tb_notice *n, const struct notice_facts *f)
     free(a);
 }
 
-/* By the name of the test and the meaning of its result, where the table of cues has them. */
+/* The name of the test and the meaning of its result, where the table of cues has them. */
+static const char *result_words(struct tb_notice *n, const struct tb_bench_test *x)
+{
+    struct tb_channel test = { .name = x->test };
+    struct tb_text showed = { 0 };
+    size_t read = 0;
+    int at, channel = tb_channel_by_key(x->test);
+
+    while (tb_result_next(&at, x->test, x->result, &read)) {
+        struct tb_cue cue = { .meaning = x->result };
+
+        if (at >= 0)
+            tb_cue_at(&cue, at);
+        tb_text_addf(&showed, "%s%s", showed.n ? tb_tr(n->tongue, "; ") : "", tb_tr(n->tongue, cue.meaning));
+    }
+    if (channel >= 0)
+        tb_channel_at(&test, channel);
+    return tb_notice_put(n, tb_tr(n->tongue, "%s: %s"), tb_tr(n->tongue, test.name),
+                         tb_notice_take(n, &showed));
+}
+
 static void bench_tests(struct tb_notice *n, const struct notice_facts *f)
 {
     for (size_t i = 0; i < f->of.tests; i++) {
         const struct tb_bench_test *x = &f->of.test[i];
-        struct tb_channel test = { .name = x->test };
-        const char *showed = "";
-        size_t read = 0;
-        int at, channel = tb_channel_by_key(x->test);
+        const char *tag = x->part == TB_PART_WHOLE
+                              ? x->tag
+                              : tb_notice_put(n, "%s (%s)", x->tag, tb_part_in(n->tongue, x->part));
 
-        while (tb_result_next(&at, x->test, x->result, &read)) {
-            struct tb_cue cue = { .meaning = x->result };
-
-            if (at >= 0)
-                tb_cue_at(&cue, at);
-            showed = tb_notice_put(n, "%s%s%s", showed, *showed ? ", " : "", cue.meaning);
-        }
-        if (channel >= 0)
-            tb_channel_at(&test, channel);
         see(n,
-            tb_notice_put(n, _("Swatch %s, %s, tested %.10s by %s: %s: %s."), x->tag, tb_part_key(x->part),
-                          x->tested_at, x->tested_by, test.name, showed),
+            tb_notice_put(n, tb_tr(n->tongue, "Swatch %s, tested on %s by %s: %s."), tag,
+                          tb_notice_day(n, x->tested_at), x->tested_by, result_words(n, x)),
             1);
     }
 }
@@ -156,11 +172,19 @@ static void laboratory(struct tb_notice *n, const struct notice_facts *f)
 {
     for (size_t i = 0; i < f->analyses; i++) {
         const struct tb_analysis *a = &f->analysis[i];
+        struct tb_text t = { 0 };
+        const char *found;
 
+        tb_composition_in(&t, n->tongue, a->found);
+        found = tb_notice_take(n, &t);
+        if (a->part != TB_PART_WHOLE)
+            found = tb_notice_put(n, tb_tr(n->tongue, "%s: %s"), tb_part_in(n->tongue, a->part), found);
         see(n,
-            tb_notice_put(n, _("Laboratory %s, report %s, %s, %s: found %s."),
-                          *a->laboratory ? a->laboratory : "-", *a->report ? a->report : "-", a->analysed_on,
-                          tb_part_key(a->part), a->found),
+            tb_notice_put(n,
+                          tb_tr(n->tongue, "Laboratory %s, report %s, analysed on %s: %s (largest standard "
+                                           "uncertainty of a share: %s points)."),
+                          *a->laboratory ? a->laboratory : "-", *a->report ? a->report : "-",
+                          tb_notice_day(n, a->analysed_on), found, tb_notice_figure(n, a->u, 1)),
             1);
     }
 }
@@ -186,60 +210,20 @@ static void bolts_looked_at(struct tb_notice *n, const struct notice_facts *f)
 {
     n->bolts_all = f->of.lot.bolts;
     n->metres = isnan(f->of.lot.metres) ? 0 : f->of.lot.metres;
-    n->unknown = f->of.lot.unknown;
     for (size_t i = 0; i < f->of.bolts; i++) {
         const struct tb_bolt *bolt = &f->of.bolt[i];
-        bool burnt = bolt_burnt(f, bolt->number);
-        struct tb_lengths lengths;
-        struct tb_text length = { 0 };
 
-        if (!burnt && !bolt_tested(f, bolt->number))
+        if (!bolt_burnt(f, bolt->number) && !bolt_tested(f, bolt->number))
             continue;
-        n->unburnt += !burnt;
         n->metres_seen += isnan(bolt->metres) ? 0 : bolt->metres;
         TB_PUSH_ROOM(n->bolt, n->bolts, n->bolt_cap);
-        lengths = tb_lengths_of_bolt(bolt);
-        tb_length_words(&length, &lengths);
-        n->bolt[n->bolts++] = tb_notice_put(n, "%s (%s)", bolt->number, length.s);
-        tb_text_free(&length);
+        n->bolt[n->bolts++] = tb_notice_put(n, "%s (%s)", bolt->number, tb_notice_bolt_length(n, bolt));
     }
-}
-
-/* No more than was found: a burn that is in doubt is not called a fault. */
-static void conclude(struct tb_notice *n, const struct notice_facts *f)
-{
-    const struct tb_concluded *c = &f->of.concluded;
-    size_t alone = f->alone_against;
-
-    if (c->kind == TB_DOES_NOT && c->by == TB_BY_LABORATORY)
-        n->concluded = _("What the laboratory found does not conform to the declaration.");
-    else if (c->kind == TB_DOES_NOT)
-        n->concluded = alone && n->bolts > 1
-                           ? tb_notice_put(n,
-                                           n->unburnt ? _n("What was seen does not fit the declaration; "
-                                                           "judged alone, %zu of the %zu bolts "
-                                                           "burnt or tested does not fit it.",
-                                                           "What was seen does not fit the declaration; "
-                                                           "judged alone, %zu of the %zu bolts "
-                                                           "burnt or tested do not fit it.",
-                                                           alone)
-                                                      : _n("What was seen does not fit the declaration; "
-                                                           "judged alone, %zu of the %zu bolts "
-                                                           "burnt does not fit it.",
-                                                           "What was seen does not fit the declaration; "
-                                                           "judged alone, %zu of the %zu bolts "
-                                                           "burnt do not fit it.",
-                                                           alone),
-                                           alone, n->bolts)
-                           : _("What was seen does not fit the declaration.");
-    else
-        n->concluded = _("What was seen leaves a doubt about the declaration; the examination goes on.");
 }
 
 void tb_notice_seen(struct tb_notice *n, const struct notice_facts *f)
 {
     bolts_looked_at(n, f);
-    conclude(n, f);
     laboratory(n, f); /* first: it proves more than a burn */
     burns(n, f);
     bench_tests(n, f);

@@ -1,0 +1,247 @@
+/* notice_asked.c - how the goods stand, what they are worth, what is asked for, and that rights are reserved. */
+#include "report/notice/notice_impl.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define CUTS_NAMED 5
+
+/* --- the goods -------------------------------------------------------------------------------------------------- */
+
+static const char *standing(enum tb_tongue to, enum tb_standing_kind s)
+{
+    switch (s) {
+    case TB_HELD:
+        return tb_tr(to, "We hold the goods back and do not use them.");
+    case TB_RELEASED:
+        return tb_tr(to, "We have released the goods for use.");
+    case TB_RELABELLED:
+        return tb_tr(to, "We have labelled the goods anew.");
+    case TB_RETURNED:
+        return tb_tr(to, "We have sent the goods back to you.");
+    default:
+        return tb_tr(to, "Nothing has been decided about the goods yet.");
+    }
+}
+
+/* One sentence more. */
+static void sentence(struct tb_text *t, struct tb_notice *n, const char *s)
+{
+    const char *before = t->n ? tb_notice_put(n, "%s", t->s) : NULL;
+
+    tb_text_clear(t);
+    tb_text_add(t, before ? tb_notice_two(n, before, s) : s);
+}
+
+/* Bolts of which nothing was decided by itself stand as their lot. */
+static const char *in_parts(struct tb_notice *n, const struct tb_lot *l)
+{
+    int64_t rest = l->bolts - l->held_in_part - l->released_in_part - l->returned_in_part;
+    int64_t held = l->held_in_part + (l->standing == TB_HELD ? rest : 0),
+            released = l->released_in_part + (l->standing == TB_RELEASED ? rest : 0),
+            returned = l->returned_in_part + (l->standing == TB_RETURNED ? rest : 0);
+
+    return tb_notice_put(
+        n, tb_tr(n->tongue, "Bolts held back: %lld; released for use: %lld; sent back to you: %lld."),
+        (long long)held, (long long)released, (long long)returned);
+}
+
+static void cuts(struct tb_text *t, struct tb_notice *n, const struct tb_claim *c)
+{
+    if (!c->uses)
+        sentence(t, n, tb_tr(n->tongue, "No bolt is recorded as cut into."));
+    for (size_t i = 0; i < c->uses && i < CUTS_NAMED; i++)
+        sentence(t, n,
+                 tb_notice_put(n, tb_tr(n->tongue, "Bolt %s was cut into on %s."), c->use[i].bolt_number,
+                               tb_notice_day(n, c->use[i].used_at)));
+    if (c->uses > CUTS_NAMED)
+        sentence(t, n, tb_notice_put(n, tb_tr(n->tongue, "So were others; cuts in all: %zu."), c->uses));
+}
+
+/* How the goods stand decides what can still be asked: cut cloth is not returned. */
+static const char *state_of_goods(struct tb_notice *n, const struct notice_facts *f)
+{
+    const struct tb_lot *l = &f->of.lot;
+    struct tb_text t = { 0 };
+
+    if (l->released_in_part || l->returned_in_part || l->held_in_part)
+        sentence(&t, n, in_parts(n, l));
+    else
+        sentence(&t, n, standing(n->tongue, l->standing));
+    cuts(&t, n, &f->of.claim);
+    if (f->of.claim.found_on)
+        sentence(&t, n,
+                 tb_notice_put(n, tb_tr(n->tongue, "The difference was found on %s."),
+                               tb_notice_day(n, f->of.claim.found_on)));
+    return tb_notice_take(n, &t);
+}
+
+/* --- the amount ------------------------------------------------------------------------------------------------- */
+
+static const struct tb_dispute_step *step(const struct notice_facts *f, enum tb_step_kind kind)
+{
+    return f->dispute ? tb_dispute_last(f->dispute, kind) : NULL;
+}
+
+static const char *remedy_name(enum tb_tongue to, enum tb_remedy_kind r)
+{
+    switch (r) {
+    case TB_CREDIT:
+        return tb_tr(to, "a credit note");
+    case TB_RETURN:
+        return tb_tr(to, "return of the goods");
+    case TB_RELABEL:
+        return tb_tr(to, "new labels");
+    default:
+        return tb_tr(to, "goods that are as declared instead");
+    }
+}
+
+/* Only figures that multiply: a price and metres that are all known. */
+static void value(struct tb_text *t, struct tb_notice *n, const struct tb_lot *l)
+{
+    if (isnan(l->unit_price) || isnan(l->metres) || l->unknown || !*l->currency)
+        return;
+    sentence(t, n,
+             tb_notice_put(n, tb_tr(n->tongue, "At your price of %s %s a metre, %s m come to %s %s."),
+                           tb_notice_figure(n, l->unit_price, 2), l->currency,
+                           tb_notice_figure(n, l->metres, 2),
+                           tb_notice_figure(n, l->unit_price * l->metres, 2), l->currency));
+}
+
+static void agreed_words(struct tb_text *t, struct tb_notice *n, const struct tb_dispute_step *s)
+{
+    const char *on = tb_notice_day(n, s->day), *what = remedy_name(n->tongue, s->remedy);
+
+    sentence(t, n,
+             isnan(s->amount) ? tb_notice_put(n, tb_tr(n->tongue, "On %s it was agreed: %s."), on, what)
+                              : tb_notice_put(n, tb_tr(n->tongue, "On %s it was agreed: %s, %s %s."), on,
+                                              what, tb_notice_figure(n, s->amount, 2), s->currency));
+}
+
+static void amount(struct tb_notice *n, const struct notice_facts *f)
+{
+    const struct tb_dispute_step *opened = step(f, TB_OPENED), *agreed = step(f, TB_AGREED);
+    struct tb_text t = { 0 };
+
+    value(&t, n, &f->of.lot);
+    if (opened && !isnan(opened->amount) && !agreed)
+        sentence(&t, n,
+                 tb_notice_put(n, tb_tr(n->tongue, "We claim %s %s."), tb_notice_figure(n, opened->amount, 2),
+                               opened->currency));
+    if (agreed)
+        agreed_words(&t, n, agreed);
+    if (t.n)
+        tb_notice_after(n, NOTICE_TEXT, NULL, tb_notice_take(n, &t));
+}
+
+/* --- what is asked ---------------------------------------------------------------------------------------------- */
+
+static const char *remedy_asked(enum tb_tongue to, enum tb_remedy_kind r)
+{
+    switch (r) {
+    case TB_CREDIT:
+        return tb_tr(to, "We ask for a credit note.");
+    case TB_RETURN:
+        return tb_tr(to, "We ask you to take the goods back.");
+    case TB_RELABEL:
+        return tb_tr(to, "We ask you to agree that the goods are labelled as what they are.");
+    default:
+        return tb_tr(to, "We ask for goods that are as declared instead.");
+    }
+}
+
+static void ask(struct tb_notice *n, const char *text)
+{
+    tb_notice_after(n, NOTICE_ITEM, NULL, text);
+}
+
+/* A sample that was dealt is not asked for again; what the supplier finds in its share is. */
+static void joint_sample(struct tb_notice *n, const struct notice_facts *f)
+{
+    const struct tb_joint_sample *j = f->of.joints ? &f->of.joint[f->of.joints - 1] : NULL;
+
+    if (!j)
+        ask(n, tb_tr(n->tongue,
+                     "Please take part in a joint sample: retained swatches are dealt at random to you, to a "
+                     "laboratory that both sides name, and to us."));
+    else
+        ask(n, tb_notice_put(n,
+                             tb_trn(n->tongue,
+                                    "The joint sample was dealt on %s by the seed %s, %lld swatch for you. "
+                                    "Please tell us what is found in it.",
+                                    "The joint sample was dealt on %s by the seed %s, %lld swatches for you. "
+                                    "Please tell us what is found in them.",
+                                    (unsigned long)j->each_one),
+                             tb_notice_day(n, j->dealt_at), j->seed, (long long)j->each_one));
+}
+
+/* An answer that came is not asked for again, and nothing is that was agreed. */
+static void still_open(struct tb_notice *n, const struct notice_facts *f)
+{
+    const struct tb_dispute_step *answered = step(f, TB_ANSWERED), *agreed = step(f, TB_AGREED);
+
+    if (agreed) {
+        ask(n, agreed->due ? tb_notice_put(n, tb_tr(n->tongue, "Please carry out by %s what was agreed."),
+                                           tb_notice_day(n, agreed->due))
+                           : tb_tr(n->tongue, "Please carry out what was agreed."));
+        return;
+    }
+    if (answered)
+        ask(n, tb_notice_put(n,
+                             tb_tr(n->tongue,
+                                   "Your answer of %s is with us. Please tell us how you propose to settle "
+                                   "this."),
+                             tb_notice_day(n, answered->day)));
+    else
+        ask(n,
+            tb_tr(n->tongue,
+                  "Please send us your records of this lot: composition, yarn and dye lots, test reports."));
+    joint_sample(n, f);
+    if (f->plan->remedy != TB_REMEDY_NONE)
+        ask(n, remedy_asked(n->tongue, f->plan->remedy));
+}
+
+static void closing(struct tb_notice *n, const struct notice_facts *f)
+{
+    enum tb_tongue to = n->tongue;
+    const char *by = f->plan->by && *f->plan->by ? f->plan->by : "";
+
+    tb_notice_after(
+        n, NOTICE_TEXT, NULL,
+        tb_tr(to,
+              "We reserve all our rights under the contract and the law. That we receive, examine, hold or "
+              "pay for the goods does not mean that we accept them."));
+    tb_notice_after(n, NOTICE_SIGN, tb_tr(to, "Yours faithfully,"),
+                    *by ? tb_notice_put(n, "%s\n%s", by, n->from_name) : n->from_name);
+    if (f->of.burns || f->of.tests)
+        tb_notice_after(
+            n, NOTICE_SMALL, NULL,
+            tb_tr(to,
+                  "A burn shows kinds of fibre, not percentages, and some fibres burn alike; a laboratory "
+                  "decides shares. What is said here is true of the swatches named. You can check the case "
+                  "file with every record yourselves."));
+}
+
+void tb_notice_asked(struct tb_notice *n, const struct notice_facts *f)
+{
+    const struct tb_notice_plan *plan = f->plan;
+
+    tb_notice_after(n, NOTICE_HEADING, NULL, tb_tr(n->tongue, "The goods now"));
+    tb_notice_after(n, NOTICE_TEXT, NULL, state_of_goods(n, f));
+    amount(n, f);
+    tb_notice_after(n, NOTICE_HEADING, NULL, tb_tr(n->tongue, "What we ask for"));
+    if (plan->asked && *plan->asked) {
+        tb_notice_after(n, NOTICE_TEXT, NULL, plan->asked);
+        if (plan->remedy != TB_REMEDY_NONE)
+            ask(n, remedy_asked(n->tongue, plan->remedy));
+    } else {
+        still_open(n, f);
+    }
+    if (plan->answer_by)
+        tb_notice_after(
+            n, NOTICE_TEXT, NULL,
+            tb_notice_put(n, tb_tr(n->tongue, "Please answer by %s."), tb_notice_day(n, plan->answer_by)));
+    closing(n, f);
+}
