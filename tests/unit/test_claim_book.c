@@ -3,6 +3,7 @@
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/notice.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -436,24 +437,50 @@ static void a_notice_without_particulars_is_refused(void **state)
     assert_null(n);
 }
 
+/* Whether a letter says these words, wherever its lines break and whichever blank stands
+ * between a figure and its unit. */
+static bool said(const char *text, const char *words)
+{
+    struct tb_text flat = { 0 };
+    bool found, blank = false;
+
+    for (const char *c = text; *c; c++) {
+        bool nbsp = c[0] == '\xc2' && c[1] == '\xa0';
+
+        if (nbsp)
+            c++;
+        if (nbsp || isspace((unsigned char)*c)) {
+            blank = true;
+            continue;
+        }
+        if (blank)
+            tb_text_addc(&flat, ' ');
+        blank = false;
+        tb_text_addc(&flat, *c);
+    }
+    found = flat.s && strstr(flat.s, words);
+    tb_text_free(&flat);
+    return found;
+}
+
 static void a_notice_names_goods_words_bolts_and_what_was_seen(void **state)
 {
     static const char *const says[] = {
         "Notice: goods not as declared",
         "Harrow Mill",
-        "Westgate shed, GB",
+        "Westgate shed",
         "N-1",
         "PO 7",
-        "2026-10-05, our delivery W26-001; received unexamined",
+        "5 October 2026, our delivery W26-001; received unexamined",
         "W26-001.01: article Plain 40",
         "3 bolts, 150.00 m",
         "\"100% cotton\"",
-        "Swatches of 1 of 3 bolts, 50.00 of 150.00 m, were burnt: 001 (50.00 m).",
-        "swatch W26-001.01.01, burnt 2026-10-06",
-        "bead that fingers cannot crush. Not there: burnt hair",
-        "What was seen does not fit the declaration.",
-        "was found on 2026-10-06.",
-        "Please answer by:   2026-10-21",
+        "Swatches of 1 of 3 bolts, 50.00 of 150.00 m, were burnt or tested: 001 (50.00 m).",
+        "swatch W26-001.01.01, burnt on 6 October 2026 by Ben Ito",
+        "bead that fingers cannot crush. Looked for and not there: burnt hair",
+        "What was seen contradicts the declaration",
+        "The difference was found on 6 October 2026.",
+        "Please answer by 21 October 2026.",
     };
     struct scene *s = *state;
     struct tb_text text = { 0 };
@@ -465,7 +492,7 @@ static void a_notice_names_goods_words_bolts_and_what_was_seen(void **state)
     OK(notice(&n, s, NULL));
     tb_notice_text(&text, n);
     for (size_t i = 0; i < TB_COUNT(says); i++)
-        if (!strstr(text.s, says[i]))
+        if (!said(text.s, says[i]))
             fail_msg("'%s' is not said in:\n%s", says[i], text.s);
     tb_text_free(&text);
     tb_notice_free(n);
@@ -527,8 +554,8 @@ static void burns_that_showed_the_same_are_one_sentence(void **state)
     burn(s, "W26-001.01.03", "residue_form:hard_bead");
     OK(notice(&n, s, NULL));
     tb_notice_text(&text, n);
-    assert_non_null(strstr(text.s, "- Bolts 001, 003, whole, swatches W26-001.01.01, W26-001.01.03, burnt"));
-    assert_non_null(strstr(text.s, "- Bolt 002, whole, swatch W26-001.01.02, burnt"));
+    assert_non_null(said(text.s, "- Bolts 001, 003, swatches W26-001.01.01, W26-001.01.03, burnt"));
+    assert_non_null(said(text.s, "- Bolt 002, swatch W26-001.01.02, burnt"));
     assert_non_null(strstr(text.s, "Swatches of 3 of 3 bolts"));
     tb_text_free(&text);
     tb_notice_free(n);
