@@ -20,7 +20,9 @@ char *tb_verdict_rule(const struct tb_verdict *v)
                  "published of how the declared cloth burns, no finish that nobody named explains it "
                  "about as well, and of several burns one, or a bench test, says so by itself; else below "
                  "1/%.3g it speaks against it and asks for a test; above %.3g, "
-                 "where more than one look says so, it fits; otherwise it is undecided.",
+                 "where more than one look says so and no other cloth explains it clearly better, it fits; "
+                 "where tests "
+                 "or persons say opposite things, it does neither; otherwise it is undecided.",
                  exp(-v->bounds.low), exp(v->bounds.high), 1 / v->contradicts_below,
                  1 / fmax(v->speaks_below, v->contradicts_below), v->fits_above);
     if (!v->reason && v->looks < TB_FULL_LOOKS)

@@ -106,6 +106,26 @@ static void note_drilled(struct tb_verdict *v)
             d->mistakes, d->burns, 100 * v->bench_error, 100 * d->lower, 100 * d->upper);
 }
 
+/* By the rule of the bounds one lot that burned otherwise than it is weighs as much as many that did not. */
+static void note_misled(struct tb_verdict *v)
+{
+    struct tb_bounds published;
+
+    tb_bounds_published(&published);
+    if (!(v->full_bounds.low > published.low) && !(v->full_bounds.high < published.high))
+        return;
+    tb_verdict_note(
+        v,
+        "Some of these lots burned otherwise than the laboratory found them. That makes the limits "
+        "narrower than the published sources alone have them: 1/%.0f and %.0f, not 1/%.0f and %.0f. "
+        "Each further lot that a laboratory settles, and that burned as it is, widens them again.",
+        exp(-v->full_bounds.low), exp(v->full_bounds.high), exp(-published.low), exp(published.high));
+    if (exp(v->full_bounds.low) >= v->contradicts_below)
+        tb_verdict_note(
+            v, "Within these limits no burn contradicts a declaration: at most it speaks against it, "
+               "and holds nothing.");
+}
+
 /* A bound that the published sources do not carry alone must name what carries it. */
 static void note_settled(struct tb_verdict *v)
 {
@@ -114,6 +134,7 @@ static void note_settled(struct tb_verdict *v)
                         "The limits of the ratio rest on the published sources, and on burns of this site's "
                         "own that a laboratory settled afterwards (lots: %zu; none of this delivery).",
                         v->settled_lots);
+    note_misled(v);
 }
 
 /* Whoever made the cloth will say so; the tests that tell cost next to nothing. */

@@ -6,6 +6,8 @@
 #include "tenterbook/tell.h"
 #include "work/model.h"
 
+#include <math.h>
+
 #define LOTS 12
 
 static tb_rc analysed_part(struct scene *s, const char *lot, const char *found, const char *part)
@@ -115,6 +117,39 @@ static void a_lot_that_a_laboratory_settled_widens_the_limit_of_every_other(void
     j = tb_lot_verdict_json(&out.v, &out.lot);
     assert_int_equal(json_integer_value(json_object_get(json_object_get(j, "limits"), "settled_lots")), LOTS);
     json_decref(j);
+    tb_rejudged_free(&out);
+    scene_free(s);
+}
+
+static bool noted(const struct tb_verdict *v, const char *text)
+{
+    for (size_t i = 0; i < v->n_note; i++)
+        if (strstr(v->note[i], text))
+            return true;
+    return false;
+}
+
+/* Vergeer et al. 2016: one misleading case narrows a bound; whoever reads the verdict is told that no burn contradicts then. */
+static void a_lot_that_contradicted_and_was_cleared_narrows_the_limit_and_every_verdict_says_so(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *cleared = another_lot(s, "C", "100% cotton");
+    struct tb_rejudged out;
+    struct tb_bounds none;
+
+    (void)state;
+    tb_bounds_published(&none);
+    burned(s, "B1", AS_COTTON " in_flame:burns_fast removed:afterglow");
+    burned(s, "C1", AS_POLYESTER);
+    out = judged(s, s->lot.ref);
+    assert_false(noted(&out.v.verdict, "burned otherwise than the laboratory found them"));
+    tb_rejudged_free(&out);
+    OK(analysed(s, cleared, "100% cotton"));
+    out = judged(s, s->lot.ref);
+    assert_true(out.v.verdict.full_bounds.low > none.low);
+    assert_true(noted(&out.v.verdict, "burned otherwise than the laboratory found them"));
+    assert_int_equal(noted(&out.v.verdict, "no burn contradicts a declaration"),
+                     exp(out.v.verdict.full_bounds.low) >= out.v.verdict.contradicts_below);
     tb_rejudged_free(&out);
     scene_free(s);
 }
@@ -422,6 +457,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_lot_that_a_laboratory_settled_widens_the_limit_of_every_other),
+        cmocka_unit_test(a_lot_that_contradicted_and_was_cleared_narrows_the_limit_and_every_verdict_says_so),
         cmocka_unit_test(a_lot_that_no_laboratory_settled_changes_nothing),
         cmocka_unit_test(no_lot_widens_the_limit_it_is_judged_by),
         cmocka_unit_test(burns_after_the_laboratory_spoke_settle_nothing),
