@@ -58,8 +58,11 @@ struct tb_month_plan {
     double base_rate; /* share of lots that is taken not to be as declared, 0..1; 0: nobody said */
     enum tb_base_from base_from;
     double contradicts_below, speaks_below, fits_above; /* evidence ratios in force; 0: those of the model */
-    bool print_all;                                     /* long lists are printed whole, and the bolts too */
-    bool earlier;                                       /* the book as it was at `now`, an earlier moment */
+    const char *target_from,
+        *target_words; /* the target of the site: its day of effect, its words; NULL: none */
+    double target;     /* the share that may not conform, 0..1 */
+    bool print_all;    /* long lists are printed whole, and the bolts too */
+    bool earlier;      /* the book as it was at `now`, an earlier moment */
 };
 
 /*

@@ -41,6 +41,13 @@ tb_rc tb_setting_check(const struct tb_setting_spec *spec, const char *value, st
 /* The value in force after a journal row (TB_BOOK_NOW: now): the book's, or the fallback. Text is in mem. */
 tb_rc tb_setting_text(const char **out, struct tb_book *b, const char *name, int64_t upto,
                       struct tb_arena *mem, struct tb_err *err);
+#define TB_TARGET_FAMILY "target:" /* and the day from which it is aimed at */
+/*
+ * tb_setting_target - "5 % at most one lot in twenty": a share above 0 and below 100 %, and what else the site says of it.
+ *   words  behind the sign; borrowed
+ *   false  the value does not begin with such a share
+ */
+bool tb_setting_target(double *share, const char **words, const char *value);
 /* Markets the cloth is sold to: those of the setting market, added to the list. */
 tb_rc tb_setting_markets(struct tb_market_list *list, struct tb_book *b, struct tb_err *err);
 /* The same as a number; a text that is not one gives 0, which tb_setting_check keeps from being set. */

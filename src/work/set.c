@@ -1,6 +1,7 @@
 /* Setting: one value of the site's, checked against what knows its names. */
 #include "base/say.h"
 #include "tenterbook/act_site.h"
+#include "tenterbook/date.h"
 #include "tenterbook/intake.h"
 #include "tenterbook/law.h"
 #include "tenterbook/names.h"
@@ -8,6 +9,23 @@
 #include "work/act.h"
 
 #include <string.h>
+
+/* The day is in the name, so that a target of a later day leaves the earlier one to the months before it. */
+static tb_rc check_target(const struct tb_set_request *r, struct tb_err *err)
+{
+    const char *day = r->name + strlen(TB_TARGET_FAMILY), *words;
+    double share;
+
+    if (!tb_day_valid(day))
+        return tb_fail(err, TB_EINVAL,
+                       "'%s' is not a valid date; a target is set from a day on: target:2026-01-01", day);
+    if (*r->value && !tb_setting_target(&share, &words, r->value))
+        return tb_fail(
+            err, TB_EINVAL,
+            "'%s' does not begin with a share in percent, such as \"5 %% at most one lot in twenty\"",
+            r->value);
+    return TB_OK;
+}
 
 /* What a market or a field is called is known to the law and to the packing lists, not to the table of settings. */
 static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
@@ -28,6 +46,8 @@ static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
             err, TB_EINVAL,
             "a name of the law is taken over from a saved copy of it (tenterbook names); it can only be set "
             "to nothing");
+    if (strcmp(spec->name, TB_TARGET_FAMILY) == 0 && (rc = check_target(r, err)) != TB_OK)
+        return rc;
     return strcmp(spec->name, "market") == 0 ? tb_market_list_add(&markets, r->value, err) : TB_OK;
 }
 

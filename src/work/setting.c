@@ -3,6 +3,7 @@
 
 #include "tenterbook/book.h"
 #include "tenterbook/limits.h"
+#include "tenterbook/typed.h"
 #include "tenterbook/utf8.h"
 #include "tenterbook/words.h"
 
@@ -49,6 +50,9 @@ const struct tb_setting_spec tb_setting_specs[] = {
       "what one known burn of this site counts against one published description" },
     { "speaks_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.12", true,
       "an evidence ratio below this speaks against the declaration and asks for a test" },
+    { TB_TARGET_FAMILY, TB_SETTING_TEXT, NULL, 0, 0, "", false,
+      "target:2026-01-01 set to \"5 % at most one lot in twenty\" says what share may not conform from that "
+      "day on" },
     { "weekend", TB_SETTING_CHOICE, "sat-sun|fri-sat|sun", 0, 0, "sat-sun", false,
       "the days that are not working days where a claim term counts working days; holidays are not known" },
     { NULL, TB_SETTING_TEXT, NULL, 0, 0, NULL, false, NULL },
@@ -90,6 +94,25 @@ tb_rc tb_setting_spec(const struct tb_setting_spec **out, const char *name, stru
     if (near)
         return tb_fail(err, TB_ENOTFOUND, "there is no setting '%s'; did you mean '%s'?", name, near->name);
     return tb_fail(err, TB_ENOTFOUND, "there is no setting '%s'; 'tenterbook set' lists them", name);
+}
+
+bool tb_setting_target(double *share, const char **words, const char *value)
+{
+    size_t n = strcspn(value, "%");
+    struct tb_typed_number typed = { 0 };
+    char figure[32] = "";
+
+    if (!value[n] || n >= sizeof figure)
+        return false;
+    memcpy(figure, value, n);
+    while (n > 0 && figure[n - 1] == ' ')
+        figure[--n] = '\0';
+    if (!tb_number_typed(&typed, figure) || !isnan(typed.other) || !(typed.value > 0 && typed.value < 100))
+        return false;
+    *share = typed.value / 100;
+    *words = value + strcspn(value, "%") + 1;
+    *words += strspn(*words, " ");
+    return true;
 }
 
 static bool all_among(const char *choices, const char *words)

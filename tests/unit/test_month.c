@@ -270,7 +270,7 @@ static tb_rc broken(void *from, tb_month_lot_fn *fn, void *arg, struct tb_err *e
 
 static tb_rc before(void *from, const char *first, tb_month_said_fn *fn, void *arg, struct tb_err *err)
 {
-    assert_string_equal(first, "2025-04-01");
+    assert_string_equal(first, "2025-03-01");
     return ((struct trade *)from)->lots ? nine_lots_before(fn, arg, "2026-01-20", err) : TB_OK;
 }
 

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define PAGE_RANKED 8 /* suppliers there is room for */
 
@@ -31,7 +32,16 @@ static void free_notes(const struct tb_chart_point *p, size_t n)
         free((char *)p[i].note);
 }
 
-/* The last twelve months, however long the span: more would not be read on half a page. */
+/* The year stands under the first month and each January: thirteen places on half a page have room for no more. */
+static char *month_words(const char *month, bool with_year)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_addf(&t, with_year ? "%d\n\xE2\x80\x99%.2s" : "%d", atoi(month + 5), month + 2);
+    return tb_text_take(&t);
+}
+
+/* The last thirteen months, however long the span: more would not be read on half a page. */
 void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
 {
     size_t from = m->trends > MONTH_TREND ? m->trends - MONTH_TREND : 0, n = 0;
@@ -39,21 +49,31 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
     struct tb_chart_series s = { .point = p };
     struct tb_chart k = { .kind = TB_CHART_BARS,
                           .title = _("Not conforming, by month"),
-                          .note = _("share of lots looked at; upright line: exact 95 % interval"),
+                          .note = _(
+                              "share of lots looked at, and of how many; upright line: exact 95 % interval; "
+                              "\xE2\x80\x93: no delivery"),
                           .y_share = true,
                           .series = &s,
                           .n = 1 };
 
     for (size_t i = from; i < m->trends; i++, n++) {
         const struct trend *d = &m->trend[i];
+        struct tb_text count = { 0 };
 
-        p[n] = (struct tb_chart_point){ d->month,      0,
-                                        d->rate.share, d->rate.low,
-                                        d->rate.high,  count_words(d->t.does_not, d->rate.judged) };
+        tb_text_addf(&count, d->t.lots ? "%lld/%lld" : "\xE2\x80\x93", (long long)d->t.does_not,
+                     (long long)d->rate.judged);
+        p[n] = (struct tb_chart_point){ month_words(d->month, n == 0 || strcmp(d->month + 5, "01") == 0),
+                                        0,
+                                        d->rate.share,
+                                        d->rate.low,
+                                        d->rate.high,
+                                        tb_text_take(&count) };
     }
     s.n = n;
     draw(c, &k, box);
     free_notes(p, n);
+    for (size_t i = 0; i < n; i++)
+        free((char *)p[i].label);
 }
 
 /* Suppliers with a judged lot only, as many as there is room for; the list has all of them. */

@@ -8,7 +8,7 @@
 #include "tenterbook/stored_verdict.h"
 #include "tenterbook/workbook.h"
 
-#define MONTH_TREND 12       /* months shown, at least, up to the end of the span */
+#define MONTH_TREND 13       /* months shown, at least, up to the end of the span */
 #define MONTH_KINDS_MOST 8   /* kinds of fibre with a row and a column of their own */
 #define MONTH_RANKED_MOST 12 /* suppliers in a chart */
 #define MONTH_PRINT_MOST 200 /* rows of a list that are printed, unless all are asked for */
@@ -198,6 +198,11 @@ void tb_month_pair(struct month *m, const char *declared, const char *found, enu
  * a column of the same name hold what was found as declared, and nothing else does.
  */
 void tb_month_matrix(struct month *m);
+
+/* The lines of the summary that hold the last month against the one before, the year before and the target. */
+tb_rc tb_month_compared(struct month *m, struct tb_err *err);
+/* The same in one sentence, for the page. */
+void tb_month_compared_words(struct tb_text *out, const struct month *m);
 
 /* The page, into its file of the set. */
 tb_rc tb_month_page(struct month *m, struct tb_err *err);

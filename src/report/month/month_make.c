@@ -22,6 +22,23 @@ static tb_rc limits(struct tb_month_plan *plan, struct tb_book *b, struct tb_err
     return rc == TB_OK ? tb_setting_number(&plan->fits_above, b, "fits_above", TB_BOOK_NOW, err) : rc;
 }
 
+/* The latest whose day of effect lies before the end of the span; one that is set to nothing ends those before it. */
+static tb_rc target(struct tb_month_plan *plan, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_setting *set = NULL;
+    size_t n = 0;
+    tb_rc rc = tb_setting_list(&set, &n, b, TB_TARGET_FAMILY, mem, err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        const char *day = set[i].name + strlen(TB_TARGET_FAMILY);
+
+        if (strcmp(day, plan->until) >= 0)
+            continue;
+        plan->target_from = tb_setting_target(&plan->target, &plan->target_words, set[i].value) ? day : NULL;
+    }
+    return rc;
+}
+
 /* Markets and open claims: what the sheets need besides the goods themselves. */
 static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, struct tb_book *b,
                   struct tb_arena *mem, struct tb_err *err)
@@ -35,6 +52,8 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, st
         rc = tb_base_rate_read(&plan->base_rate, &plan->base_from, b, mem, err);
     if (rc == TB_OK)
         rc = limits(plan, b, err);
+    if (rc == TB_OK)
+        rc = target(plan, b, mem, err);
     if (rc == TB_OK)
         rc = tb_claim_open_list(&claim, &plan->claims, b, today, mem, err);
     plan->claim = claim;

@@ -74,13 +74,17 @@ static int earlier(const void *a, const void *b)
     return strcmp(x->month, y->month);
 }
 
-/* The first day to look back to: the year up to the end of the span, or all of a longer span. */
+/* The first day to look back to: thirteen months up to the end of the span, or all of a longer span. */
 static void first_day(char out[TB_DAY_LEN + 1], const struct tb_month_plan *plan)
 {
-    int year = atoi(plan->until) - 1;
+    int year = atoi(plan->until) - 1, month = atoi(plan->until + 5) - 1;
 
-    /* a year before the day after the last: the span ends with a month, so that is the first of a month, too */
-    (void)snprintf(out, TB_DAY_LEN + 1, "%04u%.6s", (unsigned)year % 10000u, plan->until + 4);
+    /* thirteen months before the day after the last: the same month of the year before is there to compare with */
+    if (month == 0) {
+        month = 12;
+        year--;
+    }
+    (void)snprintf(out, TB_DAY_LEN + 1, "%04u-%02u-01", (unsigned)year % 10000u, (unsigned)month % 100u);
     if (strcmp(plan->from, out) < 0)
         (void)snprintf(out, TB_DAY_LEN + 1, "%s", plan->from);
 }
@@ -137,9 +141,32 @@ static tb_rc put(struct month *m, const struct trend *d, struct tb_err *err)
     tb_month_put_rate(t, &d->rate);
     put_over(m, d, "length_m", NULL, NULL, d->metres, TB_COL_NUMBER);
     put_over(m, d, "held_m", NULL, NULL, d->held_metres, TB_COL_NUMBER);
-    tb_put_text(t, d->inside ? _("in this workbook") : _("in the book, not here"));
+    tb_put_text(t, !d->t.lots  ? _("no delivery arrived")
+                   : d->inside ? _("in this workbook")
+                               : _("in the book, not here"));
     tb_month_put_spans(t, &d->rate);
     return tb_tab_row(t, err);
+}
+
+/* From the first month with a delivery to the end of the span each has its place, so that a line through them tells the truth. */
+static tb_rc fill_gaps(struct month *m, struct tb_err *err)
+{
+    char day[TB_DAY_LEN + 1], next[TB_DAY_LEN + 1];
+    struct trend *d;
+    tb_rc rc = TB_OK;
+
+    if (!m->trends)
+        return TB_OK;
+    (void)snprintf(day, sizeof day, "%s", m->trend[0].from);
+    for (; rc == TB_OK && strcmp(day, m->plan->until) < 0; memcpy(day, next, sizeof day)) {
+        char month[8], first[TB_DAY_LEN + 1];
+
+        (void)snprintf(month, sizeof month, "%.7s", day);
+        tb_month_span(first, next, month);
+        rc = tb_month_trend(&d, m, day, err);
+    }
+    qsort(m->trend, m->trends, sizeof *m->trend, earlier);
+    return rc;
 }
 
 /* Lots of the span were counted while their list was written. */
@@ -153,6 +180,8 @@ static tb_rc fill(struct month *m, struct tb_err *err)
         rc = m->source->before(m->source->from, first, take_before, m, err);
     if (m->trends)
         qsort(m->trend, m->trends, sizeof *m->trend, earlier);
+    if (rc == TB_OK)
+        rc = fill_gaps(m, err);
     for (size_t i = 0; i < m->trends && rc == TB_OK; i++)
         if ((rc = tb_month_rate(&m->trend[i].rate, &m->trend[i].t, err)) == TB_OK)
             rc = put(m, &m->trend[i], err);

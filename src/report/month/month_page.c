@@ -155,7 +155,7 @@ static double figures(cairo_t *c, const struct month *m, double y)
 /* Trend and suppliers above, what was found and what is held below. */
 static double charts(cairo_t *c, const struct month *m, double y)
 {
-    const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 208, low = 250;
+    const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 208, low = 226;
     const struct {
         void (*draw)(cairo_t *c, const struct month *m, const double box[4]);
         double box[4];
@@ -200,9 +200,12 @@ static void base(struct tb_text *t, const struct tb_month_plan *plan)
 static double waiting(cairo_t *c, const struct month *m, double y, struct tb_text *t)
 {
     const struct pen_words heading = { .size = 10.5, .bold = true },
-                           line = { .size = 8, .width = ROOM, .lines = 1 };
+                           line = { .size = 8, .width = ROOM, .lines = 1 },
+                           told = { .size = 8, .width = ROOM, .lines = 2 };
     size_t open = tb_tab_rows(m->tab[TAB_OPEN]);
 
+    tb_month_compared_words(t, m);
+    y += words(c, "P", PEN_INK, LEFT, y, &told, tb_text_str(t)) + 3;
     if (m->urgents)
         tb_page_say(t, _n("Open: %zu lot, the first to decide", "Open: %zu lots, the first to decide", open),
                     open);

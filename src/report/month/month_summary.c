@@ -265,7 +265,7 @@ static tb_rc put_anchor(struct month *m, struct tb_err *err)
 
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    tb_rc rc = TB_OK;
+    tb_rc rc = tb_month_compared(m, err);
 
     for (size_t i = 0; i < TB_COUNT(lines) && rc == TB_OK; i++)
         rc = lines[i].as == TB_COL_TEXT  ? tb_tab_section(m->tab[TAB_SUMMARY], _(lines[i].item), err)

@@ -1,0 +1,65 @@
+#!/bin/sh
+# The month against the month before, the year before and the site's target; months without deliveries. Invented trade.
+set -u
+. "$(dirname "$0")/../need.sh"
+. "$(dirname "$0")/answer.sh"
+need pdftotext pdfinfo /usr/bin/python3
+t=$(cd "$1" && pwd)/tenterbook
+dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
+cd "$dir" || exit 1
+export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Boss
+at() { TENTERBOOK_CLOCK=$(date -u -d "$1" +%s) && export TENTERBOOK_CLOCK; }
+# summary ITEM WORDS: the note, or the figure, of the line with this item
+summary() { /usr/bin/python3 -c 'import csv,sys; print(next((r["figure"] + "|" + r["note"] for r in csv.DictReader(open(sys.argv[1], newline="")) if r["item"] == sys.argv[2]), "none"))' "$1" "$2"; }
+
+at "2025-10-01"
+run new --code W
+run set flame yes
+for month in 2025-10 2026-07 2026-10; do
+	at "$month-15 12:00"
+	{
+		echo "supplier,delivery note,date,article,colour,bolt no,length m,composition"
+		for i in 1 2 3; do echo "Alder Mill,N-$month,$month-10,Q$i,navy,B$month$i,$((40 + i)),100% silk"; done
+	} >list.csv
+	run receive list.csv --on $month-12
+	run cut B${month}1 --json
+	tag=$(/usr/bin/python3 -c 'import json; print(json.load(open("out"))["swatch"])')
+	if [ $month = 2026-10 ]; then
+		run burn "$tag" --saw odour:burning_hair,residue_form:crushable_bead,approach:curls_away --not odour:chemical_plastic
+	else
+		run burn "$tag" --saw approach:shrinks_away,in_flame:drips,smoke:black,odour:chemical_plastic,residue_form:hard_bead --not odour:burning_hair
+	fi
+done
+at "2026-11-02 12:00"
+
+# --- the target ---
+run set target:2026-13-01 "5 %"
+ok "a target needs a day" refused "'2026-13-01' is not a valid date; a target is set from a day on: target:2026-01-01"
+for words in "few" "0 %" "100 %" "5" "% at most"; do run set target:2026-01-01 "$words"; [ "$code" = 1 ] || echo "$words"; done >taken
+ok "and a share" [ ! -s taken ]
+run sheet --month 2026-10 --out none.xlsx
+ok "without a target the summary says how one is set" [ "$(summary none-summary.csv "Target of the site")" = '|none is set: set target:2026-01-01 "5 % in your own words"' ]
+run set target:2025-01-01 "20 % while we learn"
+run set target:2026-08-01 "2,5 % as agreed with purchasing"
+ok "a target may have a decimal comma" is 0
+run sheet --month 2026-10 --out now.xlsx
+ok "the sheets are written" is 0
+ok "the latest target counts, in the words of the site" [ "$(summary now-summary.csv "Target of the site: at most")" = "0.025|kept by the lots looked at; the 95 % interval reaches to 97.5 %; from 2026-08-01 on: as agreed with purchasing" ]
+run sheet --month 2026-07 --out july.xlsx
+ok "a month before it keeps the earlier one" [ "$(summary july-summary.csv "Target of the site: at most")" = "0.2|missed by the lots looked at; the 95 % interval begins at 2.5 %; from 2025-01-01 on: while we learn" ]
+run set target:2026-09-01 ""
+run sheet --month 2026-10 --out again.xlsx
+ok "a target ends on a day, too" [ "$(summary again-summary.csv "Target of the site" | cut -c1-13)" = "|none is set:" ]
+
+# --- other months ---
+ok "a month without a delivery is told" [ "$(summary now-summary.csv "Last month, 2026-09")" = "|no delivery arrived in that month" ]
+ok "the year before is told with counts, interval and what may be chance" [ "$(summary now-summary.csv "Last year, 2025-10")" = "1|1 of 1 looked at, 95 % interval 2.5 to 100.0 %; this month -100.0 points; the 95 % intervals overlap, so it may be chance" ]
+ok "what lies before the book is not called empty" [ "$(summary july-summary.csv "Last year, 2025-07")" = "|the book has nothing of that month, and nothing before it" ]
+cut -d, -f1,2 now-months.csv | tr -d '\r' | tr '\n' ' ' >months
+ok "every month has its place" [ "$(cat months)" = "month,lots 2025-10,3 2025-11,0 2025-12,0 2026-01,0 2026-02,0 2026-03,0 2026-04,0 2026-05,0 2026-06,0 2026-07,3 2026-08,0 2026-09,0 2026-10,3 " ]
+ok "those without a delivery say so" [ "$(grep -c 'no delivery arrived' now-months.csv)" = 10 ]
+pdftotext now.pdf - | tr -s '\n ' ' ' >page
+ok "the page says it in one sentence" grep -qF "Not conforming in 2026-10: 0.0 % (0 of 1); last month, 2026-09: no delivery; last year, 2025-10: 100.0 % (1 of 1); target: at most 2.5 %." page
+ok "and is still one page" [ "$(pdfinfo now.pdf | sed -n 's/^Pages: *//p')" = 1 ]
+run sheet --month 2026-11 --out empty.xlsx
+ok "a month in which nothing came in is compared, too" [ "$(summary empty-summary.csv "Last month, 2026-10")" = "0|0 of 1 looked at, 95 % interval 0.0 to 97.5 %; no lot of this month was looked at: there is nothing to compare" ]
