@@ -237,11 +237,11 @@ enum tb_sheet_chart_kind {
 };
 struct tb_sheet_chart {
     enum tb_sheet_chart_kind kind;
-    const char *title, *note;  /* note: name of the axis of values */
-    const char *label;         /* key of the column with the words */
-    const char *const *series; /* keys of the columns drawn */
-    const char *const *name;   /* what the key calls them; NULL: their headings */
-    size_t n;
+    const char *title, *note;   /* note: name of the axis of values */
+    const char *label;          /* key of the column with the words */
+    const char *const *series;  /* keys of the columns drawn */
+    const char *const *name;    /* what the key calls them; NULL: their headings */
+    size_t n;                   /* at most four are told apart by hatching (assert) */
     size_t rows;                /* so many of the first rows of the list */
     bool share;                 /* the values are shares, 0 .. 1 */
     double y_most;              /* end of the axis; 0: as the values need */

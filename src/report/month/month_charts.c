@@ -65,19 +65,19 @@ static tb_rc spans(struct month *m, struct tb_err *err)
     return draw(m, m->tab[TAB_SUPPLIERS], ranks, 1, err);
 }
 
-/* The same rows and columns as on the sheet, stacked. */
+/* The same rows as on the sheet, stacked in three parts: which kind it was otherwise stands there, and more hatchings are not told apart. */
 static tb_rc found(struct month *m, struct tb_err *err)
 {
-    const char *key[MONTH_KINDS_MOST + 2];
+    const char *const key[] = { "as_declared", "otherwise", m->found_column[m->columns].key };
+    const char *const name[] = { _("as declared"), _("another kind"), _("undecided") };
     struct tb_sheet_chart parts = { .kind = TB_SHEET_PARTS,
-                                    .title = _("What was found (hatching) of what was declared (rows), lots"),
+                                    .title = _("What was found of what was declared (rows), lots"),
                                     .label = "declared_kind",
                                     .series = key,
-                                    .n = m->columns,
+                                    .name = name,
+                                    .n = TB_COUNT(key),
                                     .rows = m->columns ? m->rows : 0 };
 
-    for (size_t i = 0; i < m->columns; i++)
-        key[i] = m->found_column[i + 1].key;
     return draw(m, m->tab[TAB_FOUND], parts, 2, err);
 }
 

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#define FOUND_BESIDE 4 /* columns besides those of the kinds */
+
 /* A kind as a key of the twin: "cellulose + polyester" is found_cellulose_polyester. */
 static char *key_of(const char *word)
 {
@@ -22,7 +24,7 @@ static char *key_of(const char *word)
 /* The columns are the kinds that were found, so they differ from month to month; the twin names them by key. */
 static struct tb_column *found_columns(const struct month *m)
 {
-    struct tb_column *c = tb_array(struct tb_column, m->columns + 2);
+    struct tb_column *c = tb_array(struct tb_column, m->columns + FOUND_BESIDE);
 
     c[0] = (struct tb_column){
         .key = "declared_kind", .heading = _("Kinds declared"), .type = TB_COL_TEXT, .width = 26, .wrap = true
@@ -33,6 +35,12 @@ static struct tb_column *found_columns(const struct month *m)
         };
     c[m->columns + 1] = (struct tb_column){
         .key = "judged", .heading = _("Lots looked at"), .type = TB_COL_COUNT, .width = 9, .total = true
+    };
+    c[m->columns + 2] = (struct tb_column){
+        .key = "as_declared", .heading = _("As declared"), .type = TB_COL_COUNT, .width = 9, .total = true
+    };
+    c[m->columns + 3] = (struct tb_column){
+        .key = "otherwise", .heading = _("Otherwise"), .type = TB_COL_COUNT, .width = 9, .total = true
     };
     return c;
 }
@@ -55,6 +63,29 @@ static void put_cell(struct month *m, size_t r, size_t c)
         tb_month_put_over(t, m, NULL, where, 2, v, TB_COL_COUNT);
 }
 
+/* For the chart, which has room for few hatchings: as declared, otherwise, and undecided, which has its column. */
+static void put_beside(struct month *m, size_t r, double sum)
+{
+    struct tb_tab *t = m->tab[TAB_FOUND];
+    double undecided = m->cell[r * m->columns + m->columns - 1], same = 0;
+    char all[24], cell[24], open[24];
+    size_t c = 0;
+
+    while (c < m->columns && strcmp(m->declared[r], m->seen[c]) != 0)
+        c++;
+    if (c < m->columns) {
+        same = m->cell[r * m->columns + c];
+        tb_tab_cell(cell, t, m->found_column[c + 1].key);
+        tb_put_formula(t, same, TB_COL_COUNT, "=SUM(%s)", cell);
+    } else {
+        tb_put_count(t, 0);
+    }
+    tb_tab_cell(all, t, "judged");
+    tb_tab_cell(cell, t, "as_declared");
+    tb_tab_cell(open, t, m->found_column[m->columns].key);
+    tb_put_formula(t, sum - same - undecided, TB_COL_COUNT, "=SUM(%s,-%s,-%s)", all, cell, open);
+}
+
 /* The sum of a row is a formula over the row, whatever stands in it. */
 static tb_rc put(struct month *m, size_t r, struct tb_err *err)
 {
@@ -67,6 +98,7 @@ static tb_rc put(struct month *m, size_t r, struct tb_err *err)
         sum += m->cell[r * m->columns + c];
     }
     tb_month_put_sum(t, m->found_column[1].key, m->found_column[m->columns].key, sum);
+    put_beside(m, r, sum);
     return tb_tab_row(t, err);
 }
 
@@ -75,7 +107,8 @@ static void prepare(struct month *m, struct tb_tab_plan *plan)
 {
     tb_month_matrix(m);
     plan->column = m->found_column = found_columns(m);
-    plan->columns = m->columns + 2;
+    plan->columns = m->columns + FOUND_BESIDE;
+    plan->printed = m->columns + 2;
 }
 
 static tb_rc fill(struct month *m, struct tb_err *err)

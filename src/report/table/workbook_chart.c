@@ -12,18 +12,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Neighbours differ in direction: some spreadsheets draw dots and percentages as slanting lines too. */
+/* Four and no more: others are not told apart on paper. Neighbours differ in direction: some spreadsheets draw dots and percentages as slanting lines too. */
 static const uint8_t hatching[] = {
     LXW_CHART_PATTERN_WIDE_UPWARD_DIAGONAL,
     LXW_CHART_PATTERN_WIDE_DOWNWARD_DIAGONAL,
     LXW_CHART_PATTERN_DARK_HORIZONTAL,
     LXW_CHART_PATTERN_LIGHT_VERTICAL,
-    LXW_CHART_PATTERN_SMALL_CHECK,
-    LXW_CHART_PATTERN_LARGE_GRID,
-    LXW_CHART_PATTERN_WAVE,
-    LXW_CHART_PATTERN_PERCENT_75,
-    LXW_CHART_PATTERN_DOTTED_GRID,
-    LXW_CHART_PATTERN_PERCENT_20,
 };
 
 /* Intervals, drawn as bars that do not begin at 0. */
@@ -54,7 +48,7 @@ static void dress_series(lxw_chart_series *series, const struct tb_sheet_chart *
     size_t drawn = floats(k) ? i - 1 : i;
     lxw_chart_pattern hatch = { .fg_color = drawn % 2 ? INK : MADDER,
                                 .bg_color = PAPER,
-                                .type = hatching[drawn % TB_COUNT(hatching)] };
+                                .type = hatching[drawn] };
 
     if (floats(k) && i == 0) {
         chart_series_set_fill(series, &empty);
@@ -146,7 +140,7 @@ tb_rc tb_tab_chart(struct tb_tab *on, const struct tb_tab *data, const struct tb
     lxw_error e = c ? LXW_NO_ERROR : LXW_ERROR_MEMORY_MALLOC_FAILED;
     struct tb_text words = { 0 };
 
-    assert(k->rows > 0 && (!floats(k) || k->n == 3));
+    assert(k->rows > 0 && (floats(k) ? k->n == 3 : k->n <= TB_COUNT(hatching)));
     for (size_t i = 0; i < k->n && !e; i++)
         e = add_series(c, data, k, i);
     if (!e) {
