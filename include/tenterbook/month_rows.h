@@ -38,10 +38,10 @@ struct tb_month_lot {
     int64_t analyses;   /* how many a laboratory made of it */
     int64_t bolts_tested, tests;        /* bolts burnt or tested without a flame; tests without a flame */
     const struct tb_analysis *analysis; /* so many; NULL: none */
-    double kg;                /* of the bolts counted in kilograms; not above 0: none was */
-    int64_t derived, unknown; /* bolts whose length is computed from kilograms; is not known */
-    int64_t released_single;  /* bolts that were released by themselves */
-    const char *grade;        /* of the verdict and what follows, as struct tb_kept_verdict has them */
+    double kg;                          /* of the bolts counted in kilograms; not above 0: none was */
+    int64_t derived, unknown;           /* bolts whose length is computed from kilograms; is not known */
+    int64_t released_single;            /* bolts that were released by themselves */
+    const char *grade; /* of the verdict and what follows, as struct tb_kept_verdict has them */
     double lowest, highest;
     bool one_look;
     const char *judged, *judged_at;       /* id and moment of the verdict; NULL none */
@@ -67,6 +67,11 @@ struct tb_month_bolt {
 struct tb_month_work {
     int64_t deliveries; /* that arrived */
     int64_t swatches, burns, bench_tests, verdicts, settled;
+    int64_t analyses; /* by the day of the analysis */
+    /* joint samples at laboratories: answered in the span, days until then; not answered yet, and since when the oldest */
+    int64_t answered, longest, unanswered;
+    double median; /* days; of no answer it says nothing */
+    char oldest[TB_DAY_LEN + 1];
 };
 
 /* Called with one row; a failure ends the reading and is what the source answers. arg: as given to the source. */

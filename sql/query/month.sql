@@ -15,7 +15,8 @@
 --       mass_gm2 number or NULL, derived flag, standing standing
 -- row:  month_tested: bolt text, burns whole, tests whole
 -- row:  month_work (tenterbook/month.h): deliveries whole, swatches whole, burns whole, bench_tests whole,
---       verdicts whole, settled whole
+--       verdicts whole, settled whole, analyses whole
+-- row:  month_sent: sent text, answered text or NULL
 
 -- What arrived in a span of days; of that, where asked for, only what is open: what waits or is held, single bolts of a lot too, and
 -- what was released before a laboratory answered.
@@ -79,4 +80,14 @@ SELECT (SELECT COUNT(*) FROM delivery_now d WHERE d.arrived >= $1 AND d.arrived 
        (SELECT COUNT(*) FROM bench_test_now t JOIN swatch_now w ON w.id = t.swatch
          WHERE w.lot IS NOT NULL AND t.tested_at >= $1 AND t.tested_at < $2) AS bench_tests,
        (SELECT COUNT(*) FROM verdict_now v WHERE v.judged_at >= $1 AND v.judged_at < $2) AS verdicts,
-       (SELECT COUNT(*) FROM standing_now t WHERE t.settled_at >= $1 AND t.settled_at < $2) AS settled;
+       (SELECT COUNT(*) FROM standing_now t WHERE t.settled_at >= $1 AND t.settled_at < $2) AS settled,
+       (SELECT COUNT(*) FROM analysis_now a WHERE a.analysed_on >= $1 AND a.analysed_on < $2) AS analyses;
+
+-- Joint samples of which a laboratory has pieces: the day they were dealt out, and that of the first analysis recorded after it.
+-- name: month_sent
+-- out:  month_sent
+SELECT substr(j.dealt_at, 1, 10) AS sent,
+       (SELECT MIN(a.analysed_on) FROM analysis_now a WHERE a.lot = j.lot AND a.entry > j.entry) AS answered
+  FROM joint_sample j JOIN lot_now l ON l.id = j.lot
+ WHERE EXISTS (SELECT 1 FROM joint_piece i WHERE i.sample = j.id AND i.holder = 'laboratory')
+ ORDER BY j.dealt_at, j.id;

@@ -154,11 +154,56 @@ static tb_rc before(void *from, const char *first, tb_month_said_fn *fn, void *a
     return tb_lot_said_each(m->book, first, m->from, pass_on, &(struct passing){ m->book, fn, arg }, err);
 }
 
+static int by_size(const void *a, const void *b)
+{
+    int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
+
+    return x < y ? -1 : x > y;
+}
+
+/* Half of the answers took no longer than the median: one that was lost for a year does not move it. */
+static void turnaround(struct tb_month_work *out, int64_t *days)
+{
+    size_t n = (size_t)out->answered;
+
+    if (!n)
+        return;
+    qsort(days, n, sizeof *days, by_size);
+    out->median = (double)(days[(n - 1) / 2] + days[n / 2]) / 2;
+    out->longest = days[n - 1];
+}
+
+static tb_rc laboratories(struct tb_month_work *out, struct tb_month_book *m, struct tb_err *err)
+{
+    struct tb_stmt *q = tb_sql_month_sent(m->book);
+    struct tb_arena mem = { 0 };
+    struct tb_month_sent row;
+    int64_t *days = NULL;
+    size_t n = 0, cap = 0;
+    tb_rc rc;
+
+    while ((rc = tb_next_month_sent(&row, q, &mem, err)) == TB_OK) {
+        if (!row.answered && !out->unanswered++)
+            (void)snprintf(out->oldest, sizeof out->oldest, "%s", row.sent);
+        if (!row.answered || strcmp(row.answered, m->from) < 0 || strcmp(row.answered, m->until) >= 0)
+            continue;
+        TB_PUSH_ROOM(days, n, cap);
+        days[n++] = tb_day_number(row.answered) - tb_day_number(row.sent);
+    }
+    tb_done(q);
+    out->answered = (int64_t)n;
+    turnaround(out, days);
+    free(days);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
 static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
 {
     struct tb_month_book *m = from;
+    tb_rc rc = tb_one_month_work(out, tb_sql_month_work(m->book, m->from, m->until), NULL, err);
 
-    return tb_one_month_work(out, tb_sql_month_work(m->book, m->from, m->until), NULL, err);
+    return rc == TB_OK ? laboratories(out, m, err) : rc;
 }
 
 /* One state of the book from the first sheet to the last: their totals must agree although others go on writing. */

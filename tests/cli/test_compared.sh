@@ -63,3 +63,21 @@ ok "the page says it in one sentence" grep -qF "Not conforming in 2026-10: 0.0 %
 ok "and is still one page" [ "$(pdfinfo now.pdf | sed -n 's/^Pages: *//p')" = 1 ]
 run sheet --month 2026-11 --out empty.xlsx
 ok "a month in which nothing came in is compared, too" [ "$(summary empty-summary.csv "Last month, 2026-10")" = "0|0 of 1 looked at, 95 % interval 0.0 to 97.5 %; no lot of this month was looked at: there is nothing to compare" ]
+
+# --- laboratories ---
+at "2026-11-02 13:00"
+for b in B2026-102 B2026-103; do for k in 1 2 3; do run cut $b --kept "shelf 4"; done; done
+run share W26-002.02 --laboratory "Ring Street Laboratory" --seed a
+ok "a sample goes to a laboratory" is 0
+at "2026-11-05 13:00"
+run share W26-002.03 --laboratory "Ring Street Laboratory" --seed b
+at "2026-11-14 09:00"
+run assay W26-002.02 --found "100% silk" --uncertainty 0.5 --laboratory "Ring Street Laboratory" --on 2026-11-13
+ok "and is answered" is 0
+at "2026-11-20 09:00"
+run sheet --month 2026-11 --out lab.xlsx
+ok "the time from sample to answer is told" [ "$(summary lab-summary.csv "From sample to answer")" = "11|median; joint samples answered in the span: 1, the longest after 11 days" ]
+ok "and what waits, and since when" [ "$(summary lab-summary.csv "Samples not answered yet")" = "1|joint samples with a laboratory; the oldest since 2026-11-05, 15 days" ]
+ok "analyses count by their day" [ "$(summary lab-summary.csv "Analyses")" = "1|by the day of the analysis" ]
+run sheet --month 2026-11 --as-of 2026-11-10 --out labthen.xlsx
+ok "as known before the answer, both wait" [ "$(summary labthen-summary.csv "Samples not answered yet")" = "2|joint samples with a laboratory; the oldest since 2026-11-02, 8 days" ]

@@ -256,7 +256,9 @@ static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
 {
     (void)from;
     (void)err;
-    *out = (struct tb_month_work){ 3, 6, 7, 1, 3, 2 };
+    *out = (struct tb_month_work){
+        .deliveries = 3, .swatches = 6, .burns = 7, .bench_tests = 1, .verdicts = 3, .settled = 2
+    };
     return TB_OK;
 }
 
@@ -468,7 +470,8 @@ static void rare_kinds_that_differ_are_not_counted_as_found_as_declared(void **s
     assert_non_null(strstr(
         csv, ",found_other_kinds,found_something_else,found_undecided,judged,as_declared,otherwise\r\n"));
     assert_non_null(strstr(csv, "other kinds,0,0,0,0,0,0,0,1,1,0,2,1,1\r\n"));
-    assert_non_null(strstr(csv, "cellulose,0,0,3,0,0,0,0,0,0,0,3,3,0\r\n")); /* among equals by the alphabet */
+    assert_non_null(
+        strstr(csv, "cellulose,0,0,3,0,0,0,0,0,0,0,3,3,0\r\n")); /* among equals by the alphabet */
     free(csv);
 }
 

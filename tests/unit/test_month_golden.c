@@ -153,7 +153,7 @@ static tb_rc work(struct tb_month_work *out, void *from, struct tb_err *err)
 {
     (void)from;
     (void)err;
-    *out = (struct tb_month_work){ 1, 8, 8, 0, 5, 2 };
+    *out = (struct tb_month_work){ .deliveries = 1, .swatches = 8, .burns = 8, .verdicts = 5, .settled = 2 };
     return TB_OK;
 }
 

@@ -91,6 +91,31 @@ static const char *say_length(char out[96], const struct month *m, size_t at)
     return out;
 }
 
+static const char *say_oldest(char out[96], const struct month *m, size_t at)
+{
+    const struct tb_month_work *w = &m->sums.work;
+
+    (void)at;
+    if (!w->unanswered)
+        return _("joint samples of which a laboratory has pieces");
+    (void)snprintf(out, 96, _("joint samples with a laboratory; the oldest since %s, %ld days"), w->oldest,
+                   tb_day_number(m->today) - tb_day_number(w->oldest));
+    return out;
+}
+
+static const char *say_turnaround(char out[96], const struct month *m, size_t at)
+{
+    const struct tb_month_work *w = &m->sums.work;
+
+    (void)at;
+    if (!w->answered)
+        return _("no joint sample was answered in the span");
+    (void)snprintf(out, 96,
+                   _("median; joint samples answered in the span: %lld, the longest after %lld days"),
+                   (long long)w->answered, (long long)w->longest);
+    return out;
+}
+
 /* The length behind a number of lots. */
 static const char *say_metres(char out[96], const struct month *m, size_t at)
 {
@@ -196,6 +221,14 @@ static const struct line lines[] = {
     COUNT(N_("Other bench tests"), work.bench_tests, .note = NULL),
     COUNT(N_("Verdicts"), work.verdicts, .note = N_("a lot judged again counts again")),
     COUNT(N_("Decisions on lots"), work.settled, .note = NULL),
+    SECTION(N_("Laboratories")),
+    COUNT(N_("Analyses"), work.analyses, .note = N_("by the day of the analysis")),
+    { .item = N_("From sample to answer"),
+      .at = SUM(work.median),
+      .as = TB_COL_NUMBER,
+      .unit = N_("days"),
+      .say = say_turnaround },
+    COUNT(N_("Samples not answered yet"), work.unanswered, .tone = TB_TONE_DOUBT, .say = say_oldest),
 };
 
 /* --- a line ------------------------------------------------------------------------------------------------------- */
@@ -266,6 +299,9 @@ static tb_rc put_anchor(struct month *m, struct tb_err *err)
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
     tb_rc rc = tb_month_compared(m, err);
+
+    if (!m->sums.work.answered)
+        m->sums.work.median = NAN;
 
     for (size_t i = 0; i < TB_COUNT(lines) && rc == TB_OK; i++)
         rc = lines[i].as == TB_COL_TEXT  ? tb_tab_section(m->tab[TAB_SUMMARY], _(lines[i].item), err)
