@@ -191,6 +191,8 @@ tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err);
  *   fails   as tb_tab_row
  */
 tb_rc tb_tab_record(struct tb_tab *s, const void *record, struct tb_err *err);
+/* tb_tab_break - what follows begins a new page when it is printed; no more than a worksheet can have (1,023) are kept. */
+void tb_tab_break(struct tb_tab *s);
 /* tb_tab_records - the same with n records of `size` bytes each. */
 tb_rc tb_tab_records(struct tb_tab *s, const void *array, size_t n, size_t size, struct tb_err *err);
 /* tb_tab_section - forms: a heading over the items that follow; in the twin it is the first column, `section`. TB_EIO */

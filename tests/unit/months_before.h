@@ -19,6 +19,7 @@ static tb_rc nine_lots_before(tb_month_said_fn *fn, void *arg, const char *arriv
         rc = fn(arg,
                 &(struct tb_lot_said){ .ref = "W26-000.01",
                                        .arrived = arrived,
+                                       .supplier_name = "Weir Mill",
                                        .metres = 100,
                                        .said = "100% silk",
                                        .clear = true,

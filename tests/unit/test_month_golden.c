@@ -247,9 +247,9 @@ static char *part_of(const char *part)
 
 static void the_tabs_of_the_workbook_are_as_expected(void **state)
 {
-    static const char *const tab[] = { "Summary",   "Charts",        "Lots",   "Bolts",
-                                       "Suppliers", "Held and open", "Claims", "Labels",
-                                       "Months",    "At stake",      "Found",  "Legend" };
+    static const char *const tab[] = { "Summary",       "Charts", "Lots",   "Bolts",  "Suppliers",
+                                       "Held and open", "Claims", "Labels", "Months", "Scorecards",
+                                       "At stake",      "Found",  "Legend" };
     char *workbook = part_of("xl/workbook.xml");
 
     (void)state;
@@ -295,8 +295,8 @@ static void the_parts_of_the_workbook_are_as_expected(void **state)
 
 static void the_csv_twins_are_as_expected(void **state)
 {
-    static const char *const key[] = { "summary", "lots",   "suppliers", "open",
-                                       "labels",  "months", "stakes",    "found" };
+    static const char *const key[] = { "summary", "lots",       "suppliers", "open", "labels",
+                                       "months",  "scorecards", "stakes",    "found" };
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(key); i++) {

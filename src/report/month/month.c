@@ -8,7 +8,8 @@ static const struct sheet *const sheets[MONTH_TABS] = {
     [TAB_SUMMARY] = &tb_month_summary, [TAB_CHARTS] = &tb_month_charts,       [TAB_LOTS] = &tb_month_lots,
     [TAB_BOLTS] = &tb_month_bolts,     [TAB_SUPPLIERS] = &tb_month_suppliers, [TAB_OPEN] = &tb_month_open,
     [TAB_CLAIMS] = &tb_month_claims,   [TAB_LABELS] = &tb_month_labels,       [TAB_MONTHS] = &tb_month_months,
-    [TAB_STAKES] = &tb_month_stakes,   [TAB_FOUND] = &tb_month_found,         [TAB_LEGEND] = &tb_month_legend,
+    [TAB_SCORES] = &tb_month_scores,   [TAB_STAKES] = &tb_month_stakes,       [TAB_FOUND] = &tb_month_found,
+    [TAB_LEGEND] = &tb_month_legend,
 };
 
 static const struct tb_emphasis emphasis[] = {
@@ -149,6 +150,7 @@ static void clean(struct month *m)
             free((char *)m->found_column[i + 1].key);
     for (size_t i = 0; i < m->urgents; i++)
         free(m->urgent[i].line);
+    tb_month_scores_free(m);
     free_words(m->declared, m->rows);
     free_words(m->seen, m->columns);
     free(m->found_column);

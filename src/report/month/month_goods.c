@@ -228,6 +228,8 @@ static tb_rc add_month(struct month *m, const struct told *of, struct tb_err *er
     d->metres += isnan(of->lot.metres) ? 0 : of->lot.metres;
     d->held_metres += of->stands[TB_HELD].metres;
     tb_month_count(&d->t, &of->concluded);
+    tb_month_score(m, of->lot.supplier, of->lot.arrived, &of->concluded, of->lot.metres,
+                   of->stands[TB_HELD].metres);
     return TB_OK;
 }
 

@@ -82,6 +82,7 @@ enum month_tab {
     TAB_CLAIMS,
     TAB_LABELS,
     TAB_MONTHS,
+    TAB_SCORES,
     TAB_STAKES,
     TAB_FOUND,
     TAB_LEGEND,
@@ -105,6 +106,8 @@ struct month {
     size_t ranks, rank_cap;
     struct trend *trend;
     size_t trends, trend_cap;
+    struct score *score; /* of each supplier and month */
+    size_t scores, score_cap;
     struct found_pair *pair;
     size_t pairs, pair_cap;
     /* the matrix of kinds: cell[row * columns + column], rows declared, columns found */
@@ -136,8 +139,8 @@ struct sheet {
     tb_rc (*fill)(struct month *m, struct tb_err *err); /* NULL: filled with the sheet after it */
 };
 extern const struct sheet tb_month_summary, tb_month_charts, tb_month_lots, tb_month_bolts,
-    tb_month_suppliers, tb_month_open, tb_month_claims, tb_month_labels, tb_month_months, tb_month_stakes,
-    tb_month_found, tb_month_legend;
+    tb_month_suppliers, tb_month_open, tb_month_claims, tb_month_labels, tb_month_months, tb_month_scores,
+    tb_month_stakes, tb_month_found, tb_month_legend;
 
 /* Bolts and metres of a lot that stand in one way. */
 struct standing_part {
@@ -163,6 +166,11 @@ tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_
 void tb_month_count(struct tally *t, const struct tb_concluded *c);
 /* The month of a lot's arrival, in which it is counted. TB_EINVAL: the day is not valid. */
 tb_rc tb_month_trend(struct trend **out, struct month *m, const char *arrived, struct tb_err *err);
+
+/* Count a lot on the card of its supplier, whose name it is. */
+void tb_month_score(struct month *m, const char *supplier, const char *arrived, const struct tb_concluded *c,
+                    double metres, double held_metres);
+void tb_month_scores_free(struct month *m);
 
 /* A figure that was computed, as the type of the column says. */
 void tb_month_put_plain(struct tb_tab *t, double value, enum tb_column_type as);

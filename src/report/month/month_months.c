@@ -62,6 +62,7 @@ static tb_rc take_before(void *arg, const struct tb_lot_said *said, const struct
         d->metres += isnan(said->metres) ? 0 : said->metres;
         d->held_metres += said->held_metres;
         tb_month_count(&d->t, &c);
+        tb_month_score(m, said->supplier_name, said->arrived, &c, said->metres, said->held_metres);
     }
     tb_arena_free(&mem);
     return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", said->ref);

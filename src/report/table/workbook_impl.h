@@ -49,7 +49,9 @@ struct tb_tab {
     struct column *col;
     struct piece *piece;
     size_t pieces, piece_cap;
-    lxw_row_t row;           /* next row to write */
+    lxw_row_t row;   /* next row to write */
+    lxw_row_t *page; /* rows of this worksheet before which a page ends, and 0 behind them */
+    size_t pages;
     size_t at;               /* next cell of it */
     size_t rows;             /* ended so far, on all worksheets */
     enum tb_tone tone;       /* of the next cell */

@@ -252,5 +252,10 @@ tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err)
     }
     if (!e)
         e = print_area(s, p);
+    if (!e && s->pages) {
+        s->page[s->pages] = 0;
+        e = worksheet_set_h_pagebreaks(p->ws, s->page);
+        s->pages = 0; /* the next worksheet has rows of its own */
+    }
     return tb_lxw(err, e, s->w->file->path);
 }

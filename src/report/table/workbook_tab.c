@@ -106,6 +106,16 @@ tb_rc tb_tab_section(struct tb_tab *s, const char *heading, struct tb_err *err)
     return tb_lxw(err, e, s->w->file->path);
 }
 
+#define BREAKS_MOST 1023
+
+void tb_tab_break(struct tb_tab *s)
+{
+    if (!s->page)
+        s->page = tb_array(lxw_row_t, BREAKS_MOST + 1);
+    if (s->pages < BREAKS_MOST)
+        s->page[s->pages++] = s->row;
+}
+
 tb_rc tb_tab_end(struct tb_tab *s, struct tb_err *err)
 {
     if (s->ended)
@@ -123,6 +133,7 @@ void tb_tab_free(struct tb_tab *s)
         free(s->piece[i].tab);
     tb_text_free(&s->scratch);
     free(s->piece);
+    free(s->page);
     free(s->section);
     free(s->col);
     free(s);
