@@ -8,6 +8,7 @@
 
 #include "tenterbook/act.h"
 #include "tenterbook/analysis.h"
+#include "tenterbook/concluded.h"
 #include "tenterbook/lab.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/sheet.h"
@@ -326,6 +327,7 @@ struct tb_settle_outcome {
     const char *dispute_opened; /* day on which the dispute that is still open was opened; NULL: none is */
     struct tb_told_verdict
         told; /* what the verdict says that the lot has already; TB_UNGRADED: none, or judged anew */
+    struct tb_concluded concluded; /* of the lot, whose notes go by it; of no lot that is judged anew */
     struct tb_bolt_standing
         *ended; /* what single bolts stood as until now and do not any more: none in force */
     size_t endeds;
@@ -349,7 +351,7 @@ struct tb_settle_lots_request {
 };
 struct tb_settled_lot {
     struct tb_lot lot;              /* as it is after */
-    enum tb_grade grade;            /* of its verdict; TB_UNGRADED: it has none */
+    struct tb_concluded concluded;  /* of it */
     const char *dispute_opened;     /* as above */
     struct tb_bolt_standing *ended; /* as above */
     size_t endeds;
@@ -382,7 +384,7 @@ struct tb_settle_bolts_outcome {
     struct tb_lot lot; /* as it is after */
     enum tb_standing_kind as;
     const char *why, *dispute_opened;
-    enum tb_grade grade; /* of the verdict of the lot; TB_UNGRADED: it has none */
+    struct tb_concluded concluded; /* of the lot */
     const char **bolt;   /* their numbers, as the book has them */
     size_t bolts;
     bool whole; /* all bolts of the lot stand so now, and that was recorded of the lot */

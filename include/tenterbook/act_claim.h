@@ -39,6 +39,7 @@ struct tb_dispute_request {
      * file of a closed dispute is kept as the longest rule says. */
     struct tb_dispute_step step;
     const char *found_on; /* "opened": day the fault was found; NULL: the first finding against it */
+    bool anyway;          /* "opened": found_on is right, although the book has an earlier finding */
     const struct tb_attachment *document; /* the exact paper: name, media, bytes, size are read; NULL: none */
 };
 struct tb_dispute_outcome {

@@ -10,17 +10,22 @@
 #include "tenterbook/assay.h"
 
 struct tb_assay_lot_request {
-    const char *lot;                      /* reference, or the number of one of its bolts */
-    enum tb_part_kind part;               /* that was analysed */
-    const char *laboratory, *report;      /* who analysed, and the number of the report; NULL: not said */
-    const char *analysed_on;              /* day, YYYY-MM-DD; NULL: today */
-    const char *corrects;                 /* id of the analysis this one corrects; NULL */
+    const char *lot;                 /* reference, or the number of one of its bolts */
+    enum tb_part_kind part;          /* that was analysed */
+    const char *laboratory, *report; /* who analysed, and the number of the report; NULL: not said */
+    const char *analysed_on;         /* day, YYYY-MM-DD; NULL: today */
+    const char *corrects;            /* id of the analysis this one corrects; NULL */
+    bool anyway; /* the day is right, although the lot arrived or its joint sample was dealt after it */
     const struct tb_assay_request *assay; /* its `declared` stays NULL: the lot has its own declaration */
 };
 struct tb_assay_lot_outcome {
     struct tb_lot lot;
     struct tb_assay
         assay; /* assay.claim NULL: what the lot declares cannot be read for certain, nothing was compared */
+    struct tb_declared
+        said; /* the words it is an answer to: the supplier's, also where the lot is under a label of ours */
+    struct tb_assay
+        label; /* then the same figures beside our label; label.claim NULL: there is none, or not of this part */
     struct tb_analysis analysis; /* as recorded; its text is in the caller's arena */
 };
 /*

@@ -13,8 +13,11 @@ struct tb_void_lot {
     struct tb_rejudged judged; /* by what is left; judged.judged is false where nothing is */
     bool lifted;   /* it was held by a verdict that does not count any more, and nothing else holds it */
     bool disputed; /* it was, and is held now since a dispute about it is open */
-    bool bare;     /* nothing of it was burned or tested before either */
-    bool ahead;    /* it was weighed before others had to wait */
+    const char *
+        stays; /* day of a person's decision that stays (released, returned, relabelled) although it was made when what is
+                          void counted, and may rest on it; NULL: there is none */
+    bool bare;  /* nothing of it was burned or tested before either */
+    bool ahead; /* it was weighed before others had to wait */
 };
 
 /* ---- void ---------------------------------------------------------------------------------------------- */

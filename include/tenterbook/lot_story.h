@@ -38,6 +38,7 @@ struct tb_lot_draw {
 struct tb_lot_story {
     struct tb_lot lot;
     struct tb_concluded concluded; /* of it */
+    struct tb_invoiced invoiced;   /* how it was priced */
     struct tb_declared *declared;
     struct tb_bolt *bolt;
     struct tb_burn *burn;

@@ -150,8 +150,9 @@ json_t *tb_json_same(const struct tb_same_outcome *done);
 /* A record that was voided, and its lot. */
 json_t *tb_json_voided(const struct tb_void_outcome *done);
 
-/* What stands against releasing a lot: its verdict, words in doubt, that nothing of it was tested. Nothing where nothing does. */
-void tb_released_words(struct tb_text *out, const struct tb_lot *lot, enum tb_grade grade);
+/* What stands against releasing a lot: what is concluded of it, words in doubt, that nothing of it was tested. Nothing where nothing
+ * does. */
+void tb_released_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_concluded *concluded);
 /* Several lots that were settled, single bolts of one, and what was decided of single bolts; lines as tb_bench_words. */
 void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outcome *done);
 json_t *tb_json_settled_lots(const struct tb_settle_lots_outcome *done);
@@ -180,6 +181,8 @@ json_t *tb_json_assay_plan(const struct tb_assay_plan *plan);
  *   condition   how a person says the condition of a fibre: the name of an option, or of a field
  */
 void tb_assay_words(struct tb_text *out, const struct tb_assay *assay, const char *condition);
+/* The same figures beside a label of ours: "Our label "65 % cotton ...": conforms (eu, us)."; nothing where it claims nothing. */
+void tb_assay_label_words(struct tb_text *out, const struct tb_assay *label);
 /* The same for programs is tb_assay_json; here with the lot it was recorded for. */
 json_t *tb_json_assay_recorded(const struct tb_assay_lot_outcome *done);
 /* On what percentages are counted: "EU agreed allowances". */

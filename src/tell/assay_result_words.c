@@ -25,7 +25,7 @@ static void found_words(struct tb_text *out, const struct tb_assay *a)
 }
 
 /* "does not conform (us, ca); cannot be said (eu, gb)" */
-static void answers_words(struct tb_text *out, const struct tb_assay *a)
+static void answers_words(struct tb_text *out, const struct tb_assay *a, bool label)
 {
     static const enum tb_lab_answer order[] = { TB_LAB_FAILS, TB_LAB_UNSAID, TB_LAB_CONFORMS };
     struct tb_text all = { 0 };
@@ -42,9 +42,14 @@ static void answers_words(struct tb_text *out, const struct tb_assay *a)
             tb_clause(&all, "%s (%s)", tb_answer_words(order[o]), markets.s);
         tb_text_free(&markets);
     }
-    tb_text_say(out, "Declared \"%s\": %s.\n", a->declared.text,
+    tb_text_say(out, label ? N_("Our label \"%s\": %s.\n") : N_("Declared \"%s\": %s.\n"), a->declared.text,
                 a->markets ? tb_text_str(&all) : _("no tolerance is known"));
     tb_text_free(&all);
+}
+
+void tb_assay_label_words(struct tb_text *out, const struct tb_assay *label)
+{
+    answers_words(out, label, true);
 }
 
 /* --- how it was found ---------------------------------------------------------------------------------------- */
@@ -296,7 +301,7 @@ static void allowance_words(struct tb_text *out, const char *fibre, const struct
 void tb_assay_words(struct tb_text *out, const struct tb_assay *a, const char *condition)
 {
     found_words(out, a);
-    answers_words(out, a);
+    answers_words(out, a, false);
     if (!a->reported) {
         how_words(out, a);
         table_words(out, a);

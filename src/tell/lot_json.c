@@ -1,6 +1,8 @@
 /* A lot, and everything the book holds about one, as JSON. */
 #include "tenterbook/tell.h"
 
+#include <math.h>
+
 /* A lot as every command and list gives it. */
 #define LOT(member, key) TB_JSON_AS(struct tb_lot, member, key)
 TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT(arrived, "arrived"),
@@ -22,6 +24,10 @@ json_t *tb_json_lot(const struct tb_lot *lot)
     return tb_json_of(lot_members, lot);
 }
 
+#define INVOICED(member, key) TB_JSON_AS(struct tb_invoiced, member, key)
+TB_JSON_MEMBERS(invoiced_members, INVOICED(quantity, "quantity"), INVOICED(unit, "unit"),
+                INVOICED(unit_metres, "metres_in_one"), INVOICED(price, "price"), INVOICED(value, "value"),
+                INVOICED(currency, "currency"));
 #define DECLARED(member, key) TB_JSON_AS(struct tb_declared, member, key)
 TB_JSON_MEMBERS(declared_members, DECLARED(text, "text"), DECLARED(reading, "reading"),
                 DECLARED(doubts, "doubts"),
@@ -104,6 +110,8 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     json_t *j = tb_json_lot(&s->lot);
     struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
 
+    tb_json_put(j, "invoiced",
+                isnan(s->invoiced.price) ? json_null() : tb_json_of(invoiced_members, &s->invoiced));
     tb_json_put(j, "conclusion", s->lot.voided ? json_null() : tb_json_concluded(&s->concluded));
     tb_json_put(j, "declarations", tb_json_all(declared_members, s->declared, s->declareds));
     tb_json_put(j, "bolt_list", tb_json_bolts(s->bolt, s->bolts));

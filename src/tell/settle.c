@@ -26,7 +26,23 @@ const char *tb_lot_standing_words(char out[TB_COUNTED], const struct tb_lot *lot
     return *out ? out : tb_standing_key(lot->standing);
 }
 
-void tb_released_words(struct tb_text *out, const struct tb_lot *lot, enum tb_grade grade)
+/* A laboratory weighs more than what was seen: where it finds the words kept, a burn against them stands against nothing. */
+static void laboratory_against(struct tb_text *out, const struct tb_lot *lot, const struct tb_concluded *c)
+{
+    struct tb_text markets = { 0 };
+
+    tb_markets_words(&markets, c->markets);
+    if (c->kind == TB_DOES_NOT)
+        tb_text_say(out, "Note: lot %s is released although a laboratory found that it does not conform%s.\n",
+                    lot->ref, tb_text_str(&markets));
+    else if (c->kind == TB_OPEN)
+        tb_text_say(out,
+                    "Note: lot %s is released although a laboratory could not say whether it conforms.\n",
+                    lot->ref);
+    tb_text_free(&markets);
+}
+
+static void seen_against(struct tb_text *out, const struct tb_lot *lot, enum tb_grade grade)
 {
     if (grade == TB_GRADE_CONTRADICTS)
         tb_text_say(out, "Note: lot %s is released although what was seen contradicts the declaration.\n",
@@ -34,17 +50,25 @@ void tb_released_words(struct tb_text *out, const struct tb_lot *lot, enum tb_gr
     else if (grade == TB_GRADE_SPEAKS_AGAINST)
         tb_text_say(out, "Note: lot %s is released although what was seen speaks against the declaration.\n",
                     lot->ref);
+}
+
+void tb_released_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_concluded *c)
+{
+    if (c->by == TB_BY_LABORATORY)
+        laboratory_against(out, lot, c);
+    else
+        seen_against(out, lot, c->told.grade);
     if (!lot->clear)
         tb_text_say(out, "Note: lot %s is released although the words \"%s\" are in doubt.\n", lot->ref,
                     lot->declared);
-    if (!lot->bolts_tested && lot->standing != TB_RELEASED)
+    if (!lot->bolts_tested && c->by != TB_BY_LABORATORY && lot->standing != TB_RELEASED)
         tb_text_addf(
             out,
             _n("Note: of lot %s something is released, and its %lld bolt is neither burnt nor tested.\n",
                "Note: of lot %s something is released, and none of its %lld bolts is burnt or tested.\n",
                lot->bolts),
             lot->ref, (long long)lot->bolts);
-    else if (!lot->bolts_tested)
+    else if (!lot->bolts_tested && c->by != TB_BY_LABORATORY)
         tb_text_addf(out,
                      _n("Note: lot %s is released and its %lld bolt is neither burnt nor tested.\n",
                         "Note: lot %s is released and none of its %lld bolts is burnt or tested.\n",
@@ -54,10 +78,10 @@ void tb_released_words(struct tb_text *out, const struct tb_lot *lot, enum tb_gr
 
 /* Whoever lets goods go should know what stands against it. */
 static void notes(struct tb_text *out, const struct tb_lot *lot, enum tb_standing_kind as,
-                  enum tb_grade grade, const char *dispute_opened)
+                  const struct tb_concluded *concluded, const char *dispute_opened)
 {
     if (as == TB_RELEASED)
-        tb_released_words(out, lot, grade);
+        tb_released_words(out, lot, concluded);
     if (dispute_opened && as != TB_HELD)
         tb_text_say(out, "Note: the dispute about lot %s, opened on %s, is still open.\n", lot->ref,
                     dispute_opened);
@@ -89,7 +113,7 @@ void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outc
     for (size_t i = 0; i < done->n; i++) {
         tb_text_say(out, "Lot %s is %s: %s.\n", done->lot[i].lot.ref, tb_standing_key(done->as), done->why);
         tb_ended_words(out, &done->lot[i].lot, done->lot[i].ended, done->lot[i].endeds);
-        notes(out, &done->lot[i].lot, done->as, done->lot[i].grade, done->lot[i].dispute_opened);
+        notes(out, &done->lot[i].lot, done->as, &done->lot[i].concluded, done->lot[i].dispute_opened);
     }
 }
 
@@ -122,7 +146,7 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_ou
     else
         tb_text_say(out, "Lot %s is %s; the others are %s.\n", done->lot.ref,
                     tb_lot_standing_words(standing, &done->lot), tb_standing_key(done->lot.standing));
-    notes(out, &done->lot, done->as, done->grade, done->dispute_opened);
+    notes(out, &done->lot, done->as, &done->concluded, done->dispute_opened);
 }
 
 json_t *tb_json_settled_bolts(const struct tb_settle_bolts_outcome *done)

@@ -73,8 +73,33 @@ static void draw_words(struct tb_text *out, const struct tb_lot_draw *d)
                  d->bolts);
 }
 
+/* Cents, and more where the price has more: what is shown multiplies. */
+static int places_of(double price)
+{
+    return fabs(price * 100 - round(price * 100)) < 1e-6 ? 2 : 4;
+}
+
+/* In the unit of the invoice; metres stand before it, and how they come out of it. */
+static void invoiced_words(struct tb_text *out, const struct tb_invoiced *in)
+{
+    const int places = places_of(in->price);
+
+    if (strcmp(in->unit, "m") == 0 && isnan(in->value))
+        tb_text_addf(out, _(", %.*f %s a metre"), places, in->price, in->currency);
+    else if (strcmp(in->unit, "m") == 0)
+        tb_text_addf(out, _(", %.*f %s a metre, %.2f %s in all"), places, in->price, in->currency, in->value,
+                     in->currency);
+    else if (isnan(in->value))
+        tb_text_addf(out, _("; invoiced at %.*f %s a %s"), places, in->price, in->currency, in->unit);
+    else
+        tb_text_addf(out, _("; invoiced: %.2f %s at %.*f %s a %s, %.2f %s in all"), in->quantity, in->unit,
+                     places, in->price, in->currency, in->unit, in->value, in->currency);
+    if (!isnan(in->unit_metres) && strcmp(in->unit, "m") != 0)
+        tb_text_addf(out, _(" (1 %s = %g m)"), in->unit, in->unit_metres);
+}
+
 /* What the packing list left out is a dash: a missing origin is worth seeing. */
-static void head_words(struct tb_text *out, const struct tb_lot *l)
+static void head_words(struct tb_text *out, const struct tb_lot *l, const struct tb_invoiced *in)
 {
     struct tb_lengths lengths = tb_lengths_of(l);
     struct tb_text length = { 0 };
@@ -85,19 +110,10 @@ static void head_words(struct tb_text *out, const struct tb_lot *l)
     tb_text_say(out, "  article %s, colour %s, dye lot %s, origin %s\n", or_dash(l->article),
                 or_dash(l->colour), or_dash(l->dye_lot), or_dash(l->origin));
     tb_length_words(&length, &lengths);
-    if (isnan(l->unit_price))
-        tb_text_addf(out, _n("  %lld bolt, %s\n", "  %lld bolts, %s\n", l->bolts), (long long)l->bolts,
-                     length.s);
-    else if (isnan(l->metres) || l->unknown)
-        tb_text_addf(
-            out, _n("  %lld bolt, %s, %.2f %s a metre\n", "  %lld bolts, %s, %.2f %s a metre\n", l->bolts),
-            (long long)l->bolts, length.s, l->unit_price, l->currency);
-    else
-        tb_text_addf(out,
-                     _n("  %lld bolt, %s, %.2f %s a metre, %.2f %s in all\n",
-                        "  %lld bolts, %s, %.2f %s a metre, %.2f %s in all\n", l->bolts),
-                     (long long)l->bolts, length.s, l->unit_price, l->currency, l->unit_price * l->metres,
-                     l->currency);
+    tb_text_addf(out, _n("  %lld bolt, %s", "  %lld bolts, %s", l->bolts), (long long)l->bolts, length.s);
+    if (!isnan(in->price))
+        invoiced_words(out, in);
+    tb_text_add(out, "\n");
     tb_text_free(&length);
     if (l->voided)
         tb_text_say(out, "  void: it was recorded by mistake and counts nowhere\n");
@@ -197,7 +213,7 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
 {
     struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
 
-    head_words(out, &s->lot);
+    head_words(out, &s->lot, &s->invoiced);
     held_bolts_words(out, s->single, s->singles);
     if (!s->lot.voided) {
         tb_text_add(out, "  ");

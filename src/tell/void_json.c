@@ -50,6 +50,7 @@ json_t *tb_json_void_lot(const struct tb_void_lot *l)
     tb_json_put(j, "judged", r->judged ? tb_lot_verdict_json(&r->v, &r->lot) : json_null());
     tb_json_put(j, "held", json_boolean(r->held || l->disputed));
     tb_json_put(j, "lifted", json_boolean(l->lifted));
+    tb_json_put(j, "decision_stays", tb_json_text(l->stays));
     return j;
 }
 

@@ -2,6 +2,7 @@
 #include "work/assay.h"
 #include "base/say.h"
 #include "tenterbook/act_lab.h"
+#include "tenterbook/dispute.h"
 #include "tenterbook/said.h"
 #include "work/act.h"
 #include "work/moment.h"
@@ -11,23 +12,80 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The claim of the lot for the part that was analysed. Without a clear declaration nothing is compared. */
-static tb_rc take_claim(struct tb_assay *a, const struct tb_lot *lot, enum tb_part_kind part,
-                        struct tb_err *err)
+/* What these words claim of the part that was analysed; what cannot be read for certain claims nothing. */
+static void read_claim(struct tb_assay *a, const char *words, bool clear, enum tb_part_kind part)
 {
-    tb_declaration_read(&a->declared, lot->declared, strlen(lot->declared));
-    if (!lot->clear)
-        return TB_OK;
-    for (size_t i = 0; i < a->declared.comp.n; i++)
+    tb_declaration_read(&a->declared, words, strlen(words));
+    for (size_t i = 0; clear && i < a->declared.comp.n; i++)
         if (a->declared.comp.part[i].kind == part)
             a->claim = &a->declared.comp.part[i];
-    if (!a->claim)
-        return tb_about(err,
-                        tb_fail(err, TB_EINVAL,
+}
+
+/* The words of the supplier: under a label of ours the last that were theirs. */
+static tb_rc find_said(struct tb_assay_lot_outcome *out, struct tb_job *j)
+{
+    const struct tb_lot *lot = &out->lot;
+    struct tb_declared *all;
+    size_t n;
+    tb_rc rc;
+
+    out->said = (struct tb_declared){ .id = lot->declaration, .text = lot->declared, .clear = lot->clear };
+    if (!lot->own_words)
+        return TB_OK;
+    out->said = (struct tb_declared){ .text = "" };
+    rc = tb_declaration_list(&all, &n, j->b, lot->id, j->mem, j->err);
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if (all[i].origin != TB_ORIGIN_RELABEL)
+            out->said = all[i];
+    return rc;
+}
+
+/* The claim of the lot for the part that was analysed. Without clear words nothing is compared. */
+static tb_rc take_claim(struct tb_assay_lot_outcome *out, struct tb_job *j, enum tb_part_kind part)
+{
+    tb_rc rc = find_said(out, j);
+
+    if (rc != TB_OK)
+        return rc;
+    read_claim(&out->assay, out->said.text, out->said.clear, part);
+    if (out->lot.own_words)
+        read_claim(&out->label, out->lot.declared, out->lot.clear, part);
+    if (!out->assay.claim && out->said.clear)
+        return tb_about(j->err,
+                        tb_fail(j->err, TB_EINVAL,
                                 "lot %s declares \"%s\": there is no %s in it; say which part was analysed",
-                                lot->ref, lot->declared, tb_part_key(part)),
+                                out->lot.ref, out->said.text, tb_part_key(part)),
                         "part");
     return TB_OK;
+}
+
+/* Cloth that was not here yet, or that the laboratory had not got, was hardly what it analysed. */
+static tb_rc check_day(struct tb_job *j, const struct tb_analysis *x, const struct tb_lot *lot)
+{
+    const struct tb_assay_lot_request *r = j->request;
+    struct tb_joint_sample *sample;
+    size_t n;
+    tb_rc rc;
+
+    if (r->anyway || !tb_day_valid(x->analysed_on)) /* which the book refuses */
+        return TB_OK;
+    if (strcmp(x->analysed_on, lot->arrived) < 0)
+        return tb_about(j->err,
+                        tb_fail(j->err, TB_EREFUSED,
+                                "analysed on %s, but lot %s arrived on %s: say that this is known, where the "
+                                "day is right",
+                                x->analysed_on, lot->ref, lot->arrived),
+                        "on anyway");
+    if ((rc = tb_joint_sample_list(&sample, &n, j->b, lot->id, j->mem, j->err)) != TB_OK || n == 0 ||
+        strncmp(x->analysed_on, sample[0].dealt_at, TB_DAY_LEN) >= 0)
+        return rc;
+    return tb_about(
+        j->err,
+        tb_fail(j->err, TB_EREFUSED,
+                "analysed on %s, but the joint sample of lot %s was dealt on %.10s: say that this is "
+                "known, where the day is right",
+                x->analysed_on, lot->ref, sample[0].dealt_at),
+        "on anyway");
 }
 
 /* --- the record ------------------------------------------------------------------------------------------------- */
@@ -100,7 +158,7 @@ static tb_rc make_record(struct tb_assay_lot_outcome *out, struct tb_arena *mem,
     struct tb_analysis *x = &out->analysis;
 
     x->lot = out->lot.id;
-    x->declaration = a->claim ? out->lot.declaration : NULL;
+    x->declaration = a->claim ? out->said.id : NULL;
     x->route = a->reported ? "reported" : tb_lab_route_key(a->setup.task.route);
     x->methods = methods_words(a, mem);
     x->found = found_words(a, mem);
@@ -139,9 +197,10 @@ static tb_rc plan(struct tb_job *j)
     };
     if ((rc = check_texts(r->assay, j->err)) != TB_OK ||
         (rc = tb_past_day(&x->analysed_on, r->analysed_on, j->mem, j->err)) != TB_OK ||
-        (rc = tb_job_lot(&out->lot, j, r->lot)) != TB_OK ||
-        (rc = take_claim(a, &out->lot, x->part, j->err)) != TB_OK ||
-        (rc = tb_assay_run(a, r->assay, j->err)) != TB_OK)
+        (rc = tb_job_lot(&out->lot, j, r->lot)) != TB_OK || (rc = check_day(j, x, &out->lot)) != TB_OK ||
+        (rc = take_claim(out, j, x->part)) != TB_OK || (rc = tb_assay_run(a, r->assay, j->err)) != TB_OK)
+        return rc;
+    if (out->label.claim && (rc = tb_assay_run(&out->label, r->assay, j->err)) != TB_OK)
         return rc;
     return make_record(out, j->mem, j->err);
 }
@@ -178,5 +237,6 @@ tb_rc tb_act_assay(struct tb_assay_lot_outcome *out, const struct tb_actor *acto
 void tb_assay_lot_outcome_free(struct tb_assay_lot_outcome *out)
 {
     tb_assay_free(&out->assay);
+    tb_assay_free(&out->label);
     *out = (struct tb_assay_lot_outcome){ 0 };
 }

@@ -41,6 +41,30 @@ static tb_rc fill_in(struct tb_job *j)
     return rc;
 }
 
+/* A term that runs from the discovery is longer the later that is: a later day than the book knows is asked about. */
+static tb_rc check_found(struct tb_job *j, const struct tb_lot *lot)
+{
+    const struct tb_dispute_request *r = j->request;
+    const char *known, *by;
+    tb_rc rc;
+
+    if (!r->found_on || r->anyway)
+        return TB_OK;
+    if ((rc = tb_lot_discovered(&known, &by, j->b, lot->id, j->mem, j->err)) != TB_OK || !known ||
+        strcmp(r->found_on, known) <= 0)
+        return rc;
+    return tb_about(
+        j->err,
+        tb_fail(j->err, TB_EREFUSED,
+                strcmp(by, "analysis") == 0
+                    ? "found on %s, but an analysis of %s shows it: say that this is known, where "
+                      "the day is right"
+                    : "found on %s, but what was seen contradicts the words since %s: say that this "
+                      "is known, where the day is right",
+                r->found_on, known),
+        "found anyway");
+}
+
 /* Whether the step is in its turn is seen again under the lock, by the book itself. */
 static tb_rc plan(struct tb_job *j)
 {
@@ -63,6 +87,8 @@ static tb_rc plan(struct tb_job *j)
                                 "no dispute about lot %s is open; open one, and say what is claimed",
                                 now->lot.ref),
                         "opened words");
+    if ((rc = check_found(j, &now->lot)) != TB_OK)
+        return rc;
     return fill_in(j);
 }
 

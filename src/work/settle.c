@@ -113,7 +113,9 @@ static tb_rc plan(struct tb_job *j)
                               .settled_at = r->settled_at };
     /* a hold never undoes what is settled here */
     if (!r->new_words)
-        return tb_lot_told(&out->told, j->b, lot, j->err);
+        return (rc = tb_lot_told(&out->told, j->b, lot, j->err)) == TB_OK
+                   ? tb_lot_concluded(&out->concluded, j->b, lot, j->mem, j->err)
+                   : rc;
     return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES);
 }
 

@@ -49,7 +49,6 @@ static tb_rc plan(struct tb_job *j)
     const struct tb_settle_bolts_request *r = j->request;
     struct tb_settle_bolts_outcome *out = j->out;
     struct deciding *w = j->own;
-    struct tb_told_verdict told;
     int64_t alike = 0;
     tb_rc rc = tb_settle_check(r->as, r->why, r->settled_at, j->err);
 
@@ -62,12 +61,11 @@ static tb_rc plan(struct tb_job *j)
         (rc = tb_settle_check_back(r->as, &out->lot, j->err)) != TB_OK ||
         (rc = look_at_others(&alike, j)) != TB_OK)
         return rc;
-    if ((rc = tb_lot_told(&told, j->b, &out->lot, j->err)) != TB_OK)
+    if ((rc = tb_lot_concluded(&out->concluded, j->b, &out->lot, j->mem, j->err)) != TB_OK)
         return rc;
     out->bolt = tb_arena_alloc(j->mem, (r->bolts + 1) * sizeof *out->bolt);
     for (size_t i = 0; i < r->bolts; i++)
         out->bolt[i] = w->bolt[i].number;
-    out->grade = told.grade;
     out->whole = alike + (int64_t)r->bolts == out->lot.bolts;
     return tb_settle_dispute(&out->dispute_opened, j, &out->lot);
 }

@@ -59,14 +59,12 @@ static tb_rc plan(struct tb_job *j)
     out->lot = tb_arena_alloc(j->mem, (g.n + 1) * sizeof *out->lot);
     for (size_t i = 0; i < g.n && rc == TB_OK; i++, out->n++) {
         struct tb_settled_lot *l = &out->lot[i];
-        struct tb_told_verdict told;
 
         if ((rc = tb_lot_find(&l->lot, j->b, g.ref[i], j->mem, j->err)) == TB_OK &&
             (rc = tb_settle_check_back(r->as, &l->lot, j->err)) == TB_OK &&
             (rc = tb_settle_dispute(&l->dispute_opened, j, &l->lot)) == TB_OK &&
-            (rc = tb_settle_ended(&l->ended, &l->endeds, j, &l->lot, r->as)) == TB_OK &&
-            (rc = tb_lot_told(&told, j->b, &l->lot, j->err)) == TB_OK)
-            l->grade = told.grade;
+            (rc = tb_settle_ended(&l->ended, &l->endeds, j, &l->lot, r->as)) == TB_OK)
+            rc = tb_lot_concluded(&l->concluded, j->b, &l->lot, j->mem, j->err);
         tb_text_addf(&all, "%s%s", i ? " " : "", g.ref[i]);
     }
     j->subject = r->names == 1 && g.n > 1 ? r->name[0] : tb_arena_take(j->mem, &all);

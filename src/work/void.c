@@ -245,6 +245,24 @@ static tb_rc plan(struct tb_job *j)
     return weigh_ahead(j);
 }
 
+/* A decision of a person stays. Keys grow with time: one made after the record was may rest on it. */
+static tb_rc find_decision(struct tb_void_outcome *out, struct tb_job *j)
+{
+    const struct tb_lot *lot = &out->lot.judged.lot;
+    struct tb_standing *all;
+    size_t n;
+    tb_rc rc;
+
+    if (lot->standing != TB_RELEASED && lot->standing != TB_RETURNED && lot->standing != TB_RELABELLED)
+        return TB_OK;
+    rc = tb_standing_list(&all, &n, j->b, lot->id, j->mem, j->err);
+    while (rc == TB_OK && n && all[n - 1].gone)
+        n--;
+    if (rc == TB_OK && n && strcmp(all[n - 1].id, out->subject.id) > 0)
+        out->lot.stays = tb_arena_strndup(j->mem, all[n - 1].settled_at, TB_DAY_LEN);
+    return rc;
+}
+
 static tb_rc write(struct tb_job *j)
 {
     struct tb_void_outcome *out = j->out;
@@ -261,7 +279,8 @@ static tb_rc write(struct tb_job *j)
     if (rc != TB_OK || !s->lot || is_of(s, "lot"))
         return rc;
     out->lot.bare = before.burns + before.tests == 0;
-    return tb_void_rejudge(&out->lot, j, s->lot_ref, before.standing, j->own);
+    rc = tb_void_rejudge(&out->lot, j, s->lot_ref, before.standing, j->own);
+    return rc == TB_OK ? find_decision(out, j) : rc;
 }
 
 static const struct tb_said said[] = {

@@ -86,3 +86,49 @@ run money --from 2026-13
 ok "a month that is none is refused" refuses 1 "'2026-13' is not a month; it is written 2026-10"
 run money "Nobody"
 ok "and a supplier who is not known" refuses 1 "Nobody"
+
+# --- days that cannot be right ---
+today 2026-12-01
+printf 'Bolt No,Length m,Article,Composition\nC1,50,crepe,100%% cotton\nC2,50,crepe,100%% cotton\n' >crepe.csv
+run receive crepe.csv --supplier "Hill Mill" --note N-3 --yes
+today 2026-12-04
+run assay W26-003.01 --found "100% polyester" --uncertainty 0.3 --market eu --on 2026-11-30
+ok "an analysis of a day before the goods came is asked about" refuses 1 "analysed on 2026-11-30, but lot W26-003.01 arrived on 2026-12-01: say that this is known, where the day is right"
+run assay W26-003.01 --found "100% polyester" --uncertainty 0.3 --market eu --on 2026-12-02
+ok "one of the days since is not" is 0
+run assay W26-003.01 --found "100% polyester" --uncertainty 0.3 --market eu --on 2026-11-30 --anyway
+ok "and taken from a person who knows" is 0
+run dispute W26-003.01 --opened --words "not cotton" --found 2026-12-03
+ok "a fault found after the analysis that shows it is asked about" refuses 1 "found on 2026-12-03, but an analysis of 2026-11-30 shows it: say that this is known, where the day is right"
+run dispute W26-003.01 --opened --words "not cotton" --found 2026-12-03 --anyway
+ok "and taken from a person who knows" is 0
+run set flame yes
+today 2026-12-05
+sed 's/^C/D/' crepe.csv >drape.csv
+run receive drape.csv --supplier "Hill Mill" --note N-4 --yes
+run cut D1
+run burn W26-004.01.01 --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet
+today 2026-12-07
+run dispute W26-004.01 --opened --words "not cotton" --found 2026-12-06
+ok "so is one found after the burn that shows it" refuses 1 "found on 2026-12-06, but what was seen contradicts the words since 2026-12-05"
+run dispute W26-004.01 --opened --words "not cotton" --found 2026-12-05
+ok "of the same day nothing is asked" is 0
+
+# --- an analysis after a new label ---
+run settle W26-003.01 --as relabelled --new "100% polyester" --goods-of own --why "analysed"
+run assay W26-003.01 --found "100% polyester" --uncertainty 0.3 --market eu --on 2026-12-07
+ok "answers the words of the supplier" has "Declared \"100% cotton\": does not conform (eu)."
+ok "and our label beside" has "Our label \"100% polyester\": conforms (eu)."
+run look W26-003.01 --json
+ok "what is concluded stays that of the supplier's words" json "(j['conclusion']['word'], j['conclusion']['on']) == ('does not conform', '2026-12-07')"
+run look W26-001.01
+ok "figures multiply in the unit of the invoice, with metres beside" has "  2 bolts, 91.44 m; invoiced: 100.00 yd at 3.20 USD a yd, 320.00 USD in all (1 yd = 0.9144 m)"
+run look W26-001.01 --json
+ok "for programs too" json "(round(j['invoiced']['quantity'], 9), j['invoiced']['unit'], j['invoiced']['price'], round(j['invoiced']['value'], 9), j['invoiced']['metres_in_one']) == (100, 'yd', 3.2, 320, 0.9144)"
+run amend W26-001 --unit m --why "the list says so"
+run look W26-001.01
+ok "where the lengths were metres after all, the figures are those of the list" has "  2 bolts, 100.00 m, 3.20 USD a metre, 320.00 USD in all"
+printf 'Bolt No,Net weight kg,Article,Price EUR/kg,Composition\nK1,20,jersey,9.50,100%% wool\nK2,30,jersey,9.50,100%% wool\n' >kilos.csv
+run receive kilos.csv --supplier "Hill Mill" --note N-5 --yes
+run look W26-005.01
+ok "a price a kilogram has a value, though no length is known" has "length not known; invoiced: 50.00 kg at 9.50 EUR a kg, 475.00 EUR in all"

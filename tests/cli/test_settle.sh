@@ -175,3 +175,21 @@ ok "and that nothing of it was looked at" has "Note: of lot $four something is r
 run cut T2
 run burn T2 --saw smoke:none
 ok "whoever names a bolt where a swatch is meant is told its swatches" refused "T2 is a bolt and no swatch; cut from it: $four.01"
+
+# --- what a laboratory found weighs more than a burn ---
+printf 'Bolt No,Length m,Article,Composition\nL1,50,felt 9,100%% cotton\nL2,48,felt 9,100%% cotton\n' >lab.csv
+run receive lab.csv --supplier "Ohm Weavers" --note N-91 --on 2026-11-20 --yes
+lab=$(grep -oE "^M26-[0-9]+" out)
+run cut L1
+run burn "$lab.01.01" --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet
+burn=$("$t" look "$lab.01" --json | /usr/bin/python3 -c "import json, sys; print(json.load(sys.stdin)['burn_list'][0]['burn'])")
+run settle "$lab.01" --as released --why "wanted"
+ok "a release against what was seen is told" has "Note: lot $lab.01 is released although what was seen contradicts the declaration."
+run assay "$lab.01" --found "100% cotton" --uncertainty 0.3 --market eu
+run settle "$lab.01" --as released --why "a laboratory found it so"
+ok "after a laboratory found the words kept it stands against nothing" [ "$code" = 0 -a "$(grep -c "^Note" out)" = 0 ]
+run assay "$lab.01" --found "100% polyester" --uncertainty 0.3 --market eu
+run settle "$lab.01" --as released --why "wanted all the same"
+ok "a release against what a laboratory found is told" has "Note: lot $lab.01 is released although a laboratory found that it does not conform (eu)."
+run void "$burn" --why "of another cloth"
+ok "where a record is void, a decision stays, and that is said" has "The lot stays released: that was decided on 2026-11-26, when what is void counted, and may rest on it. Decide again: tenterbook settle $lab.01 --as ..."

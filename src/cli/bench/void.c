@@ -27,6 +27,12 @@ void tb_void_lot_words(struct tb_text *t, const struct tb_void_lot *l)
                     "The hold is lifted: the verdict that made it does not count any more, and nothing else "
                     "holds the lot. It is %s.\n",
                     tb_standing_key(lot->standing));
+    if (l->stays)
+        tb_text_say(
+            t,
+            "The lot stays %s: that was decided on %s, when what is void counted, and may rest on it. "
+            "Decide again: tenterbook settle %s --as ...\n",
+            tb_standing_key(lot->standing), l->stays, lot->ref);
     if (l->disputed)
         tb_text_say(t, "The lot stays held: a dispute about it is open.\n");
 }

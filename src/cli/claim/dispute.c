@@ -112,6 +112,7 @@ static tb_rc read_step(struct tb_dispute_request *r, struct tb_ctx *ctx)
     s->keep_until = tb_opt_any_day(ctx, "keep-until");
     s->amount = tb_opt_number(ctx, "amount", (double)NAN, 0, TB_AMOUNT_MOST);
     r->found_on = tb_opt_day(ctx, "found");
+    r->anyway = tb_opt_on(ctx, "anyway");
     return ctx->rc;
 }
 
@@ -187,6 +188,7 @@ static const struct tb_opt opts[] = {
     { "words", "TEXT", "in a sentence", false },
     { "found", "DAY", "--opened: day the fault was found, where that is not the first verdict against it",
       false },
+    { "anyway", NULL, "--found: the day is right, although the book has an earlier finding", false },
     { "due", "DAY", "--notified: answer by (setting answer_days); --agreed: to be done by", false },
     { "amount", "N", "claimed, offered or agreed; --recovered, --closed: what came in with this step",
       false },

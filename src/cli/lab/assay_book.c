@@ -36,10 +36,14 @@ static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome
     if (!a->claim)
         tb_text_say(
             &t, "\nThe declaration of lot %s (\"%s\") cannot be read for certain: nothing was compared.\n",
-            lot, done->lot.declared);
+            lot, done->said.text);
     if (fails)
         tb_text_say(&t, "\nTo hold the lot: tenterbook settle %s --as held --why \"laboratory result\"\n",
                     lot);
+    if (done->lot.own_words) {
+        tb_text_say(&t, "\nThis answers the words of the supplier.\n");
+        tb_assay_label_words(&t, &done->label);
+    }
     tb_text_say(&t, "\nRecorded for lot %s as analysis %s.\n", lot, done->analysis.id);
     return tb_print(ctx, tb_json_assay_recorded(done), &t, err);
 }
@@ -52,6 +56,7 @@ static tb_rc new_result(struct tb_ctx *ctx, struct tb_err *err)
                                             .laboratory = tb_opt(ctx, "laboratory"),
                                             .report = tb_opt(ctx, "report"),
                                             .corrects = tb_opt(ctx, "corrects"),
+                                            .anyway = tb_opt_on(ctx, "anyway"),
                                             .assay = &assay };
     tb_rc rc;
 
