@@ -385,7 +385,7 @@ struct tb_settle_bolts_outcome {
     enum tb_standing_kind as;
     const char *why, *dispute_opened;
     struct tb_concluded concluded; /* of the lot */
-    const char **bolt;   /* their numbers, as the book has them */
+    const char **bolt;             /* their numbers, as the book has them */
     size_t bolts;
     bool whole; /* all bolts of the lot stand so now, and that was recorded of the lot */
 };
@@ -415,13 +415,14 @@ enum tb_use_warning {
     TB_USE_FINE,
     TB_USE_ANYWAY,     /* held, returned or in dispute, and cut all the same */
     TB_USE_LABORATORY, /* a laboratory found what is not declared, and nobody released the lot knowing that */
-    TB_USE_UNRELEASED, /* nobody released the lot yet; lot.verdict says what is known of it */
+    TB_USE_UNRELEASED, /* nobody released the lot yet; `concluded` says what is known of it */
     TB_USE_ENDS_TERM,  /* a term with this supplier ends with the first cut */
 };
 struct tb_use_outcome {
     struct tb_lot lot;
     enum tb_use_warning warning;
-    struct tb_analysis found; /* with TB_USE_LABORATORY: what, by whom */
+    struct tb_concluded concluded; /* of the lot */
+    struct tb_analysis found;      /* with TB_USE_LABORATORY: what, by whom */
     struct tb_bolt_use
         *before; /* of these bolts: what was recorded of the whole bolt already; with `back`, what stays */
     size_t befores;

@@ -125,6 +125,9 @@ static tb_rc find_finding(bool *found, struct tb_job *j)
     tb_rc rc;
 
     *found = false;
+    if ((rc = tb_lot_concluded(&out->concluded, j->b, &out->lot, j->mem, j->err)) != TB_OK ||
+        out->concluded.kind != TB_DOES_NOT || out->concluded.by != TB_BY_LABORATORY)
+        return rc;
     if ((rc = tb_analysis_list(&a, &n, j->b, out->lot.id, j->mem, j->err)) != TB_OK)
         return rc;
     rc = tb_settled_latest(&last, j->b, out->lot.id, j->mem, j->err);

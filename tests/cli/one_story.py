@@ -156,6 +156,42 @@ def table(text):
     return {line.split()[0]: line for line in text.splitlines() if line.startswith("M26-") and " 2026-11-20 " in line}
 
 
+def text_of(path):
+    done = subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True)
+    return " ".join(done.stdout.split())
+
+
+def tried(*words):
+    return subprocess.run([PROGRAM, *words], capture_output=True, text=True, env={**os.environ, "TENTERBOOK_WHO": "Ada"})
+
+
+UNRELEASED = {CONFORMS: "a laboratory found that it conforms", NOT: "contradicts its declaration",
+              NOTHING: "what was seen fits its declaration", OPEN: "decides nothing yet"}
+
+
+def walk_papers(name, lot, n, c, declared, standing):
+    """The case, the tags, the label, the record of a cut: what each says of the lot is what is concluded."""
+    case = f"case-{n}.pdf"
+    run("case", lot, "--out", case)
+    paper = text_of(case)
+    ok(f"{name}: the case says it", c["word"] in paper.lower(), c["word"], paper[:1500])
+    if declared:
+        ok(f"{name}: the case has the supplier's words", declared.replace(" ", "") in paper.replace(" ", ""), paper[:1500])
+    ok(f"{name}: no other conclusion stands in the case",
+       not any(f"Conclusion: {w}" in paper for w in (CONFORMS, NOT, NOTHING, OPEN) if w != c["word"]), paper[:1500])
+    story = json.loads(run("look", lot, "--json"))
+    if story["swatches"] if isinstance(story.get("swatches"), list) else story.get("burn_list"):
+        tags = f"tags-{n}.pdf"
+        run("tags", lot, "--out", tags)
+        ok(f"{name}: its tags name the lot", lot in text_of(tags))
+    if c["by"] == "laboratory":
+        used = tried("use", f"{n}B", "--metres", "1")
+        said = used.stdout + used.stderr
+        if used.returncode == 0 and standing in ("waiting", None):
+            want = "A laboratory found" if c["word"] == NOT else UNRELEASED[c["word"]]
+            ok(f"{name}: whoever cuts into it is told the same", want in said, said)
+
+
 lots = make()
 listed = {l["lot"]: l for l in json.loads(run("lots", "--json"))}
 words = table(run("lots"))
@@ -206,6 +242,7 @@ for n, (lot, (name, declared, acts, word, by, markets, why, standing)) in enumer
     held = listed[lot]["standing"] == "held" or listed[lot]["held_in_part"] > 0
     ok(f"{name}: a hold is on that list, of a single bolt too", bool(kinds & {"held", "held_bolt"}) == held, items)
     ok(f"{name}: a hold is found by its standing", (lot in table(run("lots", "--standing", "held"))) == held)
+    walk_papers(name, lot, n, c, declared, standing)
     ok(f"{name}: nothing is planned at the bench for cloth that something was found of", not (c["by"] and lot in day), day)
 
 singly = month["M26-021.01"]

@@ -2,7 +2,7 @@
 # Every list and paper tells one story of a lot: histories of lots, walked by one_story.py. Invented trade.
 set -u
 . "$(dirname "$0")/../need.sh"
-need /usr/bin/python3
+need /usr/bin/python3 pdftotext
 t=$(cd "$1" && pwd)/tenterbook
 walk=$(cd "$(dirname "$0")" && pwd)/one_story.py
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT

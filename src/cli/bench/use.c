@@ -5,10 +5,17 @@
 #include <string.h>
 
 /* The claim a person is about to lose is named with what is known of the lot, so that the next step is the right one. */
-static void say_unreleased(struct tb_text *t, const struct tb_lot *lot)
+static void say_unreleased(struct tb_text *t, const struct tb_lot *lot, const struct tb_concluded *c)
 {
-    switch (lot->verdict) {
-    case TB_CONTRADICTS:
+    switch (c->by == TB_BY_NOTHING ? -1 : (int)c->kind) {
+    case TB_CONFORMS:
+        tb_text_addf(t,
+                     _("Nobody released this lot yet, though a laboratory found that it conforms (tenterbook "
+                       "settle %s --as released --why ...). The right to claim usually ends with the first "
+                       "cut."),
+                     lot->ref);
+        break;
+    case TB_DOES_NOT:
         tb_text_addf(
             t,
             _("Nobody released this lot, and what was seen contradicts its declaration. The right to "
@@ -16,14 +23,14 @@ static void say_unreleased(struct tb_text *t, const struct tb_lot *lot)
               "%s --as ... --why ...)."),
             lot->ref);
         break;
-    case TB_UNDECIDED:
+    case TB_OPEN:
         tb_text_addf(t,
                      _("Nobody released this lot, and what was seen decides nothing yet. The right to claim "
                        "usually ends with the first cut: test it further before more is cut (tenterbook "
                        "judge %s)."),
                      lot->ref);
         break;
-    case TB_FITS:
+    case TB_NOTHING_AGAINST:
         tb_text_addf(t,
                      _("Nobody released this lot yet, though what was seen fits its declaration (tenterbook "
                        "settle %s --as released --why ...). The right to claim usually ends with the first "
@@ -55,7 +62,7 @@ static void say_warning(struct tb_text *t, const struct tb_use_outcome *done)
                      done->lot.ref);
         break;
     case TB_USE_UNRELEASED:
-        say_unreleased(t, &done->lot);
+        say_unreleased(t, &done->lot, &done->concluded);
         break;
     case TB_USE_ENDS_TERM:
         tb_text_add(
