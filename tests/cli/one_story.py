@@ -179,6 +179,13 @@ def walk_papers(name, lot, n, c, declared, standing):
         ok(f"{name}: the case has the supplier's words", declared.replace(" ", "") in paper.replace(" ", ""), paper[:1500])
     ok(f"{name}: no other conclusion stands in the case",
        not any(f"Conclusion: {w}" in paper for w in (CONFORMS, NOT, NOTHING, OPEN) if w != c["word"]), paper[:1500])
+    judged = tried("judge", lot).stdout
+    if c["by"] == "laboratory":
+        ok(f"{name}: judging it says first what the laboratory's result is",
+           {NOT: "does not conform to that", CONFORMS: "conforms to that", OPEN: "cannot be said"}[c["word"]] in judged, judged)
+    if "eu" in c["markets"] and standing != "relabelled" and c["word"] in (CONFORMS, NOT):
+        label = tried("label", lot, "--market", "eu").stdout
+        ok(f"{name}: the label may stand or not as the laboratory found", ("may not stand" in label) == (c["word"] == NOT), label)
     story = json.loads(run("look", lot, "--json"))
     if story["swatches"] if isinstance(story.get("swatches"), list) else story.get("burn_list"):
         tags = f"tags-{n}.pdf"

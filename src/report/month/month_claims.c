@@ -51,6 +51,8 @@ static const struct tb_column columns[] = {
 static const struct tb_emphasis emphasis[] = {
     { "state", "overdue", TB_TONE_ALARM },
     { "state", "no day", TB_TONE_DOUBT },
+    { "state", "no terms set", TB_TONE_ALARM },
+    { "state", "without delay", TB_TONE_ALARM },
     { "standing", "held", TB_TONE_ALARM },
 };
 
@@ -64,7 +66,10 @@ static tb_rc fill(struct month *m, struct tb_err *err)
 
         r.dated = r.of.due && r.of.due[0];
         r.next = tb_claim_state_words(r.of.state);
-        r.state = r.of.overdue ? _("overdue") : r.dated ? _("in time") : _("no day");
+        r.state = r.of.overdue  ? _("overdue")
+                  : r.dated     ? _("in time")
+                  : r.of.unsaid ? tb_undated_reason(r.of.undated)
+                                : _("no day");
         m->sums.claims++;
         m->sums.claims_overdue += r.of.overdue;
         rc = tb_tab_record(m->tab[TAB_CLAIMS], &r, err);
