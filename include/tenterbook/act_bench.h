@@ -390,7 +390,8 @@ struct tb_settle_bolts_outcome {
     bool whole; /* all bolts of the lot stand so now, and that was recorded of the lot */
 };
 /*
- * tb_act_settle_bolts - decide what becomes of single bolts of a lot. A later decision about the whole lot, or a hold, is of all.
+ * tb_act_settle_bolts - decide what becomes of single bolts of a lot. A later decision about the whole lot, or a hold, is of
+ * all but those that were returned: they are not there until the lot is waiting again.
  *   fails   TB_ENOTFOUND no such lot or bolt; TB_EINVAL no bolt, one named twice, no reason, another standing; TB_EREFUSED the lot or
  *           the bolt was returned
  *   memory  all in mem

@@ -57,10 +57,10 @@ static tb_rc check_found(struct tb_job *j, const struct tb_lot *lot)
         j->err,
         tb_fail(j->err, TB_EREFUSED,
                 strcmp(by, "analysis") == 0
-                    ? "found on %s, but an analysis of %s shows it: say that this is known, where "
-                      "the day is right"
-                    : "found on %s, but what was seen contradicts the words since %s: say that this "
-                      "is known, where the day is right",
+                    ? N_("found on %s, but an analysis of %s shows it: say that this is known, where "
+                         "the day is right")
+                    : N_("found on %s, but what was seen contradicts the words since %s: say that "
+                         "this is known, where the day is right"),
                 r->found_on, known),
         "found anyway");
 }
