@@ -49,6 +49,8 @@ cut B4 --kept drawer
 share W26-001.02 --laboratory Lab --rule ISO_1833 --present Ada
 receive other.csv --on 2026-10-02
 supplier Alder_Mills --same-as Alder_Mill --why one_house
+address Alder_Mill --place Prato --country IT --language it
+address
 terms Alder_Mill --open 5 --in order
 terms
 dispute W26-001.01 --opened --words not_silk --amount 0.3 --currency EUR

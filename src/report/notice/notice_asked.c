@@ -50,7 +50,7 @@ static const char *in_parts(struct tb_notice *n, const struct tb_lot *l)
 static void cuts(struct tb_text *t, struct tb_notice *n, const struct tb_claim *c)
 {
     if (!c->uses)
-        sentence(t, n, tb_tr(n->tongue, "No bolt is recorded as cut into."));
+        sentence(t, n, tb_tr(n->tongue, "No bolt is recorded as used."));
     for (size_t i = 0; i < c->uses && i < CUTS_NAMED; i++)
         sentence(t, n,
                  tb_notice_put(n, tb_tr(n->tongue, "Bolt %s was cut into on %s."), c->use[i].bolt_number,
