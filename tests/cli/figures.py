@@ -53,8 +53,12 @@ address Alder_Mill --place Prato --country IT --language it
 address
 terms Alder_Mill --open 5 --in order
 terms
+address
 dispute W26-001.01 --opened --words not_silk --amount 0.3 --currency EUR
 dispute W26-001.01
+dispute W26-001.01 --recovered --amount 0.1 --currency EUR
+dispute W26-001.01 --recovered --amount 0.2 --currency EUR
+money
 day --hours 0.3
 day --hours 0.3 --from day.csv
 drill deal --to Ada --count 3
