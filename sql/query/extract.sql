@@ -211,8 +211,8 @@ SELECT x.id, x.lot, x.verdict, x.log_ratio, x.bolts_burnt, x.bolts, x.reference,
 -- in:   $1 lot text
 -- out:  fact verdict_grade
 SELECT x.id, x.lot, x.verdict, x.grade, x.lowest, x.highest, x.one_look, x.bolts, x.entry
-  FROM verdict_grade x
- WHERE x.lot = $1
+  FROM verdict v JOIN verdict_grade x ON x.verdict = v.id
+ WHERE v.lot = $1
  ORDER BY x.entry, x.id;
 
 -- name: extract_standing

@@ -160,35 +160,21 @@ SELECT t.standing, t.settled_at, p.name AS settled_by,
 -- name: said_each
 -- in:   $1 from text (day of arrival), $2 until text (the day after the last)
 -- out:  lot_said
-SELECT l.id AS lot, l.ref, l.supplier, l.arrived, l.metres, l.unit_price, l.currency,
-       CASE WHEN z.singles > 0
-            THEN CASE WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END
-                 + COALESCE((SELECT SUM(CASE WHEN x.standing = 'held' THEN b.metres ELSE 0.0 END
-                                        - CASE WHEN l.standing = 'held' THEN b.metres ELSE 0.0 END)
-                               FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt WHERE x.lot = l.id), 0.0)
-            WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END AS held_metres,
-       s.said, s.clear, s.judged, s.judged_at, s.verdict, s.log_ratio, CASE WHEN s.grade = '' THEN s.detail ELSE '' END AS detail,
-       s.grade, s.lowest, s.highest, s.one_look, s.against, s.analyses, s.tests, l.supplier_name
-  FROM lot_now l JOIN lot_singles z ON z.lot = l.id JOIN lot_said s ON s.lot = l.id
- WHERE l.arrived >= $1 AND l.arrived < $2
- ORDER BY l.arrived, l.ref;
+SELECT lot, ref, supplier, arrived, metres, unit_price, currency, held_metres, said, clear, judged, judged_at, verdict,
+       log_ratio, detail, grade, lowest, highest, one_look, against, analyses, tests, supplier_name
+  FROM lot_told
+ WHERE voided = 0 AND arrived >= $1 AND arrived < $2
+ ORDER BY arrived, ref;
 
 -- The same of one lot, void or not.
 -- name: said_of_lot
 -- in:   $1 lot text
 -- out:  lot_said
 -- find: said_of_lot
-SELECT l.id AS lot, l.ref, l.supplier, l.arrived, l.metres, l.unit_price, l.currency,
-       CASE WHEN z.singles > 0
-            THEN CASE WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END
-                 + COALESCE((SELECT SUM(CASE WHEN x.standing = 'held' THEN b.metres ELSE 0.0 END
-                                        - CASE WHEN l.standing = 'held' THEN b.metres ELSE 0.0 END)
-                               FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt WHERE x.lot = l.id), 0.0)
-            WHEN l.standing = 'held' THEN COALESCE(l.metres, 0.0) ELSE 0.0 END AS held_metres,
-       s.said, s.clear, s.judged, s.judged_at, s.verdict, s.log_ratio, CASE WHEN s.grade = '' THEN s.detail ELSE '' END AS detail,
-       s.grade, s.lowest, s.highest, s.one_look, s.against, s.analyses, s.tests, l.supplier_name
-  FROM lot_whole l JOIN lot_singles z ON z.lot = l.id JOIN lot_said s ON s.lot = l.id
- WHERE l.id = $1;
+SELECT lot, ref, supplier, arrived, metres, unit_price, currency, held_metres, said, clear, judged, judged_at, verdict,
+       log_ratio, detail, grade, lowest, highest, one_look, against, analyses, tests, supplier_name
+  FROM lot_told
+ WHERE lot = $1;
 
 -- As little of that as tells how a lot turned out, since every verdict asks it of all lots; of a supplier, or of all.
 -- name: word_each
