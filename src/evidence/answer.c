@@ -183,6 +183,9 @@ void tb_question_answer(struct tb_question *q)
     sum_else(&seen, &prior, q, k, list, n);
     q->log_else =
         scale + log(fmax(seen / prior, DBL_MIN)); /* so little that it is lost: then no less than this */
+    q->log_else_most = q->n == 1 && q->group[0].sums.left_out > 0
+                           ? scale + log((seen + q->group[0].sums.left_out) / prior)
+                           : q->log_else;
     free(list);
     tb_arena_free(&mem);
 }

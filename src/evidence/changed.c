@@ -32,7 +32,7 @@ static void take_touched(bool *touched, const struct tb_again *a, const struct t
 }
 
 static void open_changed(struct changed *out, const struct tb_again *const *a, size_t n,
-                         const struct tb_subject *s, size_t sets)
+                         const struct tb_subject *s, size_t sets, bool roughly)
 {
     *out = (struct changed){ tb_array(struct tb_subject, n), tb_array(bool, n *sets + 1), n, sets };
     for (size_t i = 0; i < n; i++) {
@@ -42,6 +42,7 @@ static void open_changed(struct changed *out, const struct tb_again *const *a, s
         with->obs = a[i]->obs;
         with->n = a[i]->n;
         with->set = s->set ? a[i]->set : NULL;
+        with->roughly = roughly;
         with->touched = out->touched + i * sets;
         take_touched(out->touched + i * sets, a[i], s);
     }
@@ -53,7 +54,8 @@ static void free_changed(struct changed *c)
     free(c->touched);
 }
 
-static tb_rc judge_again(struct tb_outcome *out, const struct tb_subject *s, size_t sets, struct tb_err *err)
+static tb_rc judge_again(struct tb_outcome *out, bool *unsure, const struct tb_subject *s, size_t sets,
+                         struct tb_err *err)
 {
     struct tb_verdict v = { 0 }, *alone = tb_array(struct tb_verdict, sets);
     struct tb_subject own = *s;
@@ -65,6 +67,7 @@ static tb_rc judge_again(struct tb_outcome *out, const struct tb_subject *s, siz
         out->kind = tells->kind;
         out->grade = tells->grade;
         out->log_ratio = tells->log_ratio;
+        *unsure = own.unsure;
     }
     for (size_t i = 0; i < sets && rc == TB_OK; i++)
         tb_verdict_free(&alone[i]);
@@ -79,16 +82,17 @@ tb_rc tb_outcomes_judge(struct tb_verdict *v, const struct tb_outcome *o, const 
 {
     const struct tb_again **each = tb_array(const struct tb_again *, n + 1);
     struct changed c;
+    bool unsure;
     tb_rc rc;
 
     for (size_t i = 0; i < n; i++)
         each[i] = &a[i];
-    open_changed(&c, each, n, s, sets);
+    open_changed(&c, each, n, s, sets, false);
     rc = tb_subjects_recall(c.subject, n, sets, err);
     for (size_t i = 0; i < n && rc == TB_OK; i++) {
         struct tb_outcome one = o[i];
 
-        if ((rc = judge_again(&one, &c.subject[i], sets, err)) == TB_OK)
+        if ((rc = judge_again(&one, &unsure, &c.subject[i], sets, err)) == TB_OK)
             TB_PUSH(v->outcome, v->n_outcome, one);
     }
     free_changed(&c);
@@ -102,8 +106,26 @@ tb_rc tb_outcomes_weigh(const struct tb_again *const *a, size_t n, const struct 
     struct changed c;
     tb_rc rc;
 
-    open_changed(&c, a, n, s, sets);
+    open_changed(&c, a, n, s, sets, true);
     rc = tb_subjects_recall(c.subject, n, sets, err);
     free_changed(&c);
+    return rc;
+}
+
+tb_rc tb_outcome_grade(struct tb_verdict *v, const struct tb_outcome *o, const struct tb_again *a,
+                       const struct tb_subject *s, size_t sets, struct tb_err *err)
+{
+    struct tb_outcome one = *o;
+    struct changed c;
+    bool unsure = true;
+    tb_rc rc;
+
+    open_changed(&c, &a, 1, s, sets, true);
+    rc = judge_again(&one, &unsure, c.subject, sets, err);
+    free_changed(&c);
+    if (rc == TB_OK && unsure)
+        return tb_outcomes_judge(v, o, a, 1, s, sets, err);
+    if (rc == TB_OK)
+        TB_PUSH(v->outcome, v->n_outcome, one);
     return rc;
 }

@@ -108,7 +108,7 @@ tb_rc tb_evidence_of(struct tb_evidence **out, const struct tb_evidence_settings
     tb_chances_of_pure(ev);
     free(n);
     (void)tb_kernels(&ev->kernel, 1);
-    tb_space_weigh(&(struct tb_pick){ NULL, 0, &ev->prior_sums }, 1, ev, NULL, 0, ev->kernel);
+    tb_space_weigh(&(struct tb_pick){ .sums = &ev->prior_sums }, 1, ev, NULL, 0, ev->kernel);
     *out = ev;
     return TB_OK;
 }

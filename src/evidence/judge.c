@@ -71,6 +71,24 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     v->kind = tb_verdict_of_grade(v->grade);
 }
 
+/* On which side of each limit a ratio is, as bits. */
+static unsigned sides_of(const struct tb_verdict *v, double log_ratio)
+{
+    double ratio = exp(tb_bounded(&v->bounds, log_ratio)), many = exp(tb_bounded(&v->full_bounds, log_ratio));
+
+    return (ratio < v->contradicts_below ? 1u : 0) |
+           (ratio < fmax(v->speaks_below, v->contradicts_below) ? 2u : 0) | (ratio > v->fits_above ? 4u : 0) |
+           (many < v->contradicts_below ? 8u : 0);
+}
+
+/* By the ratio and by what is likeliest alone a grade knows of what was left out. */
+static bool is_unsure(const struct tb_verdict *v, const struct tb_question *q)
+{
+    return q->log_else_most > q->log_else &&
+           (sides_of(v, q->log_declared - q->log_else) != sides_of(v, q->log_declared - q->log_else_most) ||
+            tb_odds_unsure(q));
+}
+
 /* The bounds come from bare cloths of one fibre; for any other they are no more than the best there is. */
 static void note_untested(struct tb_verdict *v, const struct tb_question *q)
 {
@@ -236,6 +254,7 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
         if (a[i].ok) {
             tb_question_answer(&a[i].q);
             decide(&a[i].v, &a[i].q);
+            a[i].unsure = is_unsure(&a[i].v, &a[i].q);
         }
     tells = a[0].v.by_set = set_that_tells(a, sets);
     for (size_t i = 0; i < 1 + sets; i++)
@@ -260,6 +279,8 @@ tb_rc tb_subject_judge(struct tb_verdict *together, struct tb_verdict *alone, st
     tb_readings_make(&s->readings, s->ev, s->obs, s->n);
     rc = answer(a, s, sets, want, err);
     tells = &a[a[0].v.by_set];
+    for (size_t i = 0; i < 1 + sets && rc == TB_OK; i++)
+        s->unsure |= a[i].unsure;
     s->before = a;
     if (rc == TB_OK && wants_outcomes(&tells->v, want))
         rc = tells->ok ? tb_outcomes_take(&tells->v, &tells->q, s, sets, a[0].v.by_set, err)

@@ -23,6 +23,7 @@ struct tb_question {
     struct tb_group group[TB_GROUPS_MOST];
     size_t n;
     double log_declared, log_else;
+    double log_else_most; /* log_else, and all that was left out of the sums with it */
 };
 
 /* A question with its verdict: all observations together, or those of one set. Zero-initialise. */
@@ -30,7 +31,9 @@ struct tb_asked {
     struct tb_question q;
     struct tb_verdict v;
     struct tb_text reason, notes;
-    bool ok; /* it can be judged; else the verdict has its reason */
+    bool ok;                       /* it can be judged; else the verdict has its reason */
+    bool unsure;                   /* its grade hangs on what was left out of the sums */
+    const struct tb_asked *before; /* borrowed: the same as it was, where it is weighed roughly; NULL */
 };
 
 /*
@@ -48,6 +51,8 @@ struct tb_subject {
     const struct tb_asked
         *before;         /* the answers for [1 + set], where only some sets are another since; else NULL */
     const bool *touched; /* [set]: it is another */
+    bool roughly;        /* compositions that hardly count are left out, where there are answers before */
+    bool unsure;         /* some grade hangs on what was left out */
 };
 /*
  * tb_subject_judge - as tb_evidence_judge_sets; s->readings are made here. Of a set that is as before no more is told than how it
@@ -98,6 +103,8 @@ struct tb_hindrance {
  *   below  what contradicts is below this ratio
  */
 struct tb_hindrance tb_hindrance_of(const struct tb_question *q, double below);
+/* Would what was left out of the sums change what is at odds? */
+bool tb_odds_unsure(const struct tb_question *q);
 /* The first pattern of a group that the person of pattern i made. */
 size_t tb_first_of_person(const struct tb_group *g, size_t i);
 /*

@@ -104,6 +104,9 @@ struct tb_sums {
     double holds[TB_FIBRES_MOST];               /* by fibres held at all */
     struct tb_best best[TB_BEST_MOST];
     size_t n_best;
+    float *strip;    /* of every strip, in their order, no less than it is; NULL below two fibres */
+    size_t strips;   /* so many of them are known yet */
+    double left_out; /* at most so much was left out of all of these; 0: nothing was */
 };
 struct tb_evidence {
     struct tb_evidence_settings set;

@@ -40,6 +40,15 @@ static bool by_several(const struct tb_question *q, const struct tb_group *g)
     return false;
 }
 
+static bool is_declared(const struct tb_question *q, const struct tb_group *g, const struct tb_best *b)
+{
+    unsigned long long shown = 0;
+
+    for (int r = 0; r < b->n; r++)
+        shown |= b->steps[r] >= TB_SHOWN_STEPS ? 1ull << q->ev->class_of[b->fibre[r]] : 0;
+    return tb_declared_shows(q->ev, &g->declared, g->spread, shown);
+}
+
 /* What all of it together is likeliest to be, if not as declared. */
 static struct tb_blend likeliest_composition(const struct tb_question *q, const struct tb_group *g)
 {
@@ -50,14 +59,12 @@ static struct tb_blend likeliest_composition(const struct tb_question *q, const 
     for (size_t i = 0; i < g->sums.n_best; i++) {
         const struct tb_best *b = &g->sums.best[i];
         struct tb_blend one = { .n = b->n };
-        unsigned long long shown = 0;
 
         for (int r = 0; r < b->n; r++) {
             one.fibre[r] = b->fibre[r];
             one.share[r] = (double)b->steps[r] / TB_STEPS;
-            shown |= b->steps[r] >= TB_SHOWN_STEPS ? 1ull << ev->class_of[b->fibre[r]] : 0;
         }
-        if (!tb_declared_shows(ev, &g->declared, g->spread, shown))
+        if (!is_declared(q, g, b))
             return one;
     }
     for (int f = 0; f < ev->fibres; f++) {
@@ -69,6 +76,21 @@ static struct tb_blend likeliest_composition(const struct tb_question *q, const 
         }
     }
     return out;
+}
+
+/* Where the likeliest that is not as declared has more than all that was left out, nothing of that is likelier. */
+bool tb_odds_unsure(const struct tb_question *q)
+{
+    for (size_t i = 0; i < q->n; i++) {
+        const struct tb_group *g = &q->group[i];
+        bool found = false;
+
+        for (size_t k = 0; k < g->sums.n_best && !found; k++)
+            found = !is_declared(q, g, &g->sums.best[k]) && g->sums.best[k].weight > g->sums.left_out;
+        if (by_several(q, g) && g->sums.left_out > 0 && !found)
+            return true;
+    }
+    return false;
 }
 
 /* An act is on one side: what is for the declaration is not against it. */

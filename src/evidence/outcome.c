@@ -157,7 +157,7 @@ static tb_rc would_tell(bool *out, const struct tb_verdict *v, const struct atte
 
     for (size_t i = 0; i < at->n && rc == TB_OK; i++)
         if (is_likely(&at->next, i))
-            rc = tb_outcomes_judge(&likely, &at->o[i], &at->a[i], 1, l->s, l->sets, err);
+            rc = tb_outcome_grade(&likely, &at->o[i], &at->a[i], l->s, l->sets, err);
     *out = at->n == 1 ? tells(&likely) : likely.n_outcome > 1 && tells(&likely);
     free(likely.outcome);
     return rc;
@@ -245,20 +245,20 @@ static size_t together(const struct attempt *at, size_t n)
     return many;
 }
 
-/* The first that tells is taken; it is mostly the first of all, so that is asked by itself. */
+/* The first that tells is taken; where nothing is at odds it is mostly the first of all, so that is judged at once. */
 static tb_rc try_in_turn(struct tb_verdict *v, const struct attempt *at, size_t n, const struct lot *l,
                          struct tb_err *err)
 {
     tb_rc rc = TB_OK;
 
     for (size_t i = 0, ahead = 0; i < n && rc == TB_OK && !tells(v); i++) {
-        bool would = i == 0;
+        bool at_once = i == 0 && !v->at_odds, would = at_once;
 
-        if (i > 0 && i >= ahead) {
+        if (!at_once && i >= ahead) {
             ahead = i + together(at + i, n - i);
             rc = weigh_ahead(at + i, ahead - i, l, err);
         }
-        if (rc == TB_OK && i > 0)
+        if (rc == TB_OK && !at_once)
             rc = would_tell(&would, v, &at[i], l, err);
         if (rc == TB_OK && would)
             rc = take_attempt(v, &at[i], l, err);

@@ -47,7 +47,14 @@ void tb_again_burn(struct tb_again *a, struct tb_outcome *o, const struct tb_que
 tb_rc tb_outcomes_judge(struct tb_verdict *v, const struct tb_outcome *o, const struct tb_again *a, size_t n,
                         const struct tb_subject *s, size_t sets, struct tb_err *err);
 
-/* tb_outcomes_weigh - weigh n things that may come at once, so that s->recall has them when they are judged; fails as that does. */
+/*
+ * tb_outcome_grade - the same of one of them, of which the kind and the grade alone are right: they are known before compositions that
+ * hardly count are weighed, or else it is judged in full.
+ */
+tb_rc tb_outcome_grade(struct tb_verdict *v, const struct tb_outcome *o, const struct tb_again *a,
+                       const struct tb_subject *s, size_t sets, struct tb_err *err);
+
+/* tb_outcomes_weigh - weigh n things that may come at once, so that s->recall has them when they are graded; fails as that does. */
 tb_rc tb_outcomes_weigh(const struct tb_again *const *a, size_t n, const struct tb_subject *s, size_t sets,
                         struct tb_err *err);
 

@@ -1,6 +1,7 @@
 /* part.c - the sums of parts, for all questions that ask of them. */
 #include "evidence/judge.h"
 #include "evidence/recall.h"
+#include "evidence/roof.h"
 #include "evidence/space.h"
 #include "evidence/sums.h"
 
@@ -55,6 +56,26 @@ static struct tb_power_of *powers_of(size_t *n, struct part_work *w, const struc
     return of;
 }
 
+/* The roof over a part that is asked about roughly: what was weighed of it before. */
+static struct tb_roof roof_of(struct part_work *w, const struct tb_power_of *of, size_t n,
+                              const struct tb_asked *a, const struct tb_group *g)
+{
+    struct tb_roof roof = { .strip = NULL };
+
+    for (size_t i = 0; a->before && i < a->before->q.n; i++) {
+        const struct tb_group *b = &a->before->q.group[i];
+        struct tb_counting c = { .now = of, .n_now = n };
+
+        if (b->part != g->part)
+            continue;
+        c.before = powers_of(&c.n_before, w, b);
+        c.terms = w->terms;
+        c.tables = w->tables;
+        (void)tb_roof_take(&roof, &c, &b->sums, a->q.ev, &w->mem);
+    }
+    return roof;
+}
+
 /* Equal to the last digit: both come from the same sums in the same order. */
 static bool same_powers(const struct tb_pick *p, const struct tb_power_of *of, size_t n)
 {
@@ -65,7 +86,7 @@ static bool same_powers(const struct tb_pick *p, const struct tb_power_of *of, s
     return same;
 }
 
-static void take_group(struct part_work *w, struct tb_group *g)
+static void take_group(struct part_work *w, const struct tb_asked *a, struct tb_group *g)
 {
     size_t n, at = 0;
     struct tb_power_of *of = powers_of(&n, w, g);
@@ -73,7 +94,7 @@ static void take_group(struct part_work *w, struct tb_group *g)
     while (at < w->picks && !same_powers(&w->pick[at], of, n))
         at++;
     if (at == w->picks)
-        w->pick[w->picks++] = (struct tb_pick){ of, n, &g->sums };
+        w->pick[w->picks++] = (struct tb_pick){ of, n, &g->sums, roof_of(w, of, n, a, g) };
     w->pick_of[w->questions] = at;
     w->sums[w->questions++] = &g->sums;
 }
@@ -161,7 +182,7 @@ void tb_parts_weigh(struct tb_asked *a, size_t n, const struct tb_evidence *ev, 
     w.pick_of = tb_arena_alloc(&w.mem, most * sizeof *w.pick_of);
     for (size_t i = 0; i < n; i++)
         for (size_t g = 0; g < a[i].q.n && (a[i].ok || i == 0); g++)
-            take_group(&w, &a[i].q.group[g]);
+            take_group(&w, &a[i], &a[i].q.group[g]);
     if (recall)
         recall_or_weigh(&w, &a->q, recall);
     else if (w.picks)
@@ -189,6 +210,9 @@ tb_rc tb_asked_open_all(struct tb_asked *a, const struct tb_subject *s, size_t s
             a[1 + i].v.grade = s->before[1 + i].v.grade;
             a[1 + i].v.log_ratio = s->before[1 + i].v.log_ratio;
         }
+    for (size_t i = 0; i < 1 + sets && rc == TB_OK && s->roughly && s->before; i++)
+        if (a[i].ok && a[i].q.n == 1 && s->before[i].ok)
+            a[i].before = &s->before[i];
     return rc;
 }
 

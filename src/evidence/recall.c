@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define KEPT_MOST 128 /* forty kilobytes each */
+#define KEPT_MOST 128 /* eighty kilobytes each */
 
 struct kept {
     struct tb_text key;
@@ -54,6 +54,8 @@ struct tb_text tb_recall_key(const struct tb_pick *p, const struct tb_terms *con
 {
     struct tb_text key = { 0 };
 
+    if (p->roof.strip)
+        tb_text_add(&key, "roughly");
     for (size_t i = 0; i < p->n; i++) {
         add_number(&key, p->of[i].power);
         add_number(&key, (double)terms[i]->n);

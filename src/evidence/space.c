@@ -5,7 +5,7 @@
  * the scale of its likeliest compositions, so that what is lost is less than a 2^-500th of them. Of a few burns
  * nothing needs lifting: no likelihood is below what mistakes make of it, and the picks share what they have in common.
  */
-#include "evidence/space.h"
+#include "evidence/roof.h"
 #include "evidence/sums.h"
 #include "evidence/trunk.h"
 
@@ -30,6 +30,12 @@ struct parts {
     double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST];
 };
 
+/* Below which its strips are left out, and what one unit of it is on the scale of the pick. */
+struct roof {
+    float cut;
+    double unit;
+};
+
 struct work {
     const struct tb_evidence *ev;
     const struct tb_pick *pick;
@@ -48,6 +54,10 @@ struct work {
     struct tb_trunk trunk;
     size_t *node; /* of each pick in the trunk; TB_TRUNK_NONE: it may need lifting, and stands by itself */
     const double **leaf; /* of each table, of the strip at hand */
+    /* where some pick has a roof: */
+    struct roof *roof;       /* one a pick; NULL: nothing is left out */
+    bool *need, *table_need; /* [node], [table] for each strip of the block */
+    size_t strip;            /* number of the first strip of the block */
 };
 
 /*
@@ -210,6 +220,60 @@ static void least_lifts(const struct work *k, size_t pick, const struct tb_strip
 
 typedef void strip_fn(const struct work *k, size_t pick, const struct tb_strip *s);
 
+/* --- what may be left out --------------------------------------------------------------------------------------- */
+
+/* Once the scales are known. What may need lifting is weighed to the end. */
+static void take_roofs(struct work *k)
+{
+    bool any = false;
+
+    for (size_t i = 0; i < k->picks; i++)
+        any |= k->pick[i].roof.strip && k->node[i] != TB_TRUNK_NONE;
+    if (!any)
+        return;
+    k->roof = tb_array(struct roof, k->picks);
+    k->need = tb_array(bool, BLOCK * k->trunk.n + 1);
+    k->table_need = tb_array(bool, BLOCK * k->tables + 1);
+    for (size_t i = 0; i < k->picks; i++)
+        if (k->pick[i].roof.strip && k->node[i] != TB_TRUNK_NONE)
+            k->roof[i] = (struct roof){ tb_roof_cut(&k->pick[i].roof),
+                                        exp(k->pick[i].roof.log_scale - k->pick[i].sums->log_scale) };
+}
+
+static bool is_left_out(const struct work *k, size_t pick, size_t strip)
+{
+    return k->roof && k->pick[pick].roof.strip &&
+           k->pick[pick].roof.strip[k->strip + strip] < k->roof[pick].cut;
+}
+
+/* What the picks that are not left out of a strip are made of; a table that shares a burn needs the one that works it through. */
+static void mark_needs(const struct work *k, size_t strip)
+{
+    bool *need = k->need + strip * k->trunk.n, *table = k->table_need + strip * k->tables, behind = false;
+
+    memset(need, 0, k->trunk.n * sizeof *need);
+    memset(table, 0, k->tables * sizeof *table);
+    for (size_t i = 0; i < k->picks; i++)
+        if (k->node[i] == TB_TRUNK_NONE)
+            memset(table, true, k->tables * sizeof *table);
+        else if (!is_left_out(k, i, strip))
+            need[k->node[i]] = true;
+    tb_trunk_need(need, table, &k->trunk);
+    for (size_t t = k->tables; t-- > 0;) {
+        bool shares = k->room[t].of->same_burn != NULL;
+
+        table[t] |= !shares && behind;
+        behind = shares && (behind || table[t]);
+    }
+}
+
+static bool is_needed(const struct work *k, size_t table, size_t strip)
+{
+    return !k->roof || k->table_need[strip * k->tables + table];
+}
+
+/* --- block by block --------------------------------------------------------------------------------------------- */
+
 /* A table is worked through for a block of strips, before the next table pushes it out of the cache. */
 static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t strips)
 {
@@ -220,6 +284,8 @@ static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t st
         for (k->here = 0; k->here < strips; k->here++) {
             struct parts *p = &k->parts[k->shared ? k->here : 0];
 
+            if (!is_needed(k, t, k->here))
+                continue;
             tb_room_fill(p->telling, p->rest, &k->room[t], &s[k->here], k->kernel);
             k->kernel->join(like_of(k, t), p->telling, p->rest, &j, (size_t)s[k->here].n);
             if (of->acts)
@@ -231,6 +297,8 @@ static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t st
 
 static void do_block(struct work *k, const struct tb_strip *s, size_t strips, strip_fn *fn)
 {
+    for (size_t i = 0; i < strips && k->roof; i++)
+        mark_needs(k, i);
     take_likelihoods(k, s, strips);
     for (k->here = 0; k->here < strips; k->here++) {
         for (size_t i = 0; i < k->powers; i++)
@@ -239,10 +307,16 @@ static void do_block(struct work *k, const struct tb_strip *s, size_t strips, st
                       (size_t)s[k->here].n);
         for (size_t t = 0; t < k->tables; t++)
             k->leaf[t] = like_of(k, t);
-        tb_trunk_fill(&k->trunk, k->leaf, (size_t)s[k->here].n, k->kernel);
+        tb_trunk_fill(&k->trunk, k->leaf, (size_t)s[k->here].n,
+                      k->roof ? k->need + k->here * k->trunk.n : NULL, k->kernel);
         for (size_t i = 0; i < k->picks; i++)
-            fn(k, i, &s[k->here]);
+            if (is_left_out(k, i, k->here))
+                tb_sums_leave_out(k->pick[i].sums,
+                                  k->pick[i].roof.strip[k->strip + k->here] * k->roof[i].unit);
+            else
+                fn(k, i, &s[k->here]);
     }
+    k->strip += strips;
 }
 
 /* Every table is worked through once a strip, whatever the number of picks. */
@@ -309,6 +383,9 @@ static void free_work(struct work *k)
     free(k->like);
     free(k->parts);
     free(k->lifts);
+    free(k->roof);
+    free(k->need);
+    free(k->table_need);
 }
 
 /* In the order the scale asks for: powers, then lifts, then pure fibres, then everything else. */
@@ -329,6 +406,8 @@ void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_ev
     find_lifts(&k);
     for (size_t i = 0; i < picks; i++)
         add_pures(&k, i);
+    take_roofs(&k);
+    k.strip = 0;
     for (int roles = 2; roles <= ev->set.fibres_most; roles++)
         each_strip(&k, roles, add_pick);
     free_work(&k);

@@ -10,7 +10,8 @@
 
 #include "evidence/model.h"
 
-#define TB_CHUNKS_MOST 22 /* 171 ways of three fibres, and what pads them */
+#define TB_CHUNKS_OF_TWO 3 /* 19 ways of two fibres, and what pads them */
+#define TB_CHUNKS_MOST 22  /* 171 ways of three fibres, likewise */
 
 /* Lanes from .. to - 1 of a chunk that show the same fibres. */
 struct tb_run {

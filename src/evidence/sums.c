@@ -2,8 +2,11 @@
 #include "evidence/sums.h"
 
 #include <assert.h>
+#include <float.h>
 #include <stdlib.h>
 #include <string.h>
+
+#define ROUNDED_UP (1 + 1e-6) /* so that no strip is less for being kept in few digits */
 
 static size_t pairs_of(size_t n)
 {
@@ -27,7 +30,17 @@ size_t tb_triple(int fibres, int i, int j, int k)
 void tb_sums_free(struct tb_sums *s)
 {
     free(s->three);
+    free(s->strip);
     s->three = NULL;
+    s->strip = NULL;
+}
+
+/* As strip.c walks them. */
+static size_t strips_of(const struct tb_evidence *ev)
+{
+    size_t n = (size_t)ev->fibres;
+
+    return TB_CHUNKS_OF_TWO * (n - 1) + (ev->set.fibres_most < 3 ? 0 : TB_CHUNKS_MOST * pairs_of(n - 1));
 }
 
 /* A handful in falling order: an insertion is quicker than a heap. */
@@ -50,17 +63,24 @@ void tb_sums_open(struct tb_sums *out, const struct tb_evidence *ev)
     memset(out, 0, sizeof *out);
     if (ev->set.fibres_most >= 3)
         out->three = tb_alloc(triples_of((size_t)ev->fibres) + 1, sizeof *out->three);
+    if (ev->set.fibres_most >= 2)
+        out->strip = tb_realloc(NULL, strips_of(ev) + 1, sizeof *out->strip);
 }
 
-/* Everything but the memory of the triples, which each has of its own. */
+/* Everything but the memory of triples and strips, which each has of its own. */
 void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_evidence *ev)
 {
     double *three;
+    float *strip;
 
     tb_sums_open(out, ev);
     three = out->three;
+    strip = out->strip;
     *out = *s;
     out->three = three;
+    out->strip = strip;
+    if (strip)
+        memcpy(strip, s->strip, s->strips * sizeof *strip);
     if (three)
         memcpy(three, s->three, triples_of((size_t)ev->fibres) * sizeof *three);
 }
@@ -195,6 +215,17 @@ static double add_uneven(struct tb_sums *s, const struct tb_evidence *ev, const 
     return all;
 }
 
+static void keep_strip(struct tb_sums *s, double most)
+{
+    s->strip[s->strips++] = (float)(most * ROUNDED_UP) + FLT_MIN;
+}
+
+void tb_sums_leave_out(struct tb_sums *s, double most)
+{
+    keep_strip(s, most);
+    s->left_out += most;
+}
+
 /* The prior of a composition is a product, and only its last factor changes along a strip. */
 void tb_sums_add_strip(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
                        const double *like, const struct tb_kernel *kernel)
@@ -212,4 +243,5 @@ void tb_sums_add_strip(struct tb_sums *s, const struct tb_evidence *ev, const st
     if (strip->j >= 0)
         s->holds[strip->j] += all;
     s->all += all;
+    keep_strip(s, all);
 }

@@ -15,7 +15,9 @@ size_t tb_triple(int fibres, int i, int j, int k);
 void tb_sums_open(struct tb_sums *out, const struct tb_evidence *ev);
 /* `out` need not be opened; free it with tb_sums_free. */
 void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_evidence *ev);
-/* Free the sums of three fibres. */
+/* A strip is left out, of which it is known that it has no more than `most`. */
+void tb_sums_leave_out(struct tb_sums *s, double most);
+/* Free the sums of three fibres, and of the strips. */
 void tb_sums_free(struct tb_sums *s);
 /* The likelihood of a cloth of one fibre, times its prior. */
 void tb_sums_add_pure(struct tb_sums *s, const struct tb_evidence *ev, int fibre, double like);

@@ -72,7 +72,23 @@ const double *tb_trunk_lanes(const struct tb_trunk *t, size_t node, const double
     return t->node[node].kind == TB_TRUNK_LEAF ? leaf[t->node[node].of] : t->x[node];
 }
 
-void tb_trunk_fill(struct tb_trunk *t, const double *const *leaf, size_t chunks,
+void tb_trunk_need(bool *need, bool *table, const struct tb_trunk *t)
+{
+    for (size_t i = t->n; i-- > 0;) {
+        const struct tb_trunk_node *n = &t->node[i];
+
+        if (!need[i])
+            continue;
+        if (n->kind == TB_TRUNK_LEAF)
+            table[n->of] = true;
+        else
+            need[n->of] = true;
+        if (n->kind == TB_TRUNK_TIMES)
+            need[n->by] = true;
+    }
+}
+
+void tb_trunk_fill(struct tb_trunk *t, const double *const *leaf, size_t chunks, const bool *need,
                    const struct tb_kernel *kernel)
 {
     if (t->n && !t->x)
@@ -81,6 +97,8 @@ void tb_trunk_fill(struct tb_trunk *t, const double *const *leaf, size_t chunks,
         const struct tb_trunk_node *n = &t->node[i];
         const double *of = n->kind == TB_TRUNK_LEAF ? NULL : tb_trunk_lanes(t, n->of, leaf), *by;
 
+        if (need && !need[i])
+            continue;
         if (n->kind == TB_TRUNK_TIMES) {
             by = tb_trunk_lanes(t, n->by, leaf);
             kernel->product(t->x[i], of, &by, 1, 0, chunks);

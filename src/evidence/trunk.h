@@ -33,11 +33,13 @@ struct tb_trunk {
  */
 struct tb_pick;
 size_t tb_trunk_pick(struct tb_trunk *t, const struct tb_pick *p);
+/* Marks what the marked nodes are made of: need[node], and of the leaves table[of]. */
+void tb_trunk_need(bool *need, bool *table, const struct tb_trunk *t);
 /*
- * Every node over the chunks of one strip, from the likelihoods. No product may leave the range of a double: whoever makes one
- * knows that.
+ * Every node that is needed (NULL: all) over the chunks of one strip, from the likelihoods. No product may leave the range of a
+ * double: whoever makes one knows that.
  */
-void tb_trunk_fill(struct tb_trunk *t, const double *const *leaf, size_t chunks,
+void tb_trunk_fill(struct tb_trunk *t, const double *const *leaf, size_t chunks, const bool *need,
                    const struct tb_kernel *kernel);
 /* The lanes of one node, as last filled. */
 const double *tb_trunk_lanes(const struct tb_trunk *t, size_t node, const double *const *leaf);

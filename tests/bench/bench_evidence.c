@@ -101,7 +101,7 @@ static double cold(const struct tb_evidence *ev, const struct tb_observation *o,
 
         tb_terms_of(&t, ev, o);
         table = tb_factored_new(ev, &t);
-        tb_space_weigh(&(struct tb_pick){ &once, 1, &s }, 1, ev, &table, 1, k);
+        tb_space_weigh(&(struct tb_pick){ .of = &once, .n = 1, .sums = &s }, 1, ev, &table, 1, k);
         tb_factored_free(table);
         tb_sums_free(&s);
         best = now() - from < best ? now() - from : best;
@@ -129,7 +129,7 @@ static double tick(const struct tb_evidence *ev, const struct tb_observation *o,
         table[i] = tb_factored_new(ev, &t);
         table[i]->same_burn = i ? table[0] : NULL;
         once[i] = (struct tb_power_of){ i, 1 };
-        pick[i] = (struct tb_pick){ &once[i], 1, &sums[i] };
+        pick[i] = (struct tb_pick){ .of = &once[i], .n = 1, .sums = &sums[i] };
     }
     for (int rep = 0; rep < 18; rep++) {
         size_t now_of = rep % 2 ? n : 1;

@@ -30,7 +30,13 @@ LOTS = (  # declared, and what each bolt did: a fit, a contradiction, a lot of m
     ("40% wool 30% nylon 30% viscose", [HAIR, "in_flame:melts,odour:celery"], ("Ada",)),
     ("100% silk", [PAPER + ",removed:afterglow", PAPER + ",in_flame:burns_fast"], ("Ada", "Bob")),
     ("65% polyester 35% cotton", [HAIR, HAIR + ",smoke:black", "odour:burning_hair,in_flame:sizzles"], ("Ada", "Bob", "Cid")),
+    # what is at odds: persons, and two bench tests of one kind
+    ("100% cotton", [PAPER + ",removed:afterglow", PAPER, PAPER + ",in_flame:burns_fast", "in_flame:melts,residue_form:hard_bead",
+                     "in_flame:melts,smoke:black"], ("Ada", "Bob", "Cid", "Dan", "Eve")),
+    ("100% acetate", ["in_flame:melts,residue_form:hard_bead", "in_flame:melts,odour:vinegar"], ("Ada", "Bob")),
 )
+TESTS = ((7, 0, "acetone", "dissolves"), (7, 1, "acetone", "stays"))  # number of the lot, of its bolt, a test and its result
+MANY = 400  # lots in the book, all judged
 with tempfile.TemporaryDirectory() as folder:
     def book_as(person):
         return ["--book", folder + "/book.db", "--as-person", person]
@@ -48,10 +54,27 @@ with tempfile.TemporaryDirectory() as folder:
         lot = "W%s-001.%02d" % (time.strftime("%y"), n + 1)
         for b, saw in enumerate(bolts):
             tag = subprocess.run([program, *book, "cut", "B%d-%d" % (n, b), "--json"], capture_output=True, text=True, check=True)
-            run(*book_as(persons[b % len(persons)]), "burn", json.loads(tag.stdout)["swatch"], "--saw", saw)
+            swatch = json.loads(tag.stdout)["swatch"]
+            run(*book_as(persons[b % len(persons)]), "burn", swatch, "--saw", saw)
+            for of, bolt, test, result in TESTS:
+                if (of, bolt) == (n, b):
+                    run(*book, "try", swatch, "--test", test, "--result", result)
         best, cost = run(*book, "judge", lot, times=5)
         print("judge of a lot of %d bolts, burned by %d, declared %s: %.1f ms, %.1f ms of processor; %.1f times a bare start" %
               (len(bolts), len(persons), declared, 1e3 * best, 1e3 * cost, best / bare))
+
+    # what a book holds must not make a verdict slower: its base rate is of all lots
+    with open(folder + "/many.csv", "w", encoding="utf-8") as out:
+        out.write("article,roll,metres,composition\n" + "".join("M%d,M%d,50,100%% cotton\n" % (i, i) for i in range(MANY)))
+    with open(folder + "/many_burns.csv", "w", encoding="utf-8") as out:
+        out.write("lot,bolt,saw\n" + "".join('W%s-002.%02d,M%d,"%s"\n' % (time.strftime("%y"), i + 1, i, PAPER) for i in range(MANY)))
+    few = [run(*book, *what, times=5)[1] for what in (("judge", "W%s-001.01" % time.strftime("%y")), ("todo",), ("lots",))]
+    run(*book, "receive", folder + "/many.csv", "--supplier", "Another mill", "--note", "2", "--yes")
+    run(*book, "burn", "--from", folder + "/many_burns.csv")
+    for i, what in enumerate((("judge", "W%s-001.01" % time.strftime("%y")), ("todo",), ("lots",))):
+        cost = run(*book, *what, times=5)[1]
+        print("%s, %d judged lots in the book: %.1f ms of processor; with %d: %.1f ms, %.2f times" %
+              (what[0], len(LOTS), 1e3 * few[i], len(LOTS) + MANY, 1e3 * cost, cost / few[i]))
 
     cues = {}
     for row in csv.DictReader(open(os.path.join(here, "../../sql/reference/cue.csv"), encoding="utf-8")):

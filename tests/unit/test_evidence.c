@@ -384,7 +384,7 @@ static void every_kernel_gives_the_same(void **state)
     for (size_t k = 0; k < n; k++) {
         struct tb_sums s;
 
-        tb_space_weigh(&(struct tb_pick){ &once, 1, &s }, 1, model, &table, 1, kernel[k]);
+        tb_space_weigh(&(struct tb_pick){ .of = &once, .n = 1, .sums = &s }, 1, model, &table, 1, kernel[k]);
         if (k == 0)
             first = s.all;
         assert_true(s.all == first); /* to the last bit: a verdict made on one machine is made again on any */

@@ -114,7 +114,7 @@ static void weigh_apart(struct apart *a, const struct lot *l)
         g->pattern = own_patterns(a, i, first, n);
         g->n = n;
         assert_true(tb_declared_from(&g->declared, model, &l->decl.comp.part[0], &reason, &notes));
-        a->pick[i] = (struct tb_pick){ a->power[i], n, &g->sums };
+        a->pick[i] = (struct tb_pick){ .of = a->power[i], .n = n, .sums = &g->sums };
     }
     tb_space_weigh(a->pick, QUESTIONS, model, a->table, BURNS, model->kernel);
     for (size_t i = 0; i < QUESTIONS; i++)
