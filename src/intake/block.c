@@ -126,6 +126,7 @@ void tb_settle_title(struct tb_list_reader *r)
         if (one)
             left[n++] = *one;
     }
+    tb_heads_stand_in(t);
     memcpy(t->said, left, n * sizeof *left);
     t->saids = n;
 }
@@ -135,6 +136,9 @@ void tb_settle_heads(struct tb_list_reader *r)
 {
     struct tb_list_rows *s = r->rows;
     struct tb_head_said both[2];
+    const bool design = s->carry[TB_FIELD_DESIGN] && s->carry[TB_FIELD_ARTICLE] == s->carry[TB_FIELD_DESIGN];
+    const bool band =
+        s->carry[TB_FIELD_SHADE_GROUP] && s->carry[TB_FIELD_COLOUR] == s->carry[TB_FIELD_SHADE_GROUP];
 
     for (size_t i = 0; i < s->heads; i++) {
         enum tb_field f = s->head[i].field;
@@ -154,6 +158,10 @@ void tb_settle_heads(struct tb_list_reader *r)
         if (s->carry[f])
             s->carry[f] = one ? one->value : NULL;
     }
+    if (design)
+        s->carry[TB_FIELD_ARTICLE] = s->carry[TB_FIELD_DESIGN];
+    if (band)
+        s->carry[TB_FIELD_COLOUR] = s->carry[TB_FIELD_SHADE_GROUP];
     s->heads = 0;
 }
 
@@ -251,15 +259,18 @@ static void take_measures(struct tb_list_reader *r, const struct tb_heads *h)
 }
 
 /* The article first: another article ends what ran down from the one before it. */
-void tb_carry_from(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *h)
+void tb_carry_from(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *said)
 {
     static const enum tb_field field[] = { TB_FIELD_SUPPLIER,   TB_FIELD_NOTE,   TB_FIELD_DAY,
                                            TB_FIELD_ORDER,      TB_FIELD_COLOUR, TB_FIELD_LOT,
                                            TB_FIELD_ORIGIN,     TB_FIELD_PRICE,  TB_FIELD_CURRENCY,
                                            TB_FIELD_COMPOSITION };
     struct tb_list_rows *s = r->rows;
-    const char *article = h->value[TB_FIELD_ARTICLE];
+    struct tb_heads heads = *said, *h = &heads;
+    const char *article;
 
+    tb_carry_parts(r, h);
+    article = h->value[TB_FIELD_ARTICLE];
     for (size_t i = 0; i < h->saids; i++)
         keep_said(s, &h->said[i]);
     if (article) {

@@ -9,7 +9,7 @@ static const enum tb_field group_field[] = { TB_FIELD_COLOUR, TB_FIELD_LOT, TB_F
 
 void tb_carry_article(struct tb_list_rows *s, const char *article, bool in_heading)
 {
-    if (article == s->carry[TB_FIELD_ARTICLE])
+    if (article == (in_heading ? s->carry[TB_FIELD_ARTICLE] : s->article))
         return;
     for (size_t i = 0; i < TB_COUNT(group_field); i++) {
         enum tb_field f = group_field[i];
@@ -18,7 +18,9 @@ void tb_carry_article(struct tb_list_rows *s, const char *article, bool in_headi
             s->carry[f] = NULL;
     }
     s->width = s->mass = (struct tb_measure){ .value = NAN };
-    s->carry[TB_FIELD_ARTICLE] = article;
+    s->article = article;
+    if (in_heading)
+        s->carry[TB_FIELD_ARTICLE] = article;
 }
 
 enum tb_parts tb_article_parts(struct tb_heads *h, const struct tb_list_reader *r, const char *article)
@@ -118,27 +120,25 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
     alone = alone ? alone : tb_field_text(r, row, TB_FIELD_LOT);
     if (cells == 1 && (!alone || strlen(alone) > 60))
         return;
-    h = (struct tb_heads){ .value[TB_FIELD_ARTICLE] = article };
+    h = (struct tb_heads){ 0 };
+    h.value[r->now->of[TB_FIELD_ARTICLE] ? TB_FIELD_ARTICLE : TB_FIELD_DESIGN] = article;
     for (enum tb_field f = TB_FIELD_SUPPLIER; f <= TB_FIELD_CURRENCY; f++)
-        if (f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN && f != TB_FIELD_SHADE_GROUP && r->now->of[f])
+        if (f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN && r->now->of[f] &&
+            !(f == TB_FIELD_SHADE_GROUP && r->now->of[TB_FIELD_COLOUR]))
             h.value[f] = tb_field_text(r, row, f);
+    tb_heads_stand_in(&h);
     tb_carry_from(r, row, &h);
     s->from_heading[TB_FIELD_COMPOSITION] = h.value[TB_FIELD_COMPOSITION] != NULL;
 }
 
-/* The cell, else what runs down from above, else the title. */
-const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f)
+/* The cell, else what runs down from above, else the title. *cell: it is the cell. */
+static const char *one_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f, bool *cell)
 {
     struct tb_list_rows *s = r->rows;
-    const char *text;
+    const char *text = r->now->of[f] ? tb_field_text(r, row, f) : NULL;
 
-    if (r->opts->without & (uint64_t)1 << f)
-        return NULL;
-    text = r->now->of[f] || f == TB_FIELD_ARTICLE || f == TB_FIELD_COLOUR ? tb_field_text(r, row, f) : NULL;
-
+    *cell = text != NULL;
     if (text) {
-        if (f == TB_FIELD_ARTICLE)
-            tb_carry_article(s, text, false);
         s->carry[f] = text;
         s->from_heading[f] = false;
         return text;
@@ -151,6 +151,34 @@ const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, en
     if (r->title.value[f] && r->now->of[f])
         r->now->of[f]->titled++;
     return r->title.value[f];
+}
+
+/* An article with its design, a colour with its shade band. Where both have columns, a row has them joined already. */
+static const char *named_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f)
+{
+    enum tb_field part = tb_joint_part(f);
+    bool both = r->now->of[f] && r->now->of[part], cell, part_cell = false;
+    const char *text, *more;
+
+    text = one_text(r, row, f, &cell);
+    more = both && !r->rows->from_heading[f] && (cell || r->rows->carry[f])
+               ? NULL
+               : one_text(r, row, part, &part_cell);
+    if (tb_heads_stands_in(&r->title, f) && text == r->title.value[f] && more)
+        text = NULL;
+    text = tb_joint(r->list->store, f, text, more);
+    if (f == TB_FIELD_ARTICLE && (cell || part_cell))
+        tb_carry_article(r->rows, text, false);
+    return text;
+}
+
+const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f)
+{
+    bool cell;
+
+    if (r->opts->without & (uint64_t)1 << f)
+        return NULL;
+    return tb_joint_part(f) ? named_text(r, row, f) : one_text(r, row, f, &cell);
 }
 
 /*

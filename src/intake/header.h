@@ -193,7 +193,8 @@ struct tb_head_said {
 
 /* What was said so far, field by field. */
 struct tb_heads {
-    const char *value[TB_FIELDS]; /* interned; NULL: not said */
+    const char *value[TB_FIELDS];    /* interned; NULL: not said */
+    const char *standing[TB_FIELDS]; /* of a name: the part that was put in its place; NULL: none */
     struct tb_head_said
         said[TB_HEADS_SAID_MOST]; /* every value of the goods, also one that another took the place of */
     size_t saids;
@@ -213,6 +214,12 @@ enum tb_parts {
 };
 /* A value counts, and one of the goods is kept in `said`; `text` is interned. */
 void tb_heads_keep(struct tb_heads *h, enum tb_field f, const char *text);
+/* joint.c: the field that joins into this one, the design of an article or the shade band of a colour; TB_FIELD_NONE: none does. */
+enum tb_field tb_joint_part(enum tb_field f);
+/* A shade band alone is the colour, a design alone the article. */
+void tb_heads_stand_in(struct tb_heads *h);
+/* Is the value of this name such a part? */
+bool tb_heads_stands_in(const struct tb_heads *h, enum tb_field name);
 /* Does the field say what the goods are, so that two values of it are two kinds of goods? */
 bool tb_field_of_goods(enum tb_field f);
 /* parts.c: several headings in one text, without colons. h is changed only where they are taken. */

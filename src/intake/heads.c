@@ -310,13 +310,6 @@ static bool take_article(struct tb_heads *h, const struct tb_header_words *w, st
     return true;
 }
 
-/* A shade band alone is the colour, a design alone the article. */
-static void stand_in(struct tb_heads *h, enum tb_field to, enum tb_field from)
-{
-    if (!h->value[to])
-        h->value[to] = h->value[from];
-}
-
 static size_t next_filled(const struct tb_row *row, size_t i)
 {
     for (i++; i < row->n && row->cell[i].type == TB_CELL_EMPTY; i++)
@@ -371,8 +364,10 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
             enum tb_parts parts = tb_heads_parts(h, w, s, text);
 
             h->unclear = h->unclear || parts == TB_PARTS_UNCLEAR;
-            if (parts != TB_PARTS_NOT)
+            if (parts != TB_PARTS_NOT) {
+                tb_heads_stand_in(h);
                 return found + 1;
+            }
         }
         if (!f && !(f = label(h, w, text, strlen(text)))) {
             found += take_prefix(h, w, s, text) || take_article(h, w, s, text);
@@ -398,7 +393,6 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
         take_day_beside(h, s, row);
     trim_day(h, s);
     split_composition(h, s);
-    stand_in(h, TB_FIELD_COLOUR, TB_FIELD_SHADE_GROUP);
-    stand_in(h, TB_FIELD_ARTICLE, TB_FIELD_DESIGN);
+    tb_heads_stand_in(h);
     return found;
 }

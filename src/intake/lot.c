@@ -57,7 +57,8 @@ bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
         return false;
     }
     key.article = article;
-    s->of_title = !s->carry[TB_FIELD_ARTICLE];
+    s->of_title =
+        !s->carry[TB_FIELD_ARTICLE] && (r->title.value[TB_FIELD_ARTICLE] || !s->carry[TB_FIELD_DESIGN]);
     key.shade = or_empty(tb_group_text(r, row, TB_FIELD_COLOUR));
     key.dye_lot = or_empty(tb_group_text(r, row, TB_FIELD_LOT));
     key.origin = or_empty(tb_group_text(r, row, TB_FIELD_ORIGIN));

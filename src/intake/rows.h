@@ -40,6 +40,7 @@ struct tb_list_rows {
     const char
         *memo[TB_COLUMNS_MOST];   /* last text of each column, interned: repeats are recognised by pointer */
     const char *carry[TB_FIELDS]; /* values that run down until another stands; interned, NULL: none */
+    const char *article;          /* of the last row that named one, with its design */
     bool from_heading[TB_FIELDS]; /* the carried value stood in a heading between blocks */
     bool fresh[TB_FIELDS];        /* a heading said it since the last bolt */
     struct tb_head_said head[TB_HEADS_SAID_MOST]; /* what headings said since the last bolt, by field */
@@ -111,6 +112,12 @@ void tb_row_bad_why(struct tb_list_reader *r, const struct tb_row *row, const st
  * none.
  */
 const char *tb_group_text(struct tb_list_reader *r, const struct tb_row *row, enum tb_field f);
+/*
+ * joint.c: what a heading says of the parts of names runs down; h loses the names that a part stands in for where the bolts below have one.
+ */
+void tb_carry_parts(struct tb_list_reader *r, struct tb_heads *h);
+/* Both texts of a name as one, interned; either may be NULL. */
+const char *tb_joint(struct tb_list_store *s, enum tb_field name, const char *text, const char *part);
 /*
  * Another article: nothing that ran down from the one above holds for it, but what a heading said does. A heading
  * holds until another of its kind, or until a heading (not a cell of a row) names another article.

@@ -63,6 +63,98 @@ static void a_heading_that_names_another_article_ends_the_composition_of_the_one
           "B 1:2|20.00\n");
 }
 
+static void a_heading_of_the_colour_and_a_column_of_bands_make_the_colour_together(void **state)
+{
+    (void)state;
+    taken(TITLE "Composition: 100% cotton\nArticle: Voile\n"
+                "Bolt No.;Shade band;Length (m)\n"
+                "Colour: Navy\n"
+                "1;A;20\n"
+                "2;;20\n"
+                "Colour: Red\n"
+                "3;;20\n"
+                "4;A;20\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Voile|Navy A||100% cotton|title|\n"
+          "L Voile|Red||100% cotton|title|\n"
+          "L Voile|Red A||100% cotton|title|\n"
+          "B 0:1|20.00\n"
+          "B 0:2|20.00\n"
+          "B 1:3|20.00\n"
+          "B 2:4|20.00\n");
+}
+
+static void a_heading_of_the_article_and_a_column_of_designs_make_the_article_together(void **state)
+{
+    (void)state;
+    taken(TITLE "Composition: 100% cotton\n"
+                "Bolt No.;Design;Length (m)\n"
+                "Article: Voile\n"
+                "1;4471;20\n"
+                "Article: Rosa\n"
+                "2;4471;20\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Voile / 4471|||100% cotton|title|\n"
+          "L Rosa / 4471|||100% cotton|title|\n"
+          "B 0:1|20.00\n"
+          "B 1:2|20.00\n");
+}
+
+static void a_heading_of_the_design_and_a_column_of_articles_make_the_article_together(void **state)
+{
+    (void)state;
+    taken(TITLE "Bolt No.;Article;Length (m);Composition\n"
+                "Design: 4471\n"
+                "1;Voile;20;100% cotton\n"
+                "Design: 4490\n"
+                "2;Voile;20;100% cotton\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Voile / 4471|||100% cotton|row|\n"
+          "L Voile / 4490|||100% cotton|row|\n"
+          "B 0:1|20.00\n"
+          "B 1:2|20.00\n");
+}
+
+static void a_heading_of_a_design_below_an_article_is_no_new_article(void **state)
+{
+    (void)state;
+    taken(TITLE "Article: Voile\nComposition: 100% cotton\n"
+                "Design: 4471;Shade band: A;Colour: green\n"
+                "Bolt No.;Length (m)\n"
+                "1;20\n"
+                "Design: 4480\n"
+                "Colour: blue\n"
+                "2;20\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Voile / 4471|green A||100% cotton|title|\n"
+          "L Voile / 4480|blue||100% cotton|title|\n"
+          "B 0:1|20.00\n"
+          "B 1:2|20.00\n");
+}
+
+static void designs_without_an_article_are_the_articles(void **state)
+{
+    struct tb_intake_opts o = { .declared = "" };
+
+    (void)state;
+    taken(TITLE "Bolt No.;Length (m)\n"
+                "Design: 4471\n"
+                "Composition: 100% cotton\n"
+                "1;20\n"
+                "Design: 4480\n"
+                "2;20\n",
+          &o,
+          "D Kestrel Mill|K 7||\n"
+          "L 4471|||100% cotton|title|\n"
+          "L 4480||||option|\n"
+          "B 0:1|20.00\n"
+          "B 1:2|20.00\n");
+}
+
 static void a_line_break_in_a_name_is_a_space_and_in_declared_words_stays(void **state)
 {
     (void)state;
@@ -235,6 +327,11 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_composition_above_a_block_holds_for_its_articles),
         cmocka_unit_test(headings_of_one_block_add_up_in_any_order),
+        cmocka_unit_test(a_heading_of_the_colour_and_a_column_of_bands_make_the_colour_together),
+        cmocka_unit_test(a_heading_of_the_article_and_a_column_of_designs_make_the_article_together),
+        cmocka_unit_test(a_heading_of_the_design_and_a_column_of_articles_make_the_article_together),
+        cmocka_unit_test(a_heading_of_a_design_below_an_article_is_no_new_article),
+        cmocka_unit_test(designs_without_an_article_are_the_articles),
         cmocka_unit_test(a_line_break_in_a_name_is_a_space_and_in_declared_words_stays),
         cmocka_unit_test(a_heading_that_names_another_article_ends_the_composition_of_the_one_before),
         cmocka_unit_test(a_lot_that_declares_nothing_beside_others_is_remarked_on),
