@@ -151,6 +151,7 @@ struct tb_draw_proof {
     double sure;
     struct tb_catch caught;
     long most_false;           /* with confidence `sure` no more bolts than this are false */
+    long least_false;          /* of a lot that is only a number: likewise, no fewer than this */
     double most_metres;        /* and they hold no more metres than this */
     double metres;             /* of all the bolts whose length is known */
     long unknown;              /* bolts whose length is not: most_metres is NAN where there are any */

@@ -66,7 +66,14 @@ tb_rc tb_spread_cut(long *cut, struct tb_stratum *strata, size_t n, long bad, do
  */
 tb_rc tb_proof_most(long *most, long lot, long drawn, long found, double catch_chance, double conf,
                     struct tb_err *err);
-/* The same for bolts drawn within strata, true for any placing of the false ones. */
+/*
+ * tb_proof_least - fewest false bolts the lot holds, with confidence `conf`, after `found` of `drawn` were shown and are taken as false.
+ *
+ *   least   found .. lot: the exact one-sided bound; with tb_proof_most an interval of confidence 2 conf - 1
+ */
+tb_rc tb_proof_least(long *least, long lot, long drawn, long found, double catch_chance, double conf,
+                     struct tb_err *err);
+/* As tb_proof_most for bolts drawn within strata, true for any placing of the false ones. */
 tb_rc tb_proof_most_spread(long *most, const struct tb_stratum *strata, size_t n, long found,
                            double catch_chance, double conf, struct tb_err *err);
 /*

@@ -100,7 +100,7 @@ TB_JSON_MEMBERS(proof_members, PROOF(about, "about"), PROOF(bolts, "bolts"), PRO
                 PROOF(most_metres, "most_metres"), PROOF(metres, "metres"));
 TB_JSON_MEMBERS(bound_members, PROOF(bolts, "bolts"), PROOF(burned, "burned"), PROOF(found, "found"),
                 PROOF(sure, "sure"), PROOF(caught.one, "catch"), PROOF(caught.words, "catch_from"),
-                PROOF(most_false, "most_false"));
+                PROOF(most_false, "most_false"), PROOF(least_false, "least_false"));
 
 #define GONE(member, key) TB_JSON_AS(struct tb_gone_bolt, member, key)
 TB_JSON_MEMBERS(gone_members, GONE(number, "bolt"), GONE(burned, "burned"));

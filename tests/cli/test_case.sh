@@ -2,7 +2,7 @@
 # The case file: what is on it, that it is the same each time, and that a forged one is found. Tags of its swatches.
 set -u
 . "$(dirname "$0")/../need.sh"
-need sqlite3 pdftotext pdfinfo pdffonts pdfimages pdfdetach pdftoppm zbarimg libreoffice /usr/bin/python3
+need python:scipy sqlite3 pdftotext pdfinfo pdffonts pdfimages pdfdetach pdftoppm zbarimg libreoffice /usr/bin/python3
 build=$(cd "${1:?BUILD}" && pwd)
 tb=$build/tenterbook
 here=$(cd "$(dirname "$0")" && pwd)
@@ -45,19 +45,38 @@ libreoffice --headless -env:UserInstallation="file://$dir/office" \
 	--convert-to 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1' --outdir sheets claim.xlsx >office.log 2>&1
 /usr/bin/python3 "$here/compare_twins.py" "$dir/claim" "$dir/sheets" case
 pdftotext -layout claim.pdf text
-for words in '100% Seide' 'Ohm Weavers & Töchter' 'contradicts' '2 of 3 bolts burnt' '98.5 of 149.5 metres' 'residue_form:hard_bead' \
-	'!odour:burning_hair' 'unburnt half kept: drawer 4' '2691.00 EUR' '2026-11-20' 'not legal advice' 'Chain of custody' 'Below 1/20'; do
+for words in '100% Seide' 'Ohm Weavers & Töchter' 'contradicts' '2 of 3 bolts burnt' '98.5 of 149.5 metres' 'what was left: hard bead' \
+	'expressly not there' 'unburnt half kept: drawer 4' '2691.00 EUR' '2026-11-20' 'not legal advice' 'Chain of custody' 'Below 1/20'; do
 	grep -qF -- "$words" text || echo "# not on the pages: $words"
 done >missing
+! grep -qE 'residue_form:|odour:|tweezers|ember' text || echo "# keys or cautions of the bench are on the pages" >>missing
 [ ! -s missing ]; say $? "the pages hold the claim, the finding, its rule, the burns, the bolts, custody, stake and what is asked" "$(cat missing)"
 ! grep -E '^(B[0-9]|Evidence ratio|the declaration\.)' text | grep -qE '[0-9]e[-+][0-9]' && grep -qE 'Evidence ratio +1/[0-9]+ or less$' text
 say $? "a ratio is a figure without an exponent" "$(grep -E '[0-9]e[-+][0-9]|Evidence ratio' text)"
 grep -A12 'If it were instead' text | grep -q ' 95 % .* 95 %' && ! grep -A12 'If it were instead' text | grep -q ' 100 % .* 100 %'
 say $? "no burn is said to catch every false cloth" "$(grep -A12 'If it were instead' text)"
-tr '\n' ' ' <text | grep -q 'shows it with a chance of 95 %: one careful burn of 100 % polyester, by the evidence model' && ! grep -q '80 %' text
+tr '\n' ' ' <text | grep -q 'showed it with a chance of 95 %: one careful burn of 100 % polyester, by the evidence model' && ! grep -q '80 %' text
 say $? "what the bolts prove rests on the same chance" "$(grep -B6 'evidence model' text)"
 sed -n '/^Burn alike/,/^How often/p' text | grep -q 'polyester, triexta' && ! sed -n '/^Burn alike/,/^How often/p' text | grep -q _
 say $? "fibres bear the names people read" "$(grep 'Burn alike' -A2 text)"
+pdftotext -l 1 -layout claim.pdf first
+for words in '"100% Seide", by Ohm' 'Likeliest by bench' 'verdict of the bench: contradicts' 'bolts are false' 'At stake' '2691.00 EUR' 'What is asked' 'Signature'; do
+	grep -qF -- "$words" first || echo "# not on page one: $words"
+done >missing
+[ ! -s missing ]; say $? "page one says what was declared, what was found, how sure that is, what is at stake and asked, and is signed" "$(cat missing first)"
+/usr/bin/python3 - "$(tr '\n' ' ' <text | tr -s ' ')" <<'BOUNDS'; say $? "how many bolts are false, at least and at most, is what SciPy computes of them" "$(grep -A4 'at least' text)"
+import re, sys
+from scipy import stats
+m = re.search(r"Judged alone, (\d+) of the burnt bolts contradict and (\d+) fit\. .*?at least (\d+) and at most (\d+) of (\d+) bolts are false.*?with a chance of (\d+) %", sys.argv[1])
+bad, fit, least, most, lot = (int(v) for v in m.groups()[:5])
+catch, drawn = int(m[6]) / 100, bad + fit
+def chance(false, caught, c):  # of so many shown, of the false ones among those drawn at random
+    return sum(stats.hypergeom.pmf(f, lot, false, drawn) * stats.binom.pmf(caught, f, c) for f in range(caught, drawn + 1))
+at_most = lambda d: sum(chance(d, x, catch) for x in range(bad + 1))
+at_least = lambda d: sum(chance(d, x, 1) for x in range(bad, drawn + 1))
+assert most == max(d for d in range(bad, lot + 1) if at_most(d) > 0.05), most
+assert least == min(d for d in range(bad, lot + 1) if at_least(d) > 0.05), least
+BOUNDS
 pdffonts claim.pdf | tail -n +3 | grep -qv ' yes yes yes '; [ $? = 1 ]
 say $? "all type faces are embedded, with text that can be copied" "$(pdffonts claim.pdf)"
 pdfinfo claim.pdf | grep -q 'Tagged: *yes'; say $? "the PDF is tagged" "$(pdfinfo claim.pdf 2>&1 | grep -i tag)"
@@ -300,7 +319,7 @@ by 1793100000 Zoe declare M26-001.01 --text "100% silk" --why "their letter in E
 say $? "twelve people write about a lot, each for the first time" "$(tail -3 log)"
 at 1793200000 case M26-001.01 --out people.pdf >out 2>err && pdftotext -layout people.pdf - | grep -q "Logged in .* as $(id -un): [0-9]* journal row" && "$tb" prove --case people.pdf >out 2>>err && grep -q 'Everything that was checked agrees' out
 say $? "a case holds whoever wrote about its lot, and proves itself" "$(cat out err)"
-pdftotext -layout people.pdf - | tr -s '\n ' ' ' | grep -q 'Could not be judged: odour'
+pdftotext -layout people.pdf - | tr -s '\n ' ' ' | grep -q 'Could not be judged: the smell'
 say $? "the page of burns says what could not be judged"
 
 # Cloth that nothing is declared of: the file says what it is likeliest to be, and proves. A laboratory's answer stands first.

@@ -117,6 +117,12 @@ def proofs():
                         return f"{lot} {burned} {found} {catch}: {most} is too many"
                     if most < lot and shown(lot, most + 1, burned, catch, found)[0] > alpha * (1 + 1e-9):
                         return f"{lot} {burned} {found} {catch}: {most} is too few"
+                    least = got["least_false"]
+                    many = lambda bad: 1 - shown(lot, bad, burned, catch, found - 1)[0] if found else 1
+                    if many(least) <= alpha * (1 - 1e-9):
+                        return f"{lot} {burned} {found} {catch}: {least} is too few at the least"
+                    if least > found and many(least - 1) > alpha * (1 + 1e-6):
+                        return f"{lot} {burned} {found} {catch}: {least} is too many at the least"
     return None
 
 

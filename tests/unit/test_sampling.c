@@ -94,6 +94,35 @@ static void the_bound_covers_as_often_as_it_says(void **state)
                 }
 }
 
+/* Nor how often the least lies above it; and of what nothing was found nothing is said. */
+static void the_least_covers_as_often_as_it_says_and_is_no_more_than_the_most(void **state)
+{
+    const double conf[] = { 0.5, 0.9, 0.95 }, s[] = { 1, 0.7 };
+    long least, most;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(conf); i++)
+        for (size_t k = 0; k < TB_COUNT(s); k++)
+            for (long drawn = 0; drawn <= 14; drawn += 7)
+                for (long bad = 0; bad <= 18; bad++) {
+                    double wrong = 0;
+
+                    for (long x = 0; x <= drawn; x++) {
+                        OK(tb_proof_least(&least, 18, drawn, x, s[k], conf[i], &err));
+                        OK(tb_proof_most(&most, 18, drawn, x, s[k], conf[i], &err));
+                        assert_true(x <= least && least <= most);
+                        if (least > bad)
+                            wrong += shown(x, 18, bad, drawn, s[k]);
+                    }
+                    assert_true(wrong <= 1 - conf[i] + 1e-12);
+                }
+    OK(tb_proof_least(&least, 18, 7, 0, 1, 0.95, &err));
+    assert_int_equal(least, 0);
+    OK(tb_proof_least(&least, 18, 18, 5, 1, 0.95, &err));
+    assert_int_equal(least, 5); /* all were looked at, and none is missed */
+    assert_int_equal(tb_proof_least(&least, 18, 4, 5, 1, 0.95, &err), TB_EINVAL);
+}
+
 static void metres_are_bounded_by_the_longest_bolts(void **state)
 {
     const double found[] = { 30 };
@@ -749,6 +778,7 @@ int main(void)
         cmocka_unit_test(the_chance_to_see_one_is_that_of_counting_every_case),
         cmocka_unit_test(a_tie_counts_as_reached),
         cmocka_unit_test(the_bound_covers_as_often_as_it_says),
+        cmocka_unit_test(the_least_covers_as_often_as_it_says_and_is_no_more_than_the_most),
         cmocka_unit_test(metres_are_bounded_by_the_longest_bolts),
         cmocka_unit_test(a_spread_draw_holds_for_the_worst_placing),
         cmocka_unit_test(spreading_gives_every_dye_lot_one_before_any_gets_two_and_never_takes_back),

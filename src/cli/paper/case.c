@@ -81,10 +81,10 @@ const struct tb_cmd tb_cmd_case = {
     .args = "LOT [--notice] [--ask TEXT] [--answer-by DAY] [--out FILE.pdf]",
     .brief = "write the file that answers a supplier's every question",
     .about =
-        "Writes a PDF about one lot: the declaration in the supplier's own words, what was found and how it "
-        "was decided, every cue and its weight, photographs, what a burn can and cannot prove, bench tests "
-        "and laboratory, how many bolts were burnt, who did what and when, what is at stake, what is asked; "
-        "and a workbook with the same.\n\n"
+        "Writes a PDF about one lot: on page one what was declared and what was found, how sure that is, what "
+        "is at stake and what is asked; then the declaration in the supplier's own words, how it was decided, "
+        "bench tests and laboratory, every cue and its weight, photographs, what a burn can and cannot prove, "
+        "how many bolts were burnt, who did what and when; and a workbook with the same.\n\n"
         "The records behind it are attached to the PDF with the rows of the journal over them, so that the "
         "other side can check it with: tenterbook prove --case FILE.pdf. Nothing of other lots, suppliers or "
         "prices is in it. A book that does not prove gives no case and no notice.\n\n"

@@ -74,7 +74,10 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 /* The chance that a draw counts on, and where it comes from. */
 static void caught_words(struct tb_text *out, const struct tb_catch *c)
 {
-    tb_text_addf(out, _("Taken that a look at a false bolt shows it with a chance of %.2g %%: %s."),
+    tb_text_addf(out,
+                 _("The most is counted as if a look at a false bolt showed it with a chance of %.2g %%: %s. "
+                   "The least is "
+                   "counted as if every look did."),
                  100 * c->one, c->words);
 }
 
@@ -91,49 +94,69 @@ static void count_alone(long *burnt, long *fit, long *bad, const struct tb_store
     }
 }
 
+/*
+ * The counts and both bounds in a sentence, exact, of a finite lot. The most counts with the chance that a look shows a false bolt; the least
+ * as if every look did, since a chance that was set too low would make more bolts false than were seen to be.
+ */
+static bool bounds_words(struct tb_text *out, const struct story *s, long fit, long bad, long neither)
+{
+    long long bolts = s->of.lot.bolts;
+    struct tb_err err = { 0 };
+    long least, most;
+
+    if (tb_proof_most(&most, (long)bolts, fit + bad, bad, s->caught.one, CONFIDENCE, &err) != TB_OK ||
+        tb_proof_least(&least, (long)bolts, fit + bad, bad, 1, CONFIDENCE, &err) != TB_OK)
+        return false;
+    if (neither)
+        tb_text_addf(
+            out,
+            _("Judged alone, %ld of the burnt bolts contradict, %ld fit, and %ld do neither and count "
+              "as not burnt. If those that contradict are false and the bolts were drawn at random, "
+              "at least %ld and at most %ld of %lld bolts are false, each with 95 %% confidence."),
+            bad, fit, neither, least, most, bolts);
+    else
+        tb_text_addf(
+            out,
+            _("Judged alone, %ld of the burnt bolts contradict and %ld fit. If those that contradict "
+              "are false and the bolts were drawn at random, at least %ld and at most %ld of %lld "
+              "bolts are false, each with 95 %% confidence."),
+            bad, fit, least, most, bolts);
+    return true;
+}
+
+bool tb_case_bounds(struct tb_text *out, const struct story *s)
+{
+    long burnt, fit, bad;
+
+    count_alone(&burnt, &fit, &bad, &s->recorded);
+    if (!burnt || s->of.lot.bolts == 1)
+        return false;
+    if (s->of.concluded.by == TB_BY_LABORATORY && s->of.concluded.kind == TB_DOES_NOT) {
+        tb_text_add(
+            out,
+            _("A laboratory found that the cloth is not as declared: what the burns show bounds in no way "
+              "how many bolts are false."));
+        return false;
+    }
+    if (fit + bad == 0) {
+        tb_text_add(out,
+                    _("Judged alone, none of the burnt bolts fits or contradicts: that bounds in no way how "
+                      "many bolts are false."));
+        return false;
+    }
+    return bounds_words(out, s, fit, bad, burnt - fit - bad);
+}
+
 /* How many bolts can be false, from those that contradict alone: for all of them only if they were drawn at random. */
 static void proof(struct case_page *c)
 {
-    const struct story *s = c->story;
-    long long bolts = s->of.lot.bolts;
-    long burnt, fit, bad, most;
-    struct tb_text caught = { 0 };
-    struct tb_err err = { 0 };
-
-    count_alone(&burnt, &fit, &bad, &s->recorded);
-    if (!burnt || bolts == 1)
-        return;
-    if (s->of.concluded.by == TB_BY_LABORATORY && s->of.concluded.kind == TB_DOES_NOT) {
-        tb_page_text(
-            &c->page,
-            _("A laboratory found that the cloth is not as declared: what the burns show bounds in no way "
-              "how many bolts are false."));
-        return;
+    tb_text_clear(&c->text);
+    if (tb_case_bounds(&c->text, c->story)) {
+        tb_text_addc(&c->text, ' ');
+        caught_words(&c->text, &c->story->caught);
     }
-    if (fit + bad == 0) {
-        tb_page_text(&c->page,
-                     _("Judged alone, none of the burnt bolts fits or contradicts: that bounds in no way how "
-                       "many bolts are false."));
-        return;
-    }
-    if (tb_proof_most(&most, (long)bolts, fit + bad, bad, s->caught.one, CONFIDENCE, &err) != TB_OK)
-        return;
-    caught_words(&caught, &s->caught);
-    if (burnt > fit + bad)
-        tb_page_say(
-            &c->text,
-            _("Judged alone, %ld of the burnt bolts contradict, %ld fit, and %ld do neither and count "
-              "as not burnt. If those that contradict are false and the bolts were drawn at random, "
-              "at most %ld of %lld bolts are false, with 95 %% confidence. (%s)"),
-            bad, fit, burnt - fit - bad, most, bolts, caught.s);
-    else
-        tb_page_say(&c->text,
-                    _("Judged alone, %ld of the burnt bolts contradict and %ld fit. If those that contradict "
-                      "are false and the bolts were drawn at random, at most %ld of %lld bolts are false, "
-                      "with 95 %% confidence. (%s)"),
-                    bad, fit, most, bolts, caught.s);
-    tb_page_text(&c->page, c->text.s);
-    tb_text_free(&caught);
+    if (c->text.n)
+        tb_page_text(&c->page, c->text.s);
 }
 
 /* How little was looked at is said before anything is concluded from it. */

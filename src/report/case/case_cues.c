@@ -4,14 +4,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#define SAYS_NOTHING 0.55    /* decibans: up to what is shown as 0.5, a ratio of 1.13 */
-#define HEADING_AND_ROWS 115 /* points: what must not be torn from the first rows */
-
-/* "+3.1", or "-" where the case was made without it. */
-static void decibans(char text[32], double db)
-{
-    (void)snprintf(text, 32, isnan(db) ? "-" : "%+.1f", db);
-}
+#define SAYS_NOTHING 0.55 /* decibans: up to what is shown as 0.5, a ratio of 1.13 */
 
 const char *tb_case_sight(const struct tb_stored_cue *cue)
 {
@@ -20,56 +13,89 @@ const char *tb_case_sight(const struct tb_stored_cue *cue)
                                            : _("looked for, not seen");
 }
 
-/* 1 for the declaration, -1 against it, 0 for neither. */
-static int sign(double db)
+/* One that this program does not know has its name alone. */
+const char *tb_case_cue(struct tb_text *out, const char *key)
 {
-    return isnan(db) || fabs(db) < SAYS_NOTHING ? 0 : db > 0 ? 1 : -1;
+    struct tb_channel channel;
+    struct tb_cue cue;
+    int at = tb_cue_by_key(key);
+
+    tb_text_clear(out);
+    if (at < 0) {
+        tb_text_add(out, key);
+        return tb_text_str(out);
+    }
+    tb_cue_at(&cue, at);
+    tb_channel_at(&channel, cue.channel);
+    tb_text_addf(out, "%s: %s", channel.name, cue.meaning);
+    return tb_text_str(out);
 }
 
-/* What both figures of the row say, so that none of them has another sign than the word beside it. */
-static const char *side(const struct tb_stored_cue *cue)
+/* Which way it speaks, in a word, so that no figure has a sign. */
+static void weight(char out[48], double db)
 {
-    int weight = sign(cue->weight_db), alone = sign(cue->alone_db);
-
-    return weight * alone < 0   ? _("both ways")
-           : weight + alone > 0 ? _("for it")
-           : weight + alone < 0 ? _("against it")
-                                : _("for neither");
+    if (isnan(db))
+        (void)snprintf(out, 48, "-");
+    else if (fabs(db) < SAYS_NOTHING)
+        (void)snprintf(out, 48, "%s", _("neither"));
+    else
+        (void)snprintf(out, 48, db > 0 ? _("for it, %.1f") : _("against it, %.1f"), fabs(db));
 }
 
-/* Each cue by its weight beside all others and by itself: one figure alone misleads where two cues say the same. */
-void tb_case_cues(struct case_page *c)
+static bool speaks(const struct tb_stored_cue *cue)
 {
-    static const struct page_column column[] = {
-        { N_("Cue"), 0.32, false, false },          { N_("Part"), 0.10, false, false },
-        { N_("Observed"), 0.19, false, false },     { N_("Weight, dB"), 0.12, true, false },
-        { N_("By itself, dB"), 0.13, true, false }, { N_("Speaks"), 0.14, false, false }
-    };
-    struct page *p = &c->page;
-    const struct tb_stored_verdict *v = &c->story->verdict;
+    return fabs(cue->weight_db) >= SAYS_NOTHING || fabs(cue->alone_db) >= SAYS_NOTHING;
+}
 
-    if (!v->n_cue)
-        return;
-    tb_page_need(p, HEADING_AND_ROWS);
-    tb_page_heading(p, _("Cues for and against, by weight"));
-    tb_page_small(
-        p,
-        _("Decibans (ten times the decimal logarithm of a ratio): 10 dB is ten times likelier, 3 dB twice; "
-          "above zero speaks for the declaration, below against it, and half a deciban or less for "
-          "neither. Weight: what the cue adds to all the others; near zero where they say enough without it. "
-          "By itself: how much likelier the cue is from the declared cloth than from what else it could be. "
-          "Both ways: the two differ, since what the others say has changed what the cue means."));
-    tb_page_table_begin(p, column, TB_COUNT(column));
+static void rows(struct case_page *c, const struct tb_stored_verdict *v)
+{
     for (size_t i = 0; i < v->n_cue; i++) {
         const struct tb_stored_cue *cue = &v->cue[i];
-        char weight[32], alone[32];
-        const char *cell[] = {
-            cue->cue, tb_part_key(cue->part), tb_case_sight(cue), weight, alone, side(cue)
-        };
+        char alone[48], beside[48];
+        const char *cell[] = { tb_case_cue(&c->text, cue->cue), tb_part_key(cue->part), tb_case_sight(cue),
+                               alone, beside };
 
-        decibans(weight, cue->weight_db);
-        decibans(alone, cue->alone_db);
-        tb_page_row(p, cell);
+        weight(alone, cue->alone_db);
+        weight(beside, cue->weight_db);
+        if (speaks(cue))
+            tb_page_row(&c->page, cell);
     }
+}
+
+/* Each cue by itself and by its weight beside all others: one figure alone misleads where two cues say the same. */
+void tb_case_cues(struct case_page *c)
+{
+    static const struct page_column column[] = { { N_("What was looked for"), 0.40, false, false },
+                                                 { N_("Part"), 0.09, false, false },
+                                                 { N_("Observed"), 0.19, false, false },
+                                                 { N_("By itself, dB"), 0.16, true, false },
+                                                 { N_("Adds, dB"), 0.16, true, false } };
+    struct page *p = &c->page;
+    const struct tb_stored_verdict *v = &c->story->verdict;
+    size_t silent = 0;
+
+    for (size_t i = 0; i < v->n_cue; i++)
+        silent += !speaks(&v->cue[i]);
+    if (silent == v->n_cue)
+        return;
+    tb_page_heading(p, _("What speaks for the declaration and against it, by weight"));
+    tb_page_small(
+        p,
+        _("Decibans (ten times the decimal logarithm of a ratio): 10 dB is ten times likelier, 3 dB twice. "
+          "By "
+          "itself: how much likelier the observation is from the declared cloth (for it), or from what else "
+          "it could be (against it). Adds: what it adds to all the others; it may add little where they say "
+          "enough without it, or turn where they have changed what it means. Neither: half a deciban or "
+          "less."));
+    tb_page_table_begin(p, column, TB_COUNT(column));
+    rows(c, v);
     tb_page_table_end(p);
+    if (silent)
+        tb_page_small(
+            p,
+            tb_page_say(&c->text,
+                        _n("%zu more observation says half a deciban or less; it is in the attached data.",
+                           "%zu more observations say half a deciban or less; they are in the attached data.",
+                           silent),
+                        silent));
 }

@@ -13,41 +13,88 @@ void tb_case_cue_words(struct tb_text *out, const struct tb_burn *b)
         tb_text_addf(out, "%s%s%s", k ? ", " : "", b->cue[k].seen ? "" : "!", b->cue[k].cue);
 }
 
-/* What was looked at and not seen counts too, so the channels looked at are named. */
-static void burn_row(struct case_page *c, const struct tb_burn *b)
+/* Where and when, once for each burn: below it stands what was seen of it, a cue a row. */
+static void burn_words(struct tb_text *where, struct tb_text *when, const struct tb_burn *b)
 {
-    struct tb_text where = { 0 }, when = { 0 }, cues = { 0 };
-    struct tb_text *t = &c->text;
+    tb_text_addf(where, "%s\n%s, %s", b->tag, b->bolt_number, tb_part_key(b->part));
+    tb_text_addf(when, "%.*s %.5s\n%s", DAY(b->burned_at), b->burned_at + TB_DAY_LEN + 1, b->burned_by);
+    if (tb_burn_typed_later(b))
+        tb_text_addf(when, _("\ntyped up later, %.*s"), DAY(b->recorded_at));
+}
 
-    tb_text_addf(&where, "%s, %s", b->bolt_number, tb_part_key(b->part));
-    tb_text_addf(&when, "%.*s %.5s, %s", DAY(b->burned_at), b->burned_at + TB_DAY_LEN + 1, b->burned_by);
-    tb_case_cue_words(&cues, b);
+/* Whether one of the cues of a burn is of this channel. */
+static bool told_of(const struct tb_burn *b, const char *channel, size_t n)
+{
+    for (size_t k = 0; b && k < b->cues; k++)
+        if (strncmp(b->cue[k].cue, channel, n) == 0 && b->cue[k].cue[n] == ':')
+            return true;
+    return false;
+}
+
+/* "the flame, the smoke": the channels of a list, in words, without those of which this burn has a cue; but NULL: all. */
+static void channels(struct tb_text *out, const char *keys, const struct tb_burn *but)
+{
+    for (const char *k = keys; *k; k += strcspn(k, " "), k += strspn(k, " ")) {
+        size_t n = strcspn(k, " ");
+        char *key = tb_strndup(k, n);
+        struct tb_channel ch = { .name = key };
+        int at = tb_channel_by_key(key);
+
+        if (at >= 0)
+            tb_channel_at(&ch, at);
+        if (!told_of(but, k, n))
+            tb_part(out, "%s", ch.name);
+        free(key);
+    }
+}
+
+/* What was looked at with nothing to report counts too; what could not be judged, and what was noted besides. */
+static void rest_words(struct tb_text *t, const struct tb_burn *b)
+{
+    struct tb_text list = { 0 };
+
     tb_text_clear(t);
-    if (b->cues)
-        tb_text_addf(t, _("%s; looked at: %s"), cues.s, b->looked);
-    else
-        tb_text_addf(t, _("looked at: %s"), b->looked);
-    if (*b->could_not)
-        tb_text_addf(t, _(". Could not be judged: %s"), b->could_not);
-    if (b->note[0])
-        tb_text_addf(t, ". %s", b->note);
-    {
-        const char *cell[] = { b->tag, where.s, when.s, tb_text_str(t) };
+    channels(&list, b->looked, b);
+    if (list.n)
+        tb_text_addf(t, _("looked at, nothing recorded: %s. "), list.s);
+    tb_text_clear(&list);
+    channels(&list, b->could_not, NULL);
+    if (list.n)
+        tb_text_addf(t, _("Could not be judged: %s. "), list.s);
+    tb_text_add(t, b->note);
+    while (t->n && t->s[t->n - 1] == ' ')
+        t->s[--t->n] = '\0';
+    tb_text_free(&list);
+}
+
+/* One row for each cue, and one for the rest; where and when stand in the first. */
+static void burn_rows(struct case_page *c, const struct tb_burn *b)
+{
+    struct tb_text where = { 0 }, when = { 0 };
+
+    burn_words(&where, &when, b);
+    for (size_t k = 0; k < b->cues; k++) {
+        const char *cell[] = { k ? b->tag : where.s, k ? "" : when.s, tb_case_cue(&c->text, b->cue[k].cue),
+                               b->cue[k].seen ? _("seen") : _("expressly not there") };
+
+        tb_page_row(&c->page, cell);
+    }
+    rest_words(&c->text, b);
+    if (c->text.n || !b->cues) {
+        const char *cell[] = { b->cues ? b->tag : where.s, b->cues ? "" : when.s, tb_text_str(&c->text), "" };
 
         tb_page_row(&c->page, cell);
     }
     tb_text_free(&where);
     tb_text_free(&when);
-    tb_text_free(&cues);
 }
 
 void tb_case_burns(struct case_page *c)
 {
-    static const struct page_column column[] = { { N_("Swatch"), 0.19, false, true },
-                                                 { N_("Bolt, part"), 0.17, false, false },
-                                                 { N_("When, by whom"), 0.20, false, false },
-                                                 { N_("Seen; !: expressly not; looked at"), 0.44, false,
-                                                   false } };
+    static const struct page_column column[] = { { N_("Swatch; bolt, part"), 0.19, false, true },
+                                                 { N_("When (UTC), by whom"), 0.22, false, false },
+                                                 { N_("What was looked at"), 0.40, false, false },
+                                                 { N_("Observed"), 0.19, false, false } };
     const struct story *s = c->story;
 
     if (!s->of.burns)
@@ -55,7 +102,7 @@ void tb_case_burns(struct case_page *c)
     tb_page_heading(&c->page, _("The burns, as they were recorded"));
     tb_page_table_begin(&c->page, column, TB_COUNT(column));
     for (size_t i = 0; i < s->of.burns; i++)
-        burn_row(c, &s->of.burn[i]);
+        burn_rows(c, &s->of.burn[i]);
     tb_page_table_end(&c->page);
 }
 

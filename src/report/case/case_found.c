@@ -213,16 +213,6 @@ static void laboratory(struct page *p, struct tb_text *t, const struct story *s)
         tb_page_text(p, t->s);
 }
 
-/* What all of it comes to, of the supplier's words, before any of it. */
-static void concluded(struct page *p, struct tb_text *t, const struct story *s)
-{
-    tb_text_clear(t);
-    tb_concluded_words_add(t, &s->of.concluded);
-    if (t->n && t->s[t->n - 1] == '\n')
-        t->s[--t->n] = '\0';
-    tb_page_text(p, tb_text_str(t));
-}
-
 /*
  * The verdict is the last one recorded: it has a moment and a person. The rule and the notes are of the same verdict as it
  * is computed from the data now.
@@ -235,8 +225,7 @@ void tb_case_found(struct case_page *c)
     const struct tb_judged *v = tb_story_judged(s);
     char odds[TB_STORY_ODDS], standing[TB_COUNTED];
 
-    tb_page_heading(p, _("What was found"));
-    concluded(p, t, s);
+    tb_page_heading(p, _("How it was found"));
     laboratory(p, t, s);
     if (v) {
         stop(p, t, s, v);

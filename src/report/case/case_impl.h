@@ -39,11 +39,12 @@ struct story {
     struct tb_swatch *swatch;
     struct tb_analysis *analysis;
     struct conformity *conform; /* of each analysis */
+    struct tb_dispute *dispute;
     struct tb_bolt_use *use;
     struct tb_attachment *photo;     /* with their bytes */
     struct tb_circumstances written; /* of the journal rows the data hold in full */
     struct tb_stamped *stamp;        /* time stamps, as the data tell them */
-    size_t swatches, analyses, uses, photos, stamps;
+    size_t swatches, analyses, disputes, uses, photos, stamps;
 };
 
 /*
@@ -95,6 +96,8 @@ void tb_story_odds(char out[TB_STORY_ODDS], const struct tb_bounds *bounds, doub
 
 /* How a cue was met: "seen", "expressly not there", "looked for, not seen". */
 const char *tb_case_sight(const struct tb_stored_cue *cue);
+/* What a cue means, in words, into out: "the smoke: black smoke". */
+const char *tb_case_cue(struct tb_text *out, const char *key);
 /* The cues of a burn: "smoke:black, !odour:burning_hair"; an exclamation mark says that it was not there. */
 void tb_case_cue_words(struct tb_text *out, const struct tb_burn *b);
 

@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 static void share_words(char out[16], double v)
 {
@@ -10,6 +11,18 @@ static void share_words(char out[16], double v)
         (void)snprintf(out, 16, "-");
     else
         (void)snprintf(out, 16, "%.0f %%", 100 * tb_power_told(v));
+}
+
+/* A test by the name people call it; one this program does not know by its key. */
+static const char *test_name(const char *key)
+{
+    const char *bare = strncmp(key, "bench:", 6) == 0 ? key + 6 : key;
+    struct tb_channel channel = { .name = key };
+    int at = tb_channel_by_key(bare);
+
+    if (at >= 0)
+        tb_channel_at(&channel, at);
+    return channel.name;
 }
 
 /* Error rates belong beside a verdict: how often would such burns have caught the usual substitutes? */
@@ -36,7 +49,7 @@ static void power(struct case_page *c, const struct tb_stored_verdict *v)
         const struct tb_stored_power *one = &v->power[i];
         char one_burn[16], two_burns[16], with_test[16];
         const char *cell[] = { one->instead, one_burn, two_burns, with_test,
-                               one->blind ? _("burns alike") : one->test };
+                               one->blind ? _("burns alike") : test_name(one->test) };
 
         share_words(one_burn, one->one);
         share_words(two_burns, one->two);

@@ -17,9 +17,13 @@ struct case_page {
 /* A section draws its heading and all below it, or nothing where the case has nothing to say of it. */
 typedef void case_section(struct case_page *c);
 
+case_section tb_case_front;    /* page one: declared, found, how sure, what is at stake */
+case_section tb_case_dispute;  /* what was said and agreed so far */
+case_section tb_case_joint;    /* samples that both sides hold */
+case_section tb_case_asked;    /* what the supplier is asked, and who signs */
 case_section tb_case_claimed;  /* what the supplier declares, on which delivery */
 case_section tb_case_found;    /* the verdict and the rule it was made by */
-case_section tb_case_cues;     /* cues for and against */
+case_section tb_case_cues;     /* what speaks for and against */
 case_section tb_case_burns;    /* the burns as recorded */
 case_section tb_case_photos;   /* photographs and papers */
 case_section tb_case_limits;   /* what a burn can prove */
@@ -27,10 +31,11 @@ case_section tb_case_bench;    /* bench tests and laboratory */
 case_section tb_case_coverage; /* how much of the delivery was looked at */
 case_section tb_case_custody;  /* who had what when */
 case_section tb_case_void;     /* what was recorded by mistake, and amended */
-case_section tb_case_stake;    /* how much cloth and money */
-case_section tb_case_asked;    /* what the supplier is asked */
-case_section tb_case_words;    /* the words explained, and cautions */
+case_section tb_case_words;    /* the words explained */
 case_section tb_case_check;    /* how to check the file */
+
+/* How many bolts are false, at least and at most, in a sentence; false: what was added says why that is not known, or nothing was. */
+bool tb_case_bounds(struct tb_text *out, const struct story *s);
 
 /*
  * A photograph as a picture to draw, yours to destroy; NULL: it cannot be shown. The orientation is that of EXIF, 1 to 8

@@ -1,44 +1,20 @@
-/* case_words.c - the words of the pages explained, the cautions, and how the file is checked. */
+/* case_words.c - the words of the pages explained, and how the file is checked. Cautions of the bench are for the bench. */
 #include "report/case/case_page.h"
-#include "tenterbook/work.h"
 
-#include <string.h>
-
-/* The general ones, and those that fit the declared fibres: who repeats a burn reads them here. */
-static void cautions(struct case_page *c)
-{
-    struct page *p = &c->page;
-    const char *declared = c->story->of.lot.declared;
-    struct tb_declaration d;
-    const struct tb_caution *one = NULL;
-    size_t n = 0;
-
-    tb_page_heading(p, _("Cautions"));
-    tb_page_text(
-        p,
-        _("Burning cloth gives flame, hot drips and poisonous fumes. It belongs at a place where flame work "
-          "is permitted, done by trained people; local fire code and the employer's rules come first. This "
-          "file informs; it is not legal advice, and the official texts and your own counsel decide."));
-    tb_declaration_read(&d, declared, strlen(declared));
-    for (size_t i = 0; i < c->story->of.declareds; i++)
-        tb_declaration_also(&d, c->story->of.declared[i].text, strlen(c->story->of.declared[i].text));
-    tb_bench_cautions(&one, &n, &d, "burn", &c->story->mem);
-    for (size_t i = 0; i < n; i++)
-        tb_page_small(p, one[i].say);
-    tb_declaration_free(&d);
-}
+#define WORDS_AND_CHECK 480 /* points: the last two sections stand on one page, which is never nearly empty */
 
 /* A supplier knows cloth, not this program: every word it gives a meaning of its own is explained. */
 void tb_case_words(struct case_page *c)
 {
     struct page *p = &c->page;
 
+    tb_page_need(p, WORDS_AND_CHECK);
     tb_page_heading(p, _("Words"));
     /* the singular of words that are counted elsewhere: a catalogue has each of them once */
     tb_page_pair(p, _n("lot", "lots", 1), _("one article and shade of a delivery, under one declaration"));
     tb_page_pair(p, _n("swatch", "swatches", 1),
                  _("a piece cut from a bolt, with a number of its own; half of it is kept unburnt"));
-    tb_page_pair(p, _("cue"), _("one thing seen, smelt or felt when a swatch burns, written channel:cue"));
+    tb_page_pair(p, _("cue"), _("one thing seen, smelt or felt when a swatch burns"));
     tb_page_pair(p, _("evidence ratio"),
                  _("how many times likelier the observations are if the declared fibres are there "
                    "than if anything else is that burns differently"));
@@ -57,7 +33,9 @@ void tb_case_words(struct case_page *c)
     tb_page_pair(p, _("journal"),
                  _("the record of the warehouse to which rows are only added; each row carries the digest "
                    "of the one before"));
-    cautions(c);
+    tb_page_text(p,
+                 _("This file informs; it is not legal advice, and the official texts and your own counsel "
+                   "decide."));
 }
 
 #define STAMPS_SHOWN 4

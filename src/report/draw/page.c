@@ -63,12 +63,21 @@ void tb_page_end(struct page *p)
     cairo_show_page(p->c);
 }
 
+static void draw_heading(struct page *p, const char *text);
+static double heading_height(struct page *p, const char *text);
+
+/* A heading waits for what stands below it: on a new page too it comes first. */
 void tb_page_need(struct page *p, double h)
 {
-    if (p->y + h <= PAGE_HEIGHT - PAGE_BOTTOM)
-        return;
-    tb_page_end(p);
-    tb_page_begin(p);
+    const char *heading = p->heading;
+
+    p->heading = NULL;
+    if (p->y + h + (heading ? heading_height(p, heading) : 0) > PAGE_HEIGHT - PAGE_BOTTOM) {
+        tb_page_end(p);
+        tb_page_begin(p);
+    }
+    if (heading)
+        draw_heading(p, heading);
 }
 
 void tb_page_gap(struct page *p, double h)
@@ -106,15 +115,26 @@ void tb_page_title(struct page *p, const char *text)
     p->y += 4;
 }
 
-void tb_page_heading(struct page *p, const char *text)
-{
-    const struct pen_words how = { .size = 11.5, .bold = true, .width = PAGE_ROOM };
+#define ABOVE_HEADING 13.0
+static const struct pen_words heading_words = { .size = 11.5, .bold = true, .width = PAGE_ROOM };
 
-    p->y += 13;
-    block(p, "H2", 0, &how, PEN_INK, text, 72); /* room for the head of a table and a row below it */
+static double heading_height(struct page *p, const char *text)
+{
+    return ABOVE_HEADING + height_of(p, &heading_words, text) + 6;
+}
+
+static void draw_heading(struct page *p, const char *text)
+{
+    p->y += p->y > PAGE_TOP ? ABOVE_HEADING : 0;
+    block(p, "H2", 0, &heading_words, PEN_INK, text, 0);
     tb_pen_ink(p->c, PEN_MADDER);
     tb_pen_line(p->c, PAGE_LEFT, p->y + 1.5, PAGE_WIDTH - PAGE_RIGHT, p->y + 1.5, 1.1);
     p->y += 6;
+}
+
+void tb_page_heading(struct page *p, const char *text)
+{
+    p->heading = text;
 }
 
 void tb_page_text(struct page *p, const char *text)
@@ -222,6 +242,14 @@ void tb_page_sign(struct page *p, const char *closing, const char *whose, const 
     p->y += 2;
     block(p, "P", 0, &how, PEN_INK, whose, 0);
     p->y = y + fmax(h, *anchor ? TB_QR_ANCHOR : 0) + 4;
+}
+
+void tb_page_label(struct page *p, double x, double y, const struct pen_words *how, const char *text)
+{
+    tag(p, "P");
+    tb_pen_ink(p->c, PEN_FADED);
+    (void)tb_pen_text(p->c, x, y, how, text);
+    untag(p, "P");
 }
 
 /* Code and words together, or on the next page. */

@@ -30,6 +30,7 @@ struct page {
     bool tagged, uncoded;  /* uncoded: a code could not be drawn */
     bool
         close; /* words a little smaller and blocks nearer to each other, where a page would hardly be begun else */
+    const char *heading;              /* waits for what stands below it; NULL none does */
     const struct page_column *column; /* of the table being drawn */
     size_t columns;
 };
@@ -55,7 +56,8 @@ void tb_page_sign(struct page *p, const char *closing, const char *whose, const 
 void tb_page_gap(struct page *p, double h);
 /*
  * tb_page_title, _heading, _text, _small, _quote - a block of words over the width of the page, tagged for those who
- * listen. A block is not torn: it moves to the next page where it does not fit, a heading with some room below it.
+ * listen. A block is not torn: it moves to the next page where it does not fit, and a heading with the first block below it, for which
+ * its text has to stay.
  */
 void tb_page_title(struct page *p, const char *text);
 void tb_page_heading(struct page *p, const char *text);
@@ -64,6 +66,9 @@ void tb_page_quote(struct page *p, const char *text); /* somebody's own words, w
 void tb_page_small(struct page *p, const char *text);
 /* tb_page_pair - a label and its value beside it; without a value (NULL, "") neither is drawn. */
 void tb_page_pair(struct page *p, const char *label, const char *value);
+
+/* tb_page_label - small words at a place of their own, tagged; the flow is left as it is. */
+void tb_page_label(struct page *p, double x, double y, const struct pen_words *how, const char *text);
 
 /*
  * tb_page_anchor - the anchor of the book as a QR code, and beside it what it is for; nothing where it is "". Where the code cannot
