@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* First and last day of what was done; moments that lie `size` bytes apart. */
@@ -141,6 +142,22 @@ static void say_found(struct tb_text *t, const struct story *s, const struct tb_
     }
 }
 
+/* A note as it is, without the name of a cue in brackets behind its meaning: the bench knows it, the reader of a case does not. */
+static void add_note(struct tb_text *t, const char *note)
+{
+    tb_text_clear(t);
+    for (const char *open; (open = strstr(note, " (")); note = open) {
+        size_t n = strcspn(open + 2, ")");
+        char *key = tb_strndup(open + 2, n);
+        bool cue = tb_cue_by_key(key) >= 0;
+
+        tb_text_addn(t, note, (size_t)(open - note) + (cue ? 0 : 2));
+        open += cue && open[2 + n] ? 3 + n : 2;
+        free(key);
+    }
+    tb_text_add(t, note);
+}
+
 /* ISO/IEC 17025, 7.8.6 asks that the rule is said by which a statement of conformity was made. */
 static void rule(struct page *p, struct tb_text *t, const struct tb_stored_verdict *v)
 {
@@ -153,8 +170,10 @@ static void rule(struct page *p, struct tb_text *t, const struct tb_stored_verdi
                      tb_page_say(t, _("The burns cannot be held against the declaration: %s."), v->reason));
     else if (v->rule[0])
         tb_page_text(p, v->rule);
-    for (size_t i = 0; i < v->n_note; i++)
-        tb_page_text(p, v->note[i]);
+    for (size_t i = 0; i < v->n_note; i++) {
+        add_note(t, v->note[i]);
+        tb_page_text(p, tb_text_str(t));
+    }
 }
 
 /* Whoever reads that a lot is held reads what would end it; from the details of the verdict that is told. */

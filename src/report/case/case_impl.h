@@ -39,12 +39,11 @@ struct story {
     struct tb_swatch *swatch;
     struct tb_analysis *analysis;
     struct conformity *conform; /* of each analysis */
-    struct tb_dispute *dispute;
     struct tb_bolt_use *use;
     struct tb_attachment *photo;     /* with their bytes */
     struct tb_circumstances written; /* of the journal rows the data hold in full */
     struct tb_stamped *stamp;        /* time stamps, as the data tell them */
-    size_t swatches, analyses, disputes, uses, photos, stamps;
+    size_t swatches, analyses, uses, photos, stamps;
 };
 
 /*

@@ -1,0 +1,38 @@
+/* case_joint.c - the samples that both sides hold. */
+#include "report/case/case_page.h"
+
+static void pieces(struct tb_text *out, const struct tb_joint_sample *j, enum tb_holder_kind holder)
+{
+    tb_text_clear(out);
+    for (size_t i = 0; i < j->pieces; i++)
+        if (j->piece[i].holder == holder)
+            tb_part(out, "%s", j->piece[i].tag);
+    if (!out->n)
+        tb_text_add(out, "-");
+}
+
+/* Who was there, and the seed and the rule by which anybody can deal the same again. */
+void tb_case_joint(struct case_page *c)
+{
+    struct page *p = &c->page;
+    struct tb_text *t = &c->text;
+
+    for (size_t i = 0; i < c->story->of.joints; i++) {
+        const struct tb_joint_sample *j = &c->story->of.joint[i];
+
+        tb_page_heading(p, _("Joint sample"));
+        tb_page_pair(p, _("Dealt"),
+                     tb_page_say(t, _("%lld retained swatches, %.*s, by %s"), (long long)j->swatches,
+                                 DAY(j->dealt_at), j->dealt_by));
+        tb_page_pair(p, _("There were"), j->present[0] ? j->present : _("not recorded"));
+        tb_page_pair(p, _("Agreed rule"), j->rule[0] ? j->rule : _("none is recorded"));
+        tb_page_pair(p, _("Seed"),
+                     tb_page_say(t, _("%s; dealing again by it gives the same pieces"), j->seed));
+        pieces(t, j, TB_HOLDER_SUPPLIER);
+        tb_page_pair(p, _("To the supplier"), t->s);
+        pieces(t, j, TB_HOLDER_LABORATORY);
+        tb_page_pair(p, j->laboratory[0] ? j->laboratory : _("To the laboratory"), t->s);
+        pieces(t, j, TB_HOLDER_OWN);
+        tb_page_pair(p, _("Kept"), t->s);
+    }
+}
