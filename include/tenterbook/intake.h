@@ -82,6 +82,8 @@ enum tb_unit {
 const char *tb_unit_key(enum tb_unit unit);
 /* Metres in one; 0 when it is not a length. */
 double tb_unit_metres(enum tb_unit unit);
+/* The unit that a length as the book keeps it (tb_bolt.said; "" plain metres) was written in; NONE: it does not tell. */
+enum tb_unit tb_length_said_in(const char *said);
 /* The unit of a key; -1: there is no such unit. */
 int tb_unit_by_key(const char *key);
 

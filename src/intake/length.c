@@ -91,6 +91,16 @@ static const char *length_said(struct tb_list_reader *r, const struct tb_cell *c
                             bare ? tb_unit_key(unit) : "");
 }
 
+enum tb_unit tb_length_said_in(const char *said)
+{
+    struct tb_figure f;
+
+    if (!*said)
+        return TB_UNIT_M;
+    return tb_figure_scan(&f, said) && f.rest_n ? tb_unit_find(TB_FIELD_LENGTH, f.rest, f.rest_n)
+                                                : TB_UNIT_NONE;
+}
+
 /* What is not a small whole number is a remark and changes nothing. */
 static bool take_parts(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {

@@ -3,6 +3,7 @@
 
 #include "base/say.h"
 #include "work/act.h"
+#include "work/amend_unit.h"
 #include "work/moment.h"
 #include "work/supplier_name.h"
 
@@ -14,7 +15,8 @@ struct amending {
     struct tb_amendment field[FIELDS];
     size_t n;
     struct tb_supplier supplier; /* that it is of now; id NULL: a new one, or it stays */
-    const char **lot;            /* ids of the lots that count */
+    struct tb_lot *lot;          /* that count; what is used of them is in mem */
+    struct tb_unit_change *unit; /* of each; NULL: the unit stays */
     size_t lots, cap;
     struct tb_arena *mem;
 };
@@ -25,7 +27,10 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
 
     (void)err;
     TB_ARENA_ROOM(w->mem, w->lot, w->lots, w->cap);
-    w->lot[w->lots++] = tb_arena_strdup(w->mem, lot->id);
+    w->lot[w->lots] = *lot;
+    w->lot[w->lots].id = tb_arena_strdup(w->mem, lot->id);
+    w->lot[w->lots].ref = tb_arena_strdup(w->mem, lot->ref);
+    w->lots++;
     return TB_OK;
 }
 
@@ -58,33 +63,6 @@ static tb_rc check_days(const struct tb_amend_request *r, struct tb_job *j)
                     r->unit),
             "unit");
     return TB_OK;
-}
-
-/* The unit that counts so far is that of the last amendment. */
-static tb_rc unit_now(const char **out, struct tb_job *j, const char *lot)
-{
-    struct tb_amendment *list;
-    size_t n;
-    tb_rc rc = tb_amendment_list(&list, &n, j->b, lot, j->mem, j->err);
-
-    *out = "read";
-    for (size_t i = 0; i < n && rc == TB_OK; i++)
-        if (strcmp(list[i].field, "unit") == 0)
-            *out = list[i].new;
-    return rc;
-}
-
-static tb_rc refuse_weighed(void *arg, const struct tb_lot *lot, struct tb_err *err)
-{
-    (void)arg;
-    return lot->kg > 0
-               ? tb_about(
-                     err,
-                     tb_fail(err, TB_EREFUSED,
-                             "lot %s was counted in kilograms: its lengths were neither yards nor metres",
-                             lot->ref),
-                     "unit")
-               : TB_OK;
 }
 
 /* That goods were received unexamined was so, whatever else is said of them now. */
@@ -120,23 +98,59 @@ static tb_rc check_supplier(struct tb_job *j, const struct tb_delivery *d)
     return tb_note_taken(&there, j->b, id, note, d->id, j->mem, j->err);
 }
 
+/*
+ * Lists may differ in what their figures were taken for, so each lot has its own way. What a list says of itself is known to
+ * nobody here but by what it was read as: whoever says otherwise sees first what comes of it.
+ */
+static tb_rc change_unit(struct tb_job *j)
+{
+    const struct tb_amend_request *r = j->request;
+    struct tb_amend_outcome *out = j->out;
+    struct amending *w = j->own;
+    bool differs = false, anew = false;
+    tb_rc rc = TB_OK;
+
+    w->unit = tb_arena_alloc(j->mem, (w->lots + 1) * sizeof *w->unit);
+    out->metres_was = out->metres = 0;
+    for (size_t i = 0; i < w->lots && rc == TB_OK; i++) {
+        const struct tb_unit_change *u = &w->unit[i];
+
+        if ((rc = tb_unit_change_of(&w->unit[i], j, &w->lot[i], r->unit)) != TB_OK)
+            return rc;
+        if (strcmp(u->old, u->new) != 0 && !differs) {
+            change(w, "unit", u->old, u->new);
+            differs = true;
+        }
+        anew = anew || (strcmp(u->old, u->new) != 0 && strcmp(u->new, "read") != 0);
+        out->metres_was += u->metres_was;
+        out->metres += u->metres;
+    }
+    out->unit = differs;
+    if (rc == TB_OK && anew && !r->knowing)
+        rc = tb_about(
+            j->err,
+            tb_fail(j->err, TB_EREFUSED,
+                    "the list of %s was read in another unit, and its lengths come to %.2f m so far; "
+                    "with its figures in %s they come to %.2f m, and prices follow; if the list means that, "
+                    "add --yes",
+                    out->delivery.ref, out->metres_was, r->unit, out->metres),
+            "yes");
+    return rc;
+}
+
 static tb_rc find_changes(struct tb_job *j, const struct tb_delivery *d)
 {
     const struct tb_amend_request *r = j->request;
     struct amending *w = j->own;
-    const char *unit = "";
-    tb_rc rc = r->unit && w->lots ? unit_now(&unit, j, w->lot[0]) : TB_OK;
+    tb_rc rc;
 
-    if (rc == TB_OK && r->unit)
-        rc = tb_lot_each(j->b, &(struct tb_lot_filter){ .delivery = d->id }, refuse_weighed, NULL, j->err);
-    if (rc != TB_OK)
-        return rc;
     change(w, "arrived", d->arrived, r->arrived);
     change(w, "note", d->note, r->note);
     change(w, "order", d->order_no, r->order);
     change(w, "note_day", d->note_day ? d->note_day : "", r->note_day);
     change(w, "remark", d->remark, remark_of(r->remark, d->remark, j->mem));
-    change(w, "unit", unit, r->unit);
+    if (r->unit && (rc = change_unit(j)) != TB_OK)
+        return rc;
     if ((rc = check_supplier(j, d)) != TB_OK)
         return rc;
     return w->n ? TB_OK : tb_fail(j->err, TB_EINVAL, "delivery %s is so already: nothing is amended", d->ref);
@@ -182,7 +196,13 @@ static tb_rc write_field(struct tb_job *j, struct tb_amendment *a)
     a->delivery = out->delivery.id;
     a->why = ((const struct tb_amend_request *)j->request)->why;
     for (size_t i = 0; i < w->lots && rc == TB_OK; i++) {
-        a->lot = w->lot[i];
+        a->lot = w->lot[i].id;
+        if (strcmp(a->field, "unit") == 0) {
+            if (strcmp(w->unit[i].old, w->unit[i].new) == 0)
+                continue;
+            a->old = w->unit[i].old;
+            a->new = w->unit[i].new;
+        }
         rc = tb_amendment_add(a, j->b, j->mem, j->err);
     }
     return rc;

@@ -28,6 +28,7 @@ GENERAL = [AT[c["kind_of"]] if c["kind_of"] and AT[c["key"]] not in COUNTS_AS el
 KINDS = {g: [i for i, x in enumerate(GENERAL) if x == g] for g in set(GENERAL) if g >= 0}
 IMPLIED = [(j, AT[w.lstrip("!")], w[0] != "!") for j, c in enumerate(CUE) for w in c["implies"].split()]
 NOTHING = {j for j, c in enumerate(CUE) if c["nothing:integer"] == "1"}  # refused beside another cue of its channel
+APART = {frozenset((j, k)) for j, k, there in IMPLIED if not there}  # refused: both cannot be seen in one burn
 EXCLUSIVE = {c["key"] for c in CHANNEL if c["exclusive:integer"] == "1"}
 FIBRE = read("burn_fibre")
 NAME = [r["fibre"] for r in FIBRE]
@@ -391,9 +392,11 @@ def cases(rng, n, most):
         for ch in looked:
             cues = [j for j in range(C) if WHERE[j] == ch]
             pick = rng.sample(cues, 1 if ch in EXCLUSIVE else rng.choice([0, 1, 1, 2, 3]) % (len(cues) + 1))
-            seen += [j for j in pick if j in NOTHING][:1] or pick
+            for j in [j for j in pick if j in NOTHING][:1] or pick:
+                seen += [j] if not any(frozenset((j, k)) in APART for k in seen) else []
             if ch not in EXCLUSIVE and rng.random() < 0.3:
                 denied += [j for j in rng.sample(cues, 1) if j not in seen]
+        denied = [j for j in denied if j not in seen]
         finishes = rng.sample(SAYABLE, rng.choice([1, 2])) if rng.random() < 0.3 else []
         yield "c%d" % i, list(zip(fibres, percent)), seen, denied, looked, finishes
 

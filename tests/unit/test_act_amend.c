@@ -6,6 +6,7 @@
 #include "tenterbook/act_amend.h"
 #include "tenterbook/dispute.h"
 #include "tenterbook/draws.h"
+#include "tenterbook/intake.h"
 
 #define AMEND(code, words, ...)                                                                              \
     REFUSED(s, tb_act_amend(&out, &s->actor, &(struct tb_amend_request){ __VA_ARGS__ }, &s->mem, &err),      \
@@ -58,29 +59,48 @@ static void what_is_amended_counts_and_what_stood_there_is_kept(void **state)
     scene_free(s);
 }
 
+/* 50 figures a bolt, 4 EUR a figure. Yards: 1 yd is 0.9144 m (international yard, 1959). */
 static void yards_that_were_taken_for_metres_are_computed_anew(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
+    const char *d = s->delivery.ref;
     struct tb_amend_outcome out;
     struct tb_bolt *bolt;
     size_t n;
 
     (void)state;
-    OK(tb_act_amend(&out, &s->actor,
-                    &(struct tb_amend_request){ .delivery = s->delivery.ref, .why = "yards", .unit = "yd" },
-                    &s->mem, &err));
-    OK(tb_bolt_list(&bolt, &n, s->actor.book, s->lot.id, &s->mem, &err));
-    assert_true(fabs(bolt[0].metres - 45.72) <
-                1e-9); /* 50 yards: 1 yd is 0.9144 m (international yard, 1959) */
-    assert_true(fabs(scene_lot(s).metres - 91.44) < 1e-9);
-    assert_true(fabs(scene_lot(s).unit_price * scene_lot(s).metres - 400) < 1e-9); /* 4 EUR a yard */
-    AMEND(TB_EINVAL, "is so already", .delivery = s->delivery.ref, .why = "x", .unit = "yd");
+    AMEND(TB_EREFUSED, "come to 100.00 m so far; with its figures in yd they come to 91.44 m", .delivery = d,
+          .why = "yards", .unit = "yd");
+    AMEND(TB_EINVAL, "is so already", .delivery = d, .why = "metres", .unit = "m", .knowing = true);
+    AMEND(TB_EINVAL, "is so already", .delivery = d, .why = "as read", .unit = "read");
     OK(tb_act_amend(
         &out, &s->actor,
-        &(struct tb_amend_request){ .delivery = s->delivery.ref, .why = "they were not", .unit = "read" },
-        &s->mem, &err));
+        &(struct tb_amend_request){ .delivery = d, .why = "yards", .unit = "yd", .knowing = true }, &s->mem,
+        &err));
+    assert_true(out.unit && out.metres_was == 100 && fabs(out.metres - 91.44) < 1e-9);
+    OK(tb_bolt_list(&bolt, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_true(fabs(bolt[0].metres - 45.72) < 1e-9);
+    assert_true(fabs(scene_lot(s).metres - 91.44) < 1e-9);
+    assert_true(fabs(scene_lot(s).unit_price * scene_lot(s).metres - 400) < 1e-9); /* 4 EUR a yard */
+    AMEND(TB_EINVAL, "is so already", .delivery = d, .why = "again", .unit = "yd", .knowing = true);
+    OK(tb_act_amend(&out, &s->actor,
+                    &(struct tb_amend_request){ .delivery = d, .why = "they were not", .unit = "m" }, &s->mem,
+                    &err));
     assert_true(scene_lot(s).metres == 100 && scene_lot(s).unit_price == 4);
     scene_free(s);
+}
+
+static void a_length_tells_the_unit_it_was_written_in(void **state)
+{
+    (void)state;
+    assert_int_equal(tb_length_said_in(""), TB_UNIT_M);
+    assert_int_equal(tb_length_said_in("50 yd"), TB_UNIT_YD);
+    assert_int_equal(tb_length_said_in("1,050.5 Yards"), TB_UNIT_YD);
+    assert_int_equal(tb_length_said_in("30+20 m"), TB_UNIT_M);
+    assert_int_equal(tb_length_said_in("60 ft"), TB_UNIT_FT);
+    assert_int_equal(tb_length_said_in("50"), TB_UNIT_NONE);
+    assert_int_equal(tb_length_said_in("50 ells"), TB_UNIT_NONE);
+    assert_int_equal(tb_length_said_in("yards"), TB_UNIT_NONE);
 }
 
 static void an_amendment_that_is_not_whole_is_refused(void **state)
@@ -201,6 +221,7 @@ int main(void)
         cmocka_unit_test(that_goods_came_unexamined_stays_whatever_else_is_remarked),
         cmocka_unit_test(what_is_amended_counts_and_what_stood_there_is_kept),
         cmocka_unit_test(yards_that_were_taken_for_metres_are_computed_anew),
+        cmocka_unit_test(a_length_tells_the_unit_it_was_written_in),
         cmocka_unit_test(an_amendment_that_is_not_whole_is_refused),
         cmocka_unit_test(two_spellings_are_one_supplier_until_they_are_parted),
         cmocka_unit_test(what_is_one_already_or_nobody_is_refused),

@@ -7,6 +7,11 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_amend_outcome *done, stru
 
     tb_text_say(&t, "Delivery %s: amended, for each of its lots.\n", done->delivery.ref);
     tb_amended_words(&t, done->amendment, done->amendments);
+    if (done->unit)
+        tb_text_say(&t,
+                    "The lengths of the delivery come to %.2f m; they came to %.2f m. Prices of a unit "
+                    "follow, so that its value stays.\n",
+                    done->metres, done->metres_was);
     if (done->fresh && !done->seen.near)
         tb_text_say(&t,
                     "Note: %s is a new supplier: nothing came from them before, and no terms are theirs.\n",
@@ -29,7 +34,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
                                               .supplier = tb_opt(ctx, "supplier"),
                                               .another = tb_opt_on(ctx, "another-supplier"),
                                               .again = tb_opt_on(ctx, "again"),
-                                              .unit = tb_opt(ctx, "unit") };
+                                              .unit = tb_opt(ctx, "unit"),
+                                              .knowing = tb_opt_on(ctx, "yes") };
     struct tb_amend_outcome done;
     tb_rc rc;
 
@@ -55,8 +61,9 @@ static const struct tb_opt opts[] = {
     { "remark", "TEXT",
       "what was seen at the door, in place of what was said of it; that it came unexamined stays", false },
     { "unit", "UNIT",
-      "yd: the lengths taken for metres were yards; m: those taken for yards were metres; read: as read",
+      "what the figures of the list are of, as they are written there: yd, m; read: as they were read",
       false },
+    { "yes", NULL, "with --unit: it is known what the lengths come to then", false },
     { NULL, NULL, NULL, false },
 };
 
@@ -71,13 +78,15 @@ const struct tb_cmd tb_cmd_amend = {
              "page of each lot; lists, sheets, terms of claims and records go by what stands there now. The "
              "reference of "
              "the delivery stays.\n\n"
-             "--unit goes for lengths and for prices a unit of length: both are computed anew, of every lot "
-             "of the "
-             "delivery.\n\n"
+             "--unit says what the figures of the list are of. Lengths and prices a unit of length are "
+             "computed anew "
+             "from the figures as they are written there, of every lot; --unit read takes that back. Where "
+             "the list was "
+             "read in another unit, the command first says what the lengths come to, and --yes does it.\n\n"
              "What a lot is declared to be: tenterbook declare. A delivery that should not be there: "
              "tenterbook void.",
     .example = "tenterbook amend W26-014 --on 2026-10-05 --why \"typed the day of the note\"\n"
-               "tenterbook amend W26-014 --unit yd --why \"the list was in yards\"",
+               "tenterbook amend W26-014 --unit yd --yes --why \"the list was in yards\"",
     .opts = opts,
     .min = 1,
     .max = 1,
