@@ -24,6 +24,7 @@ static void sender(struct drawing *d, const char *lines)
 
     tb_text_addn(&name, lines, n);
     tb_page_heading(&d->page, name.s);
+    tb_page_need(&d->page, 0); /* drawn now: the page keeps no words of its own */
     d->reach = lines + n + (lines[n] == '\n');
     tb_text_free(&name);
 }
