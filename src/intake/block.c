@@ -123,8 +123,10 @@ void tb_settle_title(struct tb_list_reader *r)
             continue;
         one = choose(r, t->said, t->saids, (enum tb_field)f, false);
         t->value[f] = one ? one->value : NULL;
-        if (one)
+        if (one) {
+            tb_held_keep(r, one);
             left[n++] = *one;
+        }
     }
     tb_heads_stand_in(t);
     memcpy(t->said, left, n * sizeof *left);
@@ -147,6 +149,8 @@ void tb_settle_heads(struct tb_list_reader *r)
         if (i && s->head[i - 1].field == f)
             continue;
         one = choose(r, s->head, s->heads, f, false);
+        if (one)
+            tb_held_keep(r, one);
         for (size_t k = 0; k < r->title.saids && s->sheet.bolts == 0; k++)
             if (r->title.said[k].field == f)
                 above = &r->title.said[k];

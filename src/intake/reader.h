@@ -110,6 +110,8 @@ struct tb_list_reader {
     const char *article_like;         /* what stands behind a label of the article without a colon; NULL */
     struct tb_unread_label unread[8]; /* labels above the tables that nobody understands, with their values */
     size_t unreads;
+    struct tb_head_said held_said[64]; /* second pass: what headings say of goods */
+    size_t helds;
     struct tb_profile profile, whole; /* below the likeliest header; of all rows that hold a figure */
     struct tb_shown_all shown;        /* columns whose content says what they are */
     struct tb_loose loose[TB_LOOSE_MOST];

@@ -147,6 +147,7 @@ void tb_list_remarks(struct tb_list_reader *r)
     tb_say_loose(r);
     say_unread(r);
     tb_say_unread_labels(r);
+    tb_held_tell(r);
     say_filled(r);
     say_numbered(r);
     say_kilograms(r);

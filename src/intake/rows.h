@@ -123,6 +123,9 @@ const char *tb_joint(struct tb_list_store *s, enum tb_field name, const char *te
  * holds until another of its kind, or until a heading (not a cell of a row) names another article.
  */
 void tb_carry_article(struct tb_list_rows *s, const char *article, bool in_heading);
+/* held.c: remember what a heading says, and tell at the end what no bolt has got of it. */
+void tb_held_keep(struct tb_list_reader *r, const struct tb_head_said *said);
+void tb_held_tell(struct tb_list_reader *r);
 /* block.c: what a heading says holds for the rows below it. */
 void tb_carry_from(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *h);
 /* Of two values that labels above a table give to one field, and of two in headings above a bolt: one holds, or it is asked which. */

@@ -155,6 +155,50 @@ static void designs_without_an_article_are_the_articles(void **state)
           "B 1:2|20.00\n");
 }
 
+static void headings_and_a_column_of_the_same_kind_are_asked_about_where_goods_would_be_merged(void **state)
+{
+    static const char *const list = TITLE "Composition: 100% cotton\nArticle: Voile\n"
+                                          "Bolt No.;Colour No;Length (m)\n"
+                                          "Colour: Navy\n"
+                                          "1;12;20\n"
+                                          "Colour: Red\n"
+                                          "2;12;20\n";
+    const struct tb_header_word join = { "Colour No", TB_FIELD_SHADE_GROUP },
+                                column = { "Colour No", TB_FIELD_COLOUR };
+    struct tb_intake_opts o = { .word = &join, .words = 1 };
+    struct seen s;
+
+    (void)state;
+    asked(
+        list, NULL,
+        "line 6 says that the colour is 'Navy', line 8 that it is 'Red', and the column 'Colour No' says it "
+        "as well; say --map \"Colour No=shade_group\" to keep both");
+    taken(list, &o,
+          "D Kestrel Mill|K 7||\n"
+          "L Voile|Navy 12||100% cotton|title|\n"
+          "L Voile|Red 12||100% cotton|title|\n"
+          "B 0:1|20.00\n"
+          "B 1:2|20.00\n");
+    o.word = &column;
+    s = read_text(list, &o);
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(says(&s, "said above bolts and kept for none, with its line: 'Navy' (6), 'Red' (8)"));
+    seen_free(&s);
+}
+
+static void what_stands_above_a_table_and_no_bolt_has_got_is_said(void **state)
+{
+    struct seen s = read_text(TITLE "Composition: 100% cotton\nArticle: Voile\nLot: 99\n"
+                                    "Bolt No.;Dye lot;Length (m)\n"
+                                    "1;12;20\n",
+                              NULL);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(says(&s, "said above bolts and kept for none, with its line: '99' (5)"));
+    seen_free(&s);
+}
+
 static void a_line_break_in_a_name_is_a_space_and_in_declared_words_stays(void **state)
 {
     (void)state;
@@ -332,6 +376,8 @@ int main(void)
         cmocka_unit_test(a_heading_of_the_design_and_a_column_of_articles_make_the_article_together),
         cmocka_unit_test(a_heading_of_a_design_below_an_article_is_no_new_article),
         cmocka_unit_test(designs_without_an_article_are_the_articles),
+        cmocka_unit_test(headings_and_a_column_of_the_same_kind_are_asked_about_where_goods_would_be_merged),
+        cmocka_unit_test(what_stands_above_a_table_and_no_bolt_has_got_is_said),
         cmocka_unit_test(a_line_break_in_a_name_is_a_space_and_in_declared_words_stays),
         cmocka_unit_test(a_heading_that_names_another_article_ends_the_composition_of_the_one_before),
         cmocka_unit_test(a_lot_that_declares_nothing_beside_others_is_remarked_on),
