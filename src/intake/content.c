@@ -173,6 +173,17 @@ static const char *words_before(struct tb_list_reader *r, const struct tb_row *r
 }
 
 /* A composition that no heading names and no column holds: in a title, in a footer, between the bolts. */
+/* "R 65/35" behind the label of the note or of the order declares nothing. */
+static bool names_delivery(const struct tb_list_reader *r, const char *said)
+{
+    static const enum tb_field named[] = { TB_FIELD_NOTE, TB_FIELD_ORDER };
+
+    for (size_t i = 0; i < TB_COUNT(named); i++)
+        if (r->title.value[named[i]] && strstr(r->title.value[named[i]], said))
+            return true;
+    return false;
+}
+
 void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
 {
     for (size_t i = 0; i < row->n; i++) {
@@ -185,9 +196,13 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
             if (!r->percent_line && has_letter(text) &&
                 (strstr(text, "100%") || strstr(text, "100 %") || strstr(text, "%100")))
                 r->percent_line = row->line;
+            if (!r->pure.said && tb_names_pure(text))
+                r->pure = (struct tb_loose){ .said = tb_store_text(r->list->store, text), .line = row->line };
             continue;
         }
         said = tb_store_intern(r->list->store, text + part.at, part.n);
+        if (names_delivery(r, said))
+            continue;
         for (size_t k = 0; k < r->looses; k++)
             if (r->loose[k].said == said)
                 said = NULL;

@@ -2,8 +2,11 @@
 #include "intake/header.h"
 
 #include "tenterbook/fibre.h"
+#include "tenterbook/utf8.h"
+#include "tenterbook/words.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define DECLARES_MOST 400 /* bytes: what is longer is prose */
@@ -16,6 +19,17 @@ static bool has_letter(const char *s, size_t n)
     return false;
 }
 
+/* Of "65/35", at the stroke; "R-771/26" is a number of something. */
+static bool may_be_shares(const char *text, const char *stroke)
+{
+    const char *from = stroke;
+
+    while (from > text && from[-1] >= '0' && from[-1] <= '9')
+        from--;
+    return from < stroke && stroke[1] >= '0' && stroke[1] <= '9' && strtoul(from, NULL, 10) <= 100 &&
+           strtoul(stroke + 1, NULL, 10) <= 100;
+}
+
 /* Most cells hold neither "%" nor "65/35": reading them all as compositions would be felt. */
 static bool worth_reading(const char *text, size_t n)
 {
@@ -24,7 +38,7 @@ static bool worth_reading(const char *text, size_t n)
     if (strchr(text, '%') || strstr(text, "\xEF\xBC\x85")) /* U+FF05, full-width */
         return true;
     for (const char *s = strchr(text, '/'); s; s = strchr(s + 1, '/'))
-        if (s > text && s[-1] >= '0' && s[-1] <= '9' && s[1] >= '0' && s[1] <= '9')
+        if (may_be_shares(text, s))
             return true;
     return false;
 }
@@ -83,13 +97,31 @@ static size_t share_behind(const char *s, size_t end)
     return memchr(s + end, '/', figures - end) || memchr(s + end, '%', figures - end) ? figures : end;
 }
 
+/* "Cotton Voile dyed, 100% Cotton": a fibre in the name of an article, with a comma before the first share. */
+static bool is_of_name(const struct tb_declaration *d, size_t i, const char *text)
+{
+    size_t end = d->word[i].at + d->word[i].len;
+
+    if (share_before(text, d->word[i].at) != d->word[i].at || share_behind(text, end) != end)
+        return false;
+    for (size_t k = i + 1; k < d->words; k++) {
+        size_t share = share_before(text, d->word[k].at);
+
+        if (d->word[k].fibre >= 0 && share > end && share < d->word[k].at)
+            return memchr(text + end, ',', share - end) && has_letter(text + end, share - end);
+        if (d->word[k].fibre >= 0)
+            return false;
+    }
+    return false;
+}
+
 /* From the share before the first fibre to the one behind the last. */
 static void bounds(struct tb_stretch *out, const struct tb_declaration *d, const char *text, size_t n)
 {
     size_t from = n, to = 0;
 
     for (size_t i = 0; i < d->words; i++)
-        if (d->word[i].fibre >= 0) {
+        if (d->word[i].fibre >= 0 && !is_of_name(d, i, text)) {
             from = d->word[i].at < from ? d->word[i].at : from;
             to = d->word[i].at + d->word[i].len;
         }
@@ -115,6 +147,33 @@ bool tb_declares(struct tb_stretch *out, const char *text)
         bounds(out, &d, text, n);
     tb_declaration_free(&d);
     return found && out->n > 0;
+}
+
+bool tb_names_pure(const char *text)
+{
+    static const char pure[] = "pure all rein reine reiner pura puro puur ren rena";
+    size_t n = strlen(text);
+    struct tb_declaration d;
+    bool is = false, fibre = false;
+    char *folded;
+
+    if (n < 6 || n > DECLARES_MOST || !has_letter(text, n))
+        return false;
+    folded = tb_fold(text, n);
+    for (const char *s = folded; *s && !is;) {
+        size_t word = strcspn(s, " ,.;:()/");
+
+        is = word && tb_word_listed(pure, s, word, " ");
+        s += word + (s[word] != '\0');
+    }
+    free(folded);
+    if (!is)
+        return false;
+    tb_declaration_read(&d, text, n);
+    for (size_t i = 0; i < d.words; i++)
+        fibre = fibre || (d.word[i].fibre >= 0 && d.word[i].kind <= TB_WORD_SYNONYM);
+    tb_declaration_free(&d);
+    return fibre;
 }
 
 bool tb_declares_wholly(const struct tb_stretch *s, const char *text)

@@ -149,6 +149,8 @@ struct tb_stretch {
 };
 /* Does it hold a percentage with a fibre that is known? *out: from the first share to the last. */
 bool tb_declares(struct tb_stretch *out, const char *text);
+/* Does it name a fibre as the only one, without a percentage: "all pure new wool"? */
+bool tb_names_pure(const char *text);
 /* Is there nothing else in the text? */
 bool tb_declares_wholly(const struct tb_stretch *s, const char *text);
 

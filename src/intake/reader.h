@@ -118,7 +118,8 @@ struct tb_list_reader {
     size_t looses;
     struct tb_goods_name goods[TB_GOODS_NAMES_MOST];
     size_t goods_names;
-    size_t percent_line; /* where "100%" stands with words that are no known fibre; 0: nowhere */
+    struct tb_loose pure; /* what names a fibre without a percentage; said is NULL: nothing does */
+    size_t percent_line;  /* where "100%" stands with words that are no known fibre; 0: nowhere */
     struct tb_loose_day
         loose_day[4]; /* days in a title that nothing calls the date of the note, the likelier first */
     size_t loose_days;

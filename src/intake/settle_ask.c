@@ -65,12 +65,17 @@ static bool ask_shares(struct tb_list_reader *r)
 /* "Nothing is declared" is likely only where no composition stands anywhere in the file. */
 void tb_ask_declared(struct tb_list_reader *r)
 {
-    const char *likely = r->looses ? r->loose[0].said : "";
+    const char *likely = r->looses ? r->loose[0].said : r->pure.said ? r->pure.said : "";
     struct tb_question *q;
 
     if (!r->second_pass && ask_shares(r))
         return;
-    if (!r->looses && r->percent_line)
+    if (!r->looses && r->pure.said)
+        q = tb_list_ask(r->list, r->pure.line,
+                        "line %zu says '%s', without a percentage; say --declared TEXT, or --declared \"\" "
+                        "where nothing is declared",
+                        r->pure.line, tb_store_brief(r->list->store, r->pure.said));
+    else if (!r->looses && r->percent_line)
         q = tb_list_ask(r->list, r->percent_line,
                         "line %zu holds a percentage, and nothing that is understood says what the goods are "
                         "declared to be; say --declared TEXT, or --declared \"\" where nothing is declared",
@@ -99,7 +104,8 @@ void tb_ask_declared(struct tb_list_reader *r)
     tb_list_answer(r->list, q, "declared", likely);
     if (q) {
         q->proposed = true;
-        q->open = (!r->looses && r->percent_line) || (r->looses && (r->second_pass || !said_of_all(r)));
+        q->open = (!r->looses && (r->percent_line || r->pure.said)) ||
+                  (r->looses && (r->second_pass || !said_of_all(r)));
     }
 }
 

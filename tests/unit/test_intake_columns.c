@@ -20,6 +20,18 @@ static void answers(const char *list, const struct tb_intake_opts *o, const char
     seen_free(&s);
 }
 
+static void nett_metres_are_the_length_and_grams_a_metre_the_mass(void **state)
+{
+    (void)state;
+    taken("Supplier;Kestrel Mill\nPacking list no.;K 7\nComposition: 100% wool\nArticle: Serge\n"
+          "Piece No;Gross Mtrs;Allowance;Nett Mtrs;Width cms;Wt gms/mtr\n"
+          "1;20.5;0.5;20;150;390\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L Serge|||100% wool|title|\n"
+          "B 0:1|20.00|150.0 cm|260.0 g/m2\n");
+}
+
 static void a_unit_behind_a_word_nobody_knows_makes_no_length(void **state)
 {
     (void)state;
@@ -299,6 +311,7 @@ static void codes_that_may_tell_dye_lots_apart_are_asked_about(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nett_metres_are_the_length_and_grams_a_metre_the_mass),
         cmocka_unit_test(a_unit_behind_a_word_nobody_knows_makes_no_length),
         cmocka_unit_test(a_length_keeps_the_unit_that_its_header_names),
         cmocka_unit_test(a_unit_that_a_title_or_a_total_names_is_likelier_than_metres),

@@ -42,6 +42,35 @@ static void what_names_all_articles_or_none_is_likely_for_all(void **state)
     declared(TWO "Twillings are 100% cotton\n", true); /* no word of its own */
 }
 
+static void a_fibre_without_a_percentage_leaves_it_open_what_is_declared(void **state)
+{
+    (void)state;
+    declared(ONE "All pure new wool. 150 cm wide.\n", false);
+    asked(ONE "All pure new wool. 150 cm wide.\n", &said,
+          "line 5 says 'All pure new wool. 150 cm wide.', without a percentage");
+    declared(ONE "All goods as ordered\n", true); /* nothing is declared */
+    declared(ONE "Woolpack Cotton Ltd\n", true);
+}
+
+static void a_number_with_a_stroke_declares_nothing(void **state)
+{
+    struct seen s = read_text("Consignment,R-771/26\n" ONE, &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_string_equal(s.list.question[0].answer[0].option, "declared");
+    assert_string_equal(s.list.question[0].answer[0].value, "");
+    seen_free(&s);
+    asked("Consignment,PES-CO 65/35\n" ONE, &said, "says 'PES-CO 65/35'");
+}
+
+static void a_fibre_in_the_name_of_an_article_is_not_declared(void **state)
+{
+    (void)state;
+    asked(ONE "\"Cotton Voile dyed, 100% Cotton\"\n", &said, "line 5 says '100% Cotton', and no column");
+    asked(ONE "\"cotton, viscose 50/50\"\n", &said, "line 5 says 'cotton, viscose 50/50', and no column");
+}
+
 static void what_contradicts_the_column_above_is_said(void **state)
 {
     static const char *const agrees[] = { DECLARED "All goods 100% cotton as per contract\n",
@@ -66,6 +95,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_names_one_of_several_articles_is_likely_for_none),
         cmocka_unit_test(what_names_all_articles_or_none_is_likely_for_all),
+        cmocka_unit_test(a_fibre_without_a_percentage_leaves_it_open_what_is_declared),
+        cmocka_unit_test(a_number_with_a_stroke_declares_nothing),
+        cmocka_unit_test(a_fibre_in_the_name_of_an_article_is_not_declared),
         cmocka_unit_test(what_contradicts_the_column_above_is_said),
     };
 
