@@ -106,6 +106,7 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
 
     if (tb_heads_take(&h, r->words, r->list->store, row) > 0) {
         tb_heads_say(r, row, &h);
+        tb_not_read(r, row, &h);
         tb_carry_from(r, row, &h);
         return;
     }
@@ -113,8 +114,10 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
         cells += row->cell[i].type != TB_CELL_EMPTY;
     for (size_t k = 0; k < r->now->n; k++)
         mapped += tb_cell_filled(row, &r->now->column[k]);
-    if (mapped == 0 || (cells == 1 && !s->block_start && s->article_in_row))
-        return; /* a footnote */
+    if (mapped == 0 || (cells == 1 && !s->block_start && s->article_in_row)) { /* a footnote */
+        tb_not_read(r, row, NULL);
+        return;
+    }
     article = tb_field_text(r, row, TB_FIELD_ARTICLE);
     alone = article ? article : tb_field_text(r, row, TB_FIELD_COLOUR);
     alone = alone ? alone : tb_field_text(r, row, TB_FIELD_LOT);
@@ -126,6 +129,7 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
         if (f != TB_FIELD_ARTICLE && f != TB_FIELD_DESIGN && r->now->of[f] &&
             !(f == TB_FIELD_SHADE_GROUP && r->now->of[TB_FIELD_COLOUR]))
             h.value[f] = tb_field_text(r, row, f);
+    tb_not_read(r, row, NULL);
     tb_heads_stand_in(&h);
     tb_carry_from(r, row, &h);
     s->from_heading[TB_FIELD_COMPOSITION] = h.value[TB_FIELD_COMPOSITION] != NULL;

@@ -27,11 +27,14 @@ static bool holds(const char *text, const char *folded)
     return found;
 }
 
-static bool in_book(const struct tb_packing_list *l, const struct tb_head_said *said)
+bool tb_in_book(const struct tb_packing_list *l, const char *text)
 {
-    char *value = tb_fold(said->value, strlen(said->value));
+    char *value = tb_fold(text, strlen(text));
     bool found = false;
 
+    for (size_t i = 0; i < l->deliveries && !found; i++)
+        found = holds(l->delivery[i].supplier, value) || holds(l->delivery[i].note, value) ||
+                holds(l->delivery[i].order, value);
     for (size_t i = 0; i < l->lots && !found; i++)
         found = holds(l->lot[i].article, value) || holds(l->lot[i].shade, value) ||
                 holds(l->lot[i].dye_lot, value) || holds(l->lot[i].declared, value);
@@ -89,7 +92,7 @@ void tb_held_tell(struct tb_list_reader *r)
         enum tb_field f = said->field;
         const char *header;
 
-        if (in_book(r->list, said))
+        if (tb_in_book(r->list, said->value))
             continue;
         if (seen.n < 600)
             tb_text_addf(&seen, "%s'%s' (%s)", seen.n ? ", " : "",

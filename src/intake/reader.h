@@ -112,6 +112,8 @@ struct tb_list_reader {
     size_t unreads;
     struct tb_head_said held_said[64]; /* second pass: what headings say of goods */
     size_t helds;
+    const char *not_read[48]; /* second pass: words outside the bolts that nothing was made of */
+    size_t not_reads;
     struct tb_profile profile, whole; /* below the likeliest header; of all rows that hold a figure */
     struct tb_shown_all shown;        /* columns whose content says what they are */
     struct tb_loose loose[TB_LOOSE_MOST];
@@ -233,6 +235,8 @@ void tb_learn_named(struct tb_list_reader *r, const struct tb_row *row);
 void tb_learn_unread(struct tb_list_reader *r, const struct tb_row *row);
 /* What they say is not kept, and not lost without a word. */
 void tb_say_unread_labels(struct tb_list_reader *r);
+/* Does what every letter head holds stand in n bytes of a label: "Tel", "IBAN"? */
+bool tb_of_a_letter(const char *label, size_t n);
 /* other_unit.c: a row above the table or in it that may name another unit than the header of the lengths. */
 void tb_learn_other_unit(struct tb_list_reader *r, const struct tb_row *row);
 /* Who names another unit for a table whose header says `own`; NULL: nobody, or no unit can be in doubt. */

@@ -148,6 +148,7 @@ void tb_list_remarks(struct tb_list_reader *r)
     say_unread(r);
     tb_say_unread_labels(r);
     tb_held_tell(r);
+    tb_say_not_read(r);
     say_filled(r);
     say_numbered(r);
     say_kilograms(r);

@@ -225,6 +225,7 @@ tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_
             return TB_OK;
         (void)tb_heads_take(&r->title, r->words, r->list->store, row);
         tb_heads_say(r, row, &r->title);
+        tb_not_read(r, row, &r->title);
         r->title.guessed = TB_FIELD_NONE;
         r->title.unclear = false;
         return TB_OK;

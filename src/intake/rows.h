@@ -123,8 +123,13 @@ const char *tb_joint(struct tb_list_store *s, enum tb_field name, const char *te
  * holds until another of its kind, or until a heading (not a cell of a row) names another article.
  */
 void tb_carry_article(struct tb_list_rows *s, const char *article, bool in_heading);
+/* not_read.c: remember cells of a row outside the bolts that nothing was made of (h: what was; NULL: nothing), and tell them. */
+void tb_not_read(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *h);
+void tb_say_not_read(struct tb_list_reader *r);
 /* held.c: remember what a heading says, and tell at the end what no bolt has got of it. */
 void tb_held_keep(struct tb_list_reader *r, const struct tb_head_said *said);
+/* Does the delivery or one of its lots hold that text, whatever its case and accents? */
+bool tb_in_book(const struct tb_packing_list *l, const char *text);
 void tb_held_tell(struct tb_list_reader *r);
 /* block.c: what a heading says holds for the rows below it. */
 void tb_carry_from(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *h);

@@ -21,7 +21,7 @@ static bool has_letter(const char *s, size_t n)
     return false;
 }
 
-static bool of_a_letter(const char *label, size_t n)
+bool tb_of_a_letter(const char *label, size_t n)
 {
     char key[TB_HEADER_KEY_MOST];
 
@@ -67,7 +67,7 @@ static void with_colon(struct tb_list_reader *r, const char *text, const char *c
     bool own = *value != '\0';
 
     if (!n || n > LABEL_MOST || !has_letter(text, n) || strcspn(text, "0123456789") < n ||
-        of_a_letter(text, n) || strncmp(value, "//", 2) == 0)
+        tb_of_a_letter(text, n) || strncmp(value, "//", 2) == 0)
         return;
     value = own ? value : next;
     if (*value && strlen(value) <= VALUE_MOST && !strchr(value, ':') &&
@@ -82,7 +82,7 @@ static void with_number(struct tb_list_reader *r, const char *text, const char *
 
     if (n <= LABEL_MOST && has_letter(text, n) && !strpbrk(text, "0123456789") &&
         strpbrk(next, "0123456789") && !strchr(next, ' ') && strlen(next) <= VALUE_MOST &&
-        !of_a_letter(text, n) && !is_understood(r, text, next))
+        !tb_of_a_letter(text, n) && !is_understood(r, text, next))
         keep(r, text, n, next);
 }
 

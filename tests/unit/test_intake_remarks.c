@@ -18,6 +18,27 @@ static char *list(const char *header, const char *remark)
 }
 
 /* Source: memory. */
+static void words_that_nothing_was_made_of_are_listed(void **state)
+{
+    static const char *const list =
+        "Supplier;Kestrel Mill\nPacking list no.;K 7\nArticle;Melton\n"
+        "Composition;80% wool 20% nylon;Composition of selvedge;100% polyester\n"
+        "Tel. 0123\nColour;Roll;Metres\nred;1;20.5\nTo be aired before cutting;;\nwhite;2;21\n;Total;41.5\n";
+    struct seen s = read_text(list, NULL);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(
+        says(&s, "not read: 'Composition of selvedge', '100% polyester', 'To be aired before cutting'"));
+    seen_free(&s);
+    s = read_text("Supplier;Kestrel Mill\nPacking list no.;K 7\nArticle;Melton\nComposition;100% wool\n"
+                  "Colour;Roll;Metres\nred;1;20.5\n;Total;20.5\n",
+                  NULL);
+    assert_int_equal(s.rc, TB_OK);
+    assert_false(says(&s, "not read"));
+    seen_free(&s);
+}
+
 static void words_that_say_that_a_bolt_did_not_come_are_asked_about(void **state)
 {
     static const char *const remark[] = { "to follow",
@@ -170,6 +191,7 @@ static void a_column_that_most_rows_fill_is_no_remark(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(words_that_nothing_was_made_of_are_listed),
         cmocka_unit_test(words_that_say_that_a_bolt_did_not_come_are_asked_about),
         cmocka_unit_test(any_other_remark_is_shown_with_its_line_and_bolt),
         cmocka_unit_test(praise_and_signs_are_not_repeated),
