@@ -28,6 +28,7 @@ struct tb_source_column {
     char last[24];                              /* figure looked at last: most repeat */
     size_t filled;                              /* empty cells that took the value above (second pass) */
     size_t titled;    /* empty cells that took what is said above the table (second pass) */
+    size_t cells;     /* rows under the header that fill it (first pass) */
     size_t with_bolt; /* rows with a bolt number and a length that fill it (first pass) */
 };
 /* How a table numbers its bolts: seen in the first pass, so that the second can tell what is unlike them. */

@@ -213,6 +213,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
 
         if (!cell || cell->type == TB_CELL_EMPTY)
             continue;
+        c->cells++;
         switch (c->field) {
         case TB_FIELD_LENGTH:
             length = true;

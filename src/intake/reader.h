@@ -270,6 +270,8 @@ void tb_ask_loose_day(struct tb_list_reader *r);
 void tb_ask_undeclared(struct tb_list_reader *r);
 /* doubts.c: columns that nobody understands, and that may change what is read: another length, or what tells lots apart. */
 void tb_ask_unread(struct tb_list_reader *r);
+/* On paper: a column of names that no row fills, whose words may stand in the column before it. */
+void tb_ask_empty(struct tb_list_reader *r);
 /* The unit and the decimal sign of one column of a table. */
 tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l, struct tb_source_column *c,
                        struct tb_err *err);

@@ -167,6 +167,7 @@ tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err)
     if (rc != TB_OK)
         return rc;
     tb_ask_unread(r);
+    tb_ask_empty(r);
     settle_days(r);
     tb_ask_loose_day(r);
     if (r->list->question_count)

@@ -152,3 +152,27 @@ void tb_ask_article(struct tb_list_reader *r)
         q->open = n > 1;
     tb_text_free(&seen);
 }
+
+/* Words that touch on paper are read as one cell: "CC-540 DuckBlack", and nothing under "Color". */
+void tb_ask_empty(struct tb_list_reader *r)
+{
+    bool paper = r->sheet.kind == TB_SHEET_PAPER || r->sheet.delimiter == ' ';
+
+    for (size_t i = 0; i < r->layouts && paper; i++)
+        for (size_t k = 0; k < r->layout[i]->n; k++) {
+            const struct tb_source_column *c = &r->layout[i]->column[k];
+            const char *map = tb_store_internf(r->list->store, "%s=ignore", c->header);
+            struct tb_question *q;
+
+            if (c->cells || !c->index || !tb_field_of_goods(c->field) || tb_list_asked(r->list, "map", map))
+                continue;
+            q = tb_list_ask(r->list, r->layout[i]->line,
+                            "no row fills the column '%s'; if its words stand in the column before it, where "
+                            "they touch on paper, ask for the list as a workbook or type it (receive "
+                            "--by-hand), else say --map \"%s\"",
+                            c->header, map);
+            tb_list_answer(r->list, q, "map", map);
+            if (q)
+                q->open = true;
+        }
+}

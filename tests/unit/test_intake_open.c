@@ -25,6 +25,27 @@ static void likely_is(const char *list, const char *option, const char *value)
 
 /* ---- compositions ------------------------------------------------------------------------------------------- */
 
+static void a_column_that_no_row_fills_on_paper_is_asked_about(void **state)
+{
+    static const char *const list =
+        "Supplier: Kestrel Mill\nPacking list no.: K 7\nComposition: 100% cotton\n"
+        "Article        Color     Dye lot   Roll no   Metres\n"
+        "CC-540 DuckBlack         L1        1         50.5\n"
+        "CC-540 DuckStone         L2        2         49.5\n"
+        "CC-540 DuckStone         L2        3         48.5\n";
+    const struct tb_header_word none = { "Color", TB_FIELD_IGNORE };
+    const struct tb_intake_opts o = { .word = &none, .words = 1 };
+    struct seen s = read_text(list, &o);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    seen_free(&s);
+    asked(list, NULL, "no row fills the column 'Color'");
+    bolts("Supplier;Mill\nPacking list no.;7\nComposition;100% cotton\nArticle;Color;Roll "
+          "no;Metres\nDuck;;1;50.5\n",
+          NULL, "B 0:1|50.50\n"); /* a cell of a spreadsheet holds what is its own */
+}
+
 static void a_column_with_compositions_is_the_composition_whatever_its_header(void **state)
 {
     static const char *const head[] = { "Details", "CONT", "Remarks", "Quality" };
@@ -558,6 +579,7 @@ static void a_share_below_the_last_bolt_is_asked_about(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_column_that_no_row_fills_on_paper_is_asked_about),
         cmocka_unit_test(a_column_with_compositions_is_the_composition_whatever_its_header),
         cmocka_unit_test(a_word_for_the_composition_over_names_gives_way_to_the_column_that_declares),
         cmocka_unit_test(face_and_back_declare_together),
