@@ -115,6 +115,14 @@ static bool is_of_name(const struct tb_declaration *d, size_t i, const char *tex
     return false;
 }
 
+/* "100% Super 110s Wool": a text that begins with a share begins the composition, whatever words stand before the fibre. */
+static size_t share_at_start(const char *s, size_t fibre)
+{
+    size_t n = strspn(s, "0123456789");
+
+    return n && s[n] == '%' && n < fibre && fibre - n <= 24 && !memchr(s + n, ',', fibre - n) ? 0 : fibre;
+}
+
 /* From the share before the first fibre to the one behind the last. */
 static void bounds(struct tb_stretch *out, const struct tb_declaration *d, const char *text, size_t n)
 {
@@ -129,6 +137,8 @@ static void bounds(struct tb_stretch *out, const struct tb_declaration *d, const
     if (from >= to)
         return;
     out->at = share_before(text, from);
+    if (out->at == from)
+        out->at = share_at_start(text, from);
     out->n = share_behind(text, to) - out->at;
 }
 

@@ -30,6 +30,12 @@ static void nett_metres_are_the_length_and_grams_a_metre_the_mass(void **state)
           "D Kestrel Mill|K 7||\n"
           "L Serge|||100% wool|title|\n"
           "B 0:1|20.00|150.0 cm|260.0 g/m2\n");
+    taken("Supplier;Kestrel Mill\nPacking list no.;K 7\nPiece No;Design;Quality;Nett Mtrs\n"
+          "1;HD 2204;100% Super 110s Wool;20\n",
+          NULL,
+          "D Kestrel Mill|K 7||\n"
+          "L HD 2204|||100% Super 110s Wool|row|\n"
+          "B 0:1|20.00\n");
 }
 
 static void a_unit_behind_a_word_nobody_knows_makes_no_length(void **state)
