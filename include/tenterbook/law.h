@@ -122,6 +122,7 @@ struct tb_law_answer {
     size_t rules; /* rules of the words that were in force; 0: nothing was looked at, nothing is known */
     bool known;   /* the rules say whether the words may stand; false: they do not, and ok says nothing */
     bool ok;      /* known, and no finding is a fault */
+    bool origin_missing; /* the country of origin has to stand on the label, and nobody said which it is */
     struct tb_finding *finding; /* faults, then advice, then notes; each kind of check together */
     size_t n, cap;
     char **wording; /* the lines a label may carry; none when there is no lawful wording */

@@ -46,9 +46,10 @@ void tb_law_check_origin(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     const char *origin = w->label->origin ? w->label->origin : w->facts->origin;
 
-    if (strcmp(r->arg, "required") == 0 && !origin)
+    if (strcmp(r->arg, "required") == 0 && !origin) {
+        w->answer->origin_missing = true;
         tb_law_finding(w, r, "the country of origin stands on the label: say which it is (--origin)");
-    else if (strcmp(r->arg, "imported") == 0 && w->label->imported && !origin)
+    } else if (strcmp(r->arg, "imported") == 0 && w->label->imported && !origin)
         tb_law_finding(w, r, "'imported' is said and the country is not");
     else if (strcmp(r->arg, "bloc") == 0 && origin && is_bloc(origin))
         tb_law_finding(w, r, "'%s' is a trade bloc, not a country of origin", origin);

@@ -53,8 +53,10 @@ while at < len(b):
 print(seen)
 EOF
 ok "it is of 300 dots an inch, and says so" [ "$(cat dots)" = "[(591, 300), (11811, 11811)]" ]
-run label --market us --text "60% cotton 40% polyester" --out words.pdf
-ok "words alone make a label, too" [ "$(stands words.pdf 1)" = "60% cotton, 40% polyester" ]
+run label --market us --text "60% cotton 40% polyester" --origin PT --out words.pdf
+ok "words alone make a label, too" [ "$(stands words.pdf 1)" = "60% cotton, 40% polyester Made in Portugal" ]
+run label --market eu --text "60% cotton 40% polyester" --out without.pdf
+ok "without an origin where the law does not ask for one" [ "$(stands without.pdf 1)" = "60 % cotton, 40 % polyester" ]
 
 # --- what is refused ---
 run label W26-001.01 --market us --out three.pdf
@@ -71,6 +73,8 @@ run label W26-001.01 --market cn --out cn.pdf
 ok "no label is made for a market that is not known well enough" refused "no label for China: the rules known here do not say whether the words may stand"
 run label W26-001.01 --market us,cn --out both.pdf
 ok "nor for it among others" refused "no label for China: the rules known here do not say whether the words may stand"
+run label --market us --text "60% cotton 40% polyester" --out nowhere.pdf
+ok "nor without an origin where the law asks for one (15 USC 70b(b)(4))" refused "no label for United States: the country of origin has to stand on it: say which it is with --origin"
 run label --market us --text "60% cotton 30% polyester" --out short.pdf
 ok "nor of words that give no wording" is 1
 run label W26-001.01 --market us --out small.pdf --size 10x10
@@ -88,7 +92,7 @@ ok "a lot that is held gets no label" refused "lot W26-001.02 is held, or a bolt
 run settle W26-001.02 --as released --why "sold as it is, for lining"
 run label W26-001.02 --market us --out silk.pdf
 ok "nor does one that does not conform" refused "lot W26-001.02 does not conform to its declaration: settle it first, relabelled with what it is"
-for f in two.png label.jpg cn.pdf both.pdf short.pdf small.pdf silk.pdf; do [ ! -e $f ] || echo $f; done >left
+for f in two.png label.jpg cn.pdf both.pdf nowhere.pdf short.pdf small.pdf silk.pdf; do [ ! -e $f ] || echo $f; done >left
 ok "nothing is left of a refusal" [ ! -s left ]
 run settle W26-001.02 --as relabelled --new "100% polyester" --goods-of "own stock" --why "what burning shows"
 run label W26-001.02 --market us --out silk.pdf
