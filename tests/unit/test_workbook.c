@@ -238,6 +238,38 @@ static void of_a_long_list_as_many_rows_are_printed_as_were_asked_for(void **sta
     free(xml);
 }
 
+/* A spreadsheet prints an area of a sheet that is not shown: a folded list has none, however long it is. */
+static void a_folded_list_has_no_area_to_print(void **state)
+{
+    struct tb_tab_plan plan = lots, shown = lots;
+    struct tb_tab *s, *last;
+    struct tb_workbook *w;
+    struct tb_err err = { 0 };
+    char *xml;
+
+    (void)state;
+    plan.print_most = 10;
+    plan.folded = true;
+    shown.key = "shown";
+    shown.tab = "Shown";
+    shown.print_most = 10;
+    w = begin("folded.xlsx", &last, &shown);
+    for (int i = 0; i < 25; i++)
+        put_lot(last, "L", 1, 1, "2026-03-02", "fits");
+    assert_int_equal(tb_tab_begin(&s, w, &plan, &err), TB_OK);
+    for (int i = 0; i < 25; i++)
+        put_lot(s, "L", 1, 1, "2026-03-02", "fits");
+    end(w);
+    xml = part_of("folded.xlsx", "xl/workbook.xml");
+    assert_non_null(strstr(xml, "Print_Area\" localSheetId=\"0\""));
+    assert_null(strstr(xml, "Print_Area\" localSheetId=\"1\""));
+    assert_non_null(strstr(xml, "state=\"hidden\""));
+    free(xml);
+    xml = part_of("folded.xlsx", "xl/worksheets/sheet2.xml");
+    assert_null(strstr(xml, "printed are the first"));
+    free(xml);
+}
+
 static void the_same_rows_give_the_same_bytes(void **state)
 {
     static const char *const name[] = { "one.xlsx", "two.xlsx" };
@@ -443,6 +475,7 @@ int main(void)
         cmocka_unit_test(words_that_look_like_formulas_stay_words),
         cmocka_unit_test(a_long_list_goes_on_on_the_next_sheet),
         cmocka_unit_test(of_a_long_list_as_many_rows_are_printed_as_were_asked_for),
+        cmocka_unit_test(a_folded_list_has_no_area_to_print),
         cmocka_unit_test(the_same_rows_give_the_same_bytes),
         cmocka_unit_test(a_day_that_is_none_is_named_and_nothing_is_left),
         cmocka_unit_test(a_folder_that_is_not_there_is_refused),

@@ -45,14 +45,16 @@ static tb_rc spans(struct month *m, struct tb_err *err)
                                     .series = series,
                                     .name = name,
                                     .n = 3,
-                                    .rows = m->trends,
                                     .share = true },
                           ranks = trend;
     tb_rc rc;
 
-    for (size_t i = 0; i < m->trends; i++) /* left to itself a spreadsheet draws an axis to 120 % */
-        if (m->trend[i].rate.high > 0.8)
+    for (size_t i = 0; i < m->trends; i++) {
+        if (m->trend[i].rate.judged) /* without any a spreadsheet draws an axis to 1000 % */
+            trend.rows = m->trends;
+        if (m->trend[i].rate.high > 0.8) /* left to itself it draws one to 120 % */
             trend.y_most = 1;
+    }
     if ((rc = draw(m, m->tab[TAB_MONTHS], trend, 0, err)) != TB_OK)
         return rc;
     ranks.y_most = 1;

@@ -108,9 +108,8 @@ static tb_rc put_then(struct month *m, const char *words, int back, const struct
     tb_text_addf(&item, words, month);
     say_then(&note, now, then);
     rc = put_row(m, item.s, then ? then->rate.share : NAN, TB_COL_SHARE, NULL, tb_text_str(&note), err);
-    if (rc == TB_OK)
-        rc = put_row(m, _("  metres that arrived then"), then ? then->metres : NAN, TB_COL_NUMBER, "m", NULL,
-                     err);
+    if (rc == TB_OK && then)
+        rc = put_row(m, _("  metres that arrived then"), then->metres, TB_COL_NUMBER, "m", NULL, err);
     tb_text_free(&item);
     tb_text_free(&note);
     return rc;

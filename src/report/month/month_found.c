@@ -109,6 +109,8 @@ static void prepare(struct month *m, struct tb_tab_plan *plan)
     plan->column = m->found_column = found_columns(m);
     plan->columns = m->columns + FOUND_BESIDE;
     plan->printed = m->columns + 2;
+    if (!m->columns)
+        plan->note = _("No lot was looked at.");
 }
 
 static tb_rc fill(struct month *m, struct tb_err *err)

@@ -112,7 +112,7 @@ static const struct tb_column bolt_columns[] = {
     { "width_cm", N_("Width"), "cm", TB_COL_NUMBER, 1, 9, false, false, ROW(bolt.width_cm) },
     { "mass_gm2", N_("Mass"), "g/m\xC2\xB2", TB_COL_NUMBER, 0, 9, false, false, ROW(bolt.mass_gm2) },
     { "burns", N_("Burns of this bolt"), NULL, TB_COL_COUNT, 0, 10, false, true, ROW(bolt.burns) },
-    { "all_tests", N_("Tests of this bolt, burns included"), NULL, TB_COL_COUNT, 0, 11, false, true,
+    { "all_tests", N_("Tests of this bolt, burns included"), NULL, TB_COL_COUNT, 0, 18, false, true,
       ROW(bolt.tests) },
     { "conclusion_of_lot", N_("Conclusion on the lot"), NULL, TB_COL_TEXT, 0, 12, true, false, CONCLUSION },
     { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 20, false, false, ROW(of.proof) },

@@ -104,7 +104,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     while (at < m->scores && rc == TB_OK) {
         const char *supplier = m->score[at].supplier;
 
-        if (at)
+        if (at && m->trends > 1) /* cards of one line would be as many empty pages */
             tb_tab_break(m->tab[TAB_SCORES]);
         for (size_t i = 0; i < m->trends && rc == TB_OK; i++) {
             bool there = at < m->scores && strcmp(m->score[at].supplier, supplier) == 0 &&
@@ -121,9 +121,8 @@ const struct sheet tb_month_scores = {
     .key = "scorecards",
     .tab = N_("Scorecards"),
     .title = N_("Suppliers, month by month"),
-    .note = N_("A page for each supplier, with every month of the sheet Months: figures of the book. Few "
-               "lots prove little: see "
-               "the interval."),
+    .note = N_("Each supplier with every month of the sheet Months, on a page of its own where there are "
+               "several: figures of the book. Few lots prove little: see the interval."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .last = true,

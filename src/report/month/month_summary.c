@@ -25,6 +25,7 @@ struct line {
     struct over over;
     const char *note, *unit;
     enum tb_tone tone; /* where the figure is not 0 */
+    bool page;         /* a section that begins a printed page: a page ends between two subjects */
     bool held;         /* money: of what is held, not of all; as TB_COL_ANY */
     const char *(*say)(char out[96], const struct month *m,
                        size_t at); /* makes the note; NULL: `note` it is */
@@ -191,7 +192,7 @@ static const struct line lines[] = {
           .say = say_bolts),
     COUNT(N_("Bolts burnt"), bolts_burnt, .over = { TAB_BOLTS, "COUNTIF", "burns", ">0" },
           .note = N_("the others of the bolts tested were tested without a flame")),
-    SECTION(N_("Not conforming, by all that is known")),
+    { .item = N_("Not conforming, by all that is known"), .as = TB_COL_TEXT, .page = true },
     SHARE(N_("Share of lots looked at that do not conform"), share, .say = say_share),
     SHARE(N_("  at least, with 95 % confidence"), low,
           .note = N_(
@@ -303,10 +304,13 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     if (!m->sums.work.answered)
         m->sums.work.median = NAN;
 
-    for (size_t i = 0; i < TB_COUNT(lines) && rc == TB_OK; i++)
+    for (size_t i = 0; i < TB_COUNT(lines) && rc == TB_OK; i++) {
+        if (lines[i].page)
+            tb_tab_break(m->tab[TAB_SUMMARY]);
         rc = lines[i].as == TB_COL_TEXT  ? tb_tab_section(m->tab[TAB_SUMMARY], _(lines[i].item), err)
              : lines[i].as == TB_COL_ANY ? put_money(m, &lines[i], err)
                                          : put(m, &lines[i], err);
+    }
     return rc == TB_OK ? put_anchor(m, err) : rc;
 }
 

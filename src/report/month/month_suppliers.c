@@ -7,17 +7,17 @@
 #include <string.h>
 
 static const struct tb_column columns[] = {
-    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 32, true, false, TB_FROM_HAND },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 30, true, false, TB_FROM_HAND },
     { "deliveries", N_("Deliveries"), NULL, TB_COL_COUNT, 0, 10, false, true, TB_FROM_HAND },
     { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
     { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 11, false, true, TB_FROM_HAND },
-    { "judged", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
+    { "judged", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 10, false, true, TB_FROM_HAND },
     { "conforming", N_("Conform"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
     { "nothing_against", N_("No finding against"), NULL, TB_COL_COUNT, 0, 9, false, true, TB_FROM_HAND },
     { "not_conforming", N_("Do not conform"), NULL, TB_COL_COUNT, 0, 9, false, true, TB_FROM_HAND },
     { "open", N_("Open"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
-    { "against", N_("Open, spoken against"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
+    { "against", N_("Open, spoken against"), NULL, TB_COL_COUNT, 0, 13, false, true, TB_FROM_HAND },
     { "held", N_("Held now"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
     { "share", N_("Share that does not conform"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
     { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },

@@ -220,8 +220,11 @@ static lxw_error print_rows(lxw_row_t *last, struct tb_tab *s, struct piece *p)
 static lxw_error print_area(struct tb_tab *s, struct piece *p)
 {
     lxw_row_t last = s->row;
-    lxw_error e = print_rows(&last, s, p);
+    lxw_error e;
 
+    if (s->plan.folded) /* a spreadsheet may print what has an area, although it is folded away */
+        return LXW_NO_ERROR;
+    e = print_rows(&last, s, p);
     if (e || (!s->plan.printed && last == s->row))
         return e;
     return worksheet_print_area(p->ws, 0, 0, last,
