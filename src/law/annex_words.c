@@ -177,6 +177,10 @@ static tb_rc check(const struct words *w, const struct tb_law_copy *copy, struct
     if (places_of(w, 1) == 0)
         return tb_fail(err, TB_EINVAL, "the names of %s do not stand in numbered rows that are known here",
                        w->market->in_words);
+    if (!w->market->langs[0])
+        return tb_fail(err, TB_EINVAL,
+                       "names for %s cannot be read from a copy: its languages are not known here",
+                       w->market->in_words);
     if (!tb_law_list_has(w->market->langs, w->lang))
         return tb_fail(err, TB_EINVAL, "a label in %s is not in '%.20s'; its languages are %s",
                        w->market->in_words, w->lang, w->market->langs);

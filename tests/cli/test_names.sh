@@ -43,6 +43,8 @@ digest=$(sha256sum pl.html | cut -d' ' -f1)
 run names pl.html --market eu --language pl
 ok "names need a book" is 1
 run new --code W
+run names pl.html --market jp --language ja --yes
+ok "a market whose languages are not known takes no copy" grep -q "names for Japan cannot be read from a copy: its languages are not known here" err
 run label --market eu --lang pl --text "100% cotton"
 ok "a name from memory is not printed" prints "'bawełna' (pl) is a word from memory that nobody looked up"
 before=$(rows)
