@@ -385,7 +385,9 @@ struct tb_verdict {
     size_t n_next;
     struct tb_next
         confirm; /* the test that would confirm the verdict or lift it; test NULL: not worked out, or none */
-    char *confirm_swatch; /* which swatch its outcomes are of, a burn beside it; NULL: no swatch is named */
+    char *confirm_swatch;       /* which swatch its outcomes are of; NULL: no swatch is named */
+    char *confirm_beside;       /* a burned swatch, of whose bolt a new one is burned; NULL: of none */
+    char *confirm_bolt;         /* the number of that bolt, where a book knows it; else NULL */
     struct tb_outcome *outcome; /* of that test */
     size_t n_outcome;
     char *supposed; /* nothing declared could be judged: the outcomes are of this, the likeliest; else NULL */

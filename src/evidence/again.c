@@ -72,7 +72,7 @@ size_t tb_kinds_declared(bool kind[TB_CUES_MOST], const struct tb_question *q, c
 
     for (int c = ch->first; c < ch->first + ch->n; c++) {
         kind[c] = false;
-        for (int i = 0; i < b->n && !ch->exclusive; i++)
+        for (int i = 0; i < b->n && ch->bench && !ch->exclusive; i++)
             kind[c] |=
                 tb_cue_chance(q->ev, &(struct tb_blend){ .n = 1, .fibre = { b->fibre[i] }, .share = { 1 } },
                               c) >= SHOWN_LEAST;

@@ -245,6 +245,8 @@ void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
     name_test(&name, n);
     if (v->confirm_swatch)
         tb_text_say(&effort, "%s; swatch %s", n->effort, v->confirm_swatch);
+    else if (v->confirm_bolt)
+        tb_text_say(&effort, "%s; a new swatch of bolt %s", n->effort, v->confirm_bolt);
     else
         tb_text_add(&effort, n->effort);
     if (v->handling == TB_HANDLING_LABORATORY)

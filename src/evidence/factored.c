@@ -70,7 +70,7 @@ static double most_pure(const struct tb_evidence *ev, const struct tb_term *t)
 /* The next row, with what it is multiplied by; a sum row takes the constant of its factor along. */
 static struct tb_brings *next_row(struct tb_factored *t, double mul, double add, bool sum)
 {
-    t->row[t->rows] = (struct tb_row){ mul, sum ? add : 0, sum };
+    t->row[t->rows] = (struct tb_factor_row){ mul, sum ? add : 0, sum };
     return &t->brings[t->rows++];
 }
 

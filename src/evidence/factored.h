@@ -22,7 +22,7 @@ struct tb_act {
 struct tb_factored {
     int fibres, rows;
     struct tb_brings *brings; /* [row] */
-    struct tb_row *row;
+    struct tb_factor_row *row;
     struct tb_factor factor[TB_CUES_MOST];
     struct tb_factors rest, telling;
     struct tb_act act[TB_ACTS_MOST];

@@ -187,6 +187,7 @@ static json_t *confirm(const struct tb_verdict *v)
         return json_null();
     one = one_next(&v->confirm);
     tb_json_put(one, "swatch", tb_json_text(v->confirm_swatch));
+    tb_json_put(one, "bolt", tb_json_text(v->confirm_bolt));
     tb_json_put(one, "bolts", v->confirm.bolts ? json_integer((json_int_t)v->confirm.bolts) : json_null());
     tb_json_put(one, "supposed", tb_json_text(v->supposed));
     tb_json_put(one, "outcomes", outcomes(v));

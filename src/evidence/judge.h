@@ -202,6 +202,8 @@ void tb_take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const st
 void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q);
 /* Of several burns the channel that carries a verdict that decides, all of them together; loudest.c. */
 void tb_note_loudest(struct tb_verdict *v, const struct tb_question *q, const struct tb_group *g);
+/* The confirming test is of no swatch and no bolt any more. */
+void tb_confirm_no_swatch(struct tb_verdict *v);
 /* One plain sentence more; it is kept with the verdict, so that it is not translated here. */
 void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...) TB_PRINTF(2, 3);
 

@@ -17,7 +17,7 @@
 #define TB_STRIP_MOST (TB_FIBRES_MOST * TB_CHUNK) /* lanes of a strip: a chunk of every fibre */
 
 /* One row of x from the first fibre's u and the second's v (1, or 0 in a sum, where there is no second). */
-struct tb_row {
+struct tb_factor_row {
     double mul, add;
     bool sum; /* x = add + mul (u + v); else x = mul u v */
 };
@@ -40,7 +40,8 @@ struct tb_factors {
 };
 
 /* x[row * TB_CHUNK + lane] of all rows; v may be NULL. */
-typedef void tb_meet_fn(double *x, const double *u, const double *v, const struct tb_row *row, int rows);
+typedef void tb_meet_fn(double *x, const double *u, const double *v, const struct tb_factor_row *row,
+                        int rows);
 /* out[m * TB_CHUNK + lane], m < n: the product for the m-th last fibre, whose rows begin at w + m * stride. */
 typedef void tb_fill_fn(double *out, const struct tb_factors *f, const double *x, const double *w,
                         size_t stride, size_t n);

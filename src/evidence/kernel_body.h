@@ -5,8 +5,8 @@
 typedef double KERNEL(vec) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
 typedef long long KERNEL(bits) __attribute__((vector_size(8 * KERNEL_WIDE), aligned(8), may_alias));
 
-KERNEL_TARGET static void KERNEL(meet)(double *x, const double *u, const double *v, const struct tb_row *row,
-                                       int rows)
+KERNEL_TARGET static void KERNEL(meet)(double *x, const double *u, const double *v,
+                                       const struct tb_factor_row *row, int rows)
 {
     for (int r = 0; r < rows; r++)
         for (size_t l = 0; l < TB_CHUNK; l += KERNEL_WIDE) {

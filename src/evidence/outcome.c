@@ -50,13 +50,15 @@ static void take_swatches(struct tb_trying *t, const struct lot *l, int channel,
             t->n_at++;
 }
 
-/* Which swatch its outcomes are of; NULL: of no one swatch. */
+/* Which swatch its outcomes are of, or beside which one another is burned; NULL: of no one swatch. */
 static void name_swatch(struct tb_verdict *v, const struct tb_trying *t)
 {
-    bool one = t->n_at == 1 && t->at[0] < t->s->n && t->s->obs[t->at[0]].swatch;
+    const char *swatch = t->n_at == 1 && t->at[0] < t->s->n ? t->s->obs[t->at[0]].swatch : NULL;
+    bool bench = t->s->ev->channel[v->confirm.channel].bench;
 
-    free(v->confirm_swatch);
-    v->confirm_swatch = one ? tb_strdup(t->s->obs[t->at[0]].swatch) : NULL;
+    tb_confirm_no_swatch(v);
+    v->confirm_swatch = swatch && bench ? tb_strdup(swatch) : NULL;
+    v->confirm_beside = swatch && !bench ? tb_strdup(swatch) : NULL;
     v->confirm.bolts = t->n_at > 1 ? t->n_at : 0;
 }
 
@@ -209,8 +211,7 @@ static void leave_to_laboratory(struct tb_verdict *v)
 {
     const struct tb_next *n = tb_next_laboratory(v);
 
-    free(v->confirm_swatch);
-    v->confirm_swatch = NULL;
+    tb_confirm_no_swatch(v);
     v->n_outcome = 0;
     v->confirm = n ? *n : (struct tb_next){ 0 };
     if (n && !v->reason && v->handling == TB_HANDLING_ANY)

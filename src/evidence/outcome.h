@@ -29,7 +29,7 @@ struct tb_trying {
 const struct tb_group *tb_trying_group(const struct tb_question *q, const struct tb_trying *t);
 /* The result of a bench test, as the bench would record it. */
 void tb_again_result(struct tb_again *a, struct tb_outcome *o, const struct tb_trying *t, int cue);
-/* What a mount of each declared fibre by itself mostly shows, of a test that may show several kinds; how many that are. */
+/* What a mount of each declared fibre by itself mostly shows, of a bench test that may show several kinds; how many that are. */
 size_t tb_kinds_declared(bool kind[TB_CUES_MOST], const struct tb_question *q, const struct tb_trying *t,
                          const struct tb_channel *ch);
 /* All kinds of fibre that are declared, seen in one mount: of a blend no single kind says much. */

@@ -54,6 +54,14 @@ void tb_verdict_note(struct tb_verdict *v, const char *fmt, ...)
     TB_PUSH(v->note, v->n_note, tb_text_take(&t));
 }
 
+void tb_confirm_no_swatch(struct tb_verdict *v)
+{
+    free(v->confirm_swatch);
+    free(v->confirm_beside);
+    free(v->confirm_bolt);
+    v->confirm_swatch = v->confirm_beside = v->confirm_bolt = NULL;
+}
+
 /* Everything it points to is its own. */
 void tb_verdict_free(struct tb_verdict *v)
 {
@@ -65,7 +73,7 @@ void tb_verdict_free(struct tb_verdict *v)
         free(v->note[i]);
     free(v->reason);
     free(v->supposed);
-    free(v->confirm_swatch);
+    tb_confirm_no_swatch(v);
     free(v->likely);
     free(v->present);
     free(v->twins);

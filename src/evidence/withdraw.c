@@ -55,8 +55,7 @@ tb_rc tb_withdraw_take(struct tb_verdict *v, const struct tb_question *q, const 
     struct tb_again a[2] = { without(v, q, s, false), without(v, q, s, true) };
     tb_rc rc;
 
-    free(v->confirm_swatch);
-    v->confirm_swatch = NULL;
+    tb_confirm_no_swatch(v);
     v->n_outcome = 0;
     v->confirm = (struct tb_next){
         .part = TB_PART_WHOLE,

@@ -136,6 +136,14 @@ tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb
     return TB_OK;
 }
 
+/* What was burned is used up: another burn is of a new swatch of the same bolt. */
+static void name_bolt(struct tb_verdict *v, const struct tb_lot_burns *burns)
+{
+    for (size_t i = 0; i < burns->n && v->confirm_beside && !v->confirm_bolt; i++)
+        if (burns->obs[i].swatch && strcmp(burns->obs[i].swatch, v->confirm_beside) == 0 && *burns->bolt[i])
+            v->confirm_bolt = tb_strdup(burns->bolt[i]);
+}
+
 tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,
                      const struct tb_evidence *ev, struct tb_recall *recall, unsigned want,
                      struct tb_err *err)
@@ -152,6 +160,7 @@ tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burn
     /* what was weighed before serves both: no sum rests on the bounds */
     rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), apart ? apart : ev, own ? own : recall,
                      want, err);
+    name_bolt(&out->verdict, burns);
     tb_recall_free(own);
     tb_evidence_free(apart);
     free(set);
