@@ -29,6 +29,7 @@ tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struc
 #define TB_EXTRACT_FORM_TREES 2
 #define TB_EXTRACT_FORM_SHARES 3
 #define TB_EXTRACT_FORM_STAMPS 4
+#define TB_EXTRACT_FORM_DISPUTES 5
 
 /*
  * tb_extract_shape - has it exactly the members that an extract of this form has, each of its kind? What is anybody's goes through

@@ -1,6 +1,6 @@
 -- What the book holds about one lot, row by row as it was written, for a case file: the columns of facts_TABLE. Known
--- cloths and the settings of the model are among it: with them the verdict can be computed again elsewhere. Addresses, terms and
--- the steps of disputes are left out: they are the buyer's own, and the file goes to the other side. So are draws, which
+-- cloths and the settings of the model are among it: with them the verdict can be computed again elsewhere. Addresses and terms
+-- are left out: they are the buyer's own, and the file goes to the other side. So are draws, which
 -- may be of several lots, and drills. tests/unit/test_extract_tables.c insists that each other table of facts is here.
 -- People and suppliers are of no lot by themselves, and become related to one by a record that may be younger than they
 -- are. So what relates them counts up to the journal row $2 alone: a case tells those that were related when it was made.
@@ -254,6 +254,25 @@ SELECT x.id, x.lot, x.serial, x.swatches, x.each_one, x.seed, x.laboratory, x.ru
 SELECT x.id, x.sample, x.swatch, x.holder, x.entry
   FROM joint_piece x
  WHERE x.sample IN (SELECT j.id FROM joint_sample j WHERE j.lot = $1)
+ ORDER BY x.entry, x.id;
+
+-- What was claimed, sent, answered and agreed: both sides know it.
+
+-- name: extract_dispute
+-- in:   $1 lot text
+-- out:  fact dispute
+SELECT x.id, x.lot, x.serial, x.found_on, x.entry
+  FROM dispute x
+ WHERE x.lot = $1
+ ORDER BY x.entry, x.id;
+
+-- name: extract_dispute_step
+-- in:   $1 lot text
+-- out:  fact dispute_step
+SELECT x.id, x.dispute, x.step, x.day, x.words, x.due, x.remedy, x.amount, x.currency, x.channel, x.proof, x.document,
+       x.keep_until, x.recorded_at, x.recorded_by, x.entry
+  FROM dispute_step x
+ WHERE x.dispute IN (SELECT d.id FROM dispute d WHERE d.lot = $1)
  ORDER BY x.entry, x.id;
 
 -- The documents of this lot's disputes are among the attachments: they were sent to the other side or came from it. They

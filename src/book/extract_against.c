@@ -168,6 +168,20 @@ static void file_in_book(struct tb_extract_proof *p, const struct beside *s)
     tb_text_free(&room);
 }
 
+static void against_table(struct tb_extract_proof *p, const char *table, const json_t *told,
+                          const json_t *rows)
+{
+    struct keyed *mine = by_key(rows), *other = by_key(told);
+    const struct beside of_book = { table, tb_facts_of(table), rows, other, json_array_size(told) },
+                        of_file = { table, tb_facts_of(table), told, mine, json_array_size(rows) };
+
+    book_in_file(p, &of_book);
+    file_in_book(p, &of_file);
+    free(mine);
+    free(other);
+}
+
+/* An older program kept disputes back: such a file lacks nothing. */
 static void against_facts(struct tb_extract_proof *p, const json_t *file, const json_t *book)
 {
     const char *table;
@@ -175,15 +189,8 @@ static void against_facts(struct tb_extract_proof *p, const json_t *file, const 
 
     json_object_foreach((json_t *)book, table, rows)
     {
-        const json_t *told = json_object_get(file, table);
-        struct keyed *mine = by_key(rows), *other = by_key(told);
-        struct beside of_book = { table, tb_facts_of(table), rows, other, json_array_size(told) };
-        struct beside of_file = { table, tb_facts_of(table), told, mine, json_array_size(rows) };
-
-        book_in_file(p, &of_book);
-        file_in_book(p, &of_file);
-        free(mine);
-        free(other);
+        if (tb_tells_disputes(file) || !tb_table_of_disputes(table))
+            against_table(p, table, json_object_get(file, table), rows);
     }
 }
 

@@ -23,6 +23,14 @@ json_t *tb_base64_json(const void *p, size_t n);
 /* And back; false, *out empty, where it is not such a text. */
 bool tb_base64_of_json(struct tb_text *out, const json_t *v);
 
+/*
+ * Tables of disputes: older programs kept them back. A file tells both or neither, by its form; their facts are in trees, and not in
+ * the shares of lots, which journal rows of before name too.
+ */
+bool tb_table_of_disputes(const char *table);
+/* Whether these facts tell them, if only that there are none. */
+bool tb_tells_disputes(const json_t *facts);
+
 /* The statement facts_TABLE, whose columns are those of the table in order; NULL when there is no such table. */
 const struct tb_sql_text *tb_facts_of(const char *table);
 /* The canonical form of a row, by the columns of the contract: members that a file has besides count for nothing. */

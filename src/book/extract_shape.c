@@ -57,7 +57,15 @@ static bool is_row(const json_t *row, const struct tb_sql_text *columns)
     return good;
 }
 
-static tb_rc check_facts(const json_t *facts, struct tb_err *err)
+/* Both tables of disputes are there since the form that tells them, and neither before. */
+static bool tells_as_its_form(const json_t *facts, int form)
+{
+    return form < TB_EXTRACT_FORM_DISPUTES
+               ? !tb_tells_disputes(facts)
+               : json_object_get(facts, "dispute") && json_object_get(facts, "dispute_step");
+}
+
+static tb_rc check_facts(const json_t *facts, int form, struct tb_err *err)
 {
     const char *table;
     json_t *rows;
@@ -82,6 +90,8 @@ static tb_rc check_facts(const json_t *facts, struct tb_err *err)
                                table);
         }
     }
+    if (!tells_as_its_form(facts, form))
+        return tb_fail(err, TB_EFORMAT, "the data tell of disputes otherwise than cases of their form do");
     return json_array_size(json_object_get(facts, "lot")) == 1 &&
                    json_array_size(json_object_get(facts, "site")) == 1
                ? TB_OK
@@ -189,6 +199,6 @@ tb_rc tb_extract_shape(const json_t *extract, int form, struct tb_err *err)
 
     if (!good || !json_is_object(facts) || !json_is_array(journal))
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
-    rc = check_facts(facts, err);
+    rc = check_facts(facts, form, err);
     return rc == TB_OK ? check_journal(journal, form, err) : rc;
 }

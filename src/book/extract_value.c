@@ -75,6 +75,16 @@ bool tb_value_of_json(struct tb_value *out, const json_t *v, struct tb_text *roo
     return true;
 }
 
+bool tb_table_of_disputes(const char *table)
+{
+    return strcmp(table, "dispute") == 0 || strcmp(table, "dispute_step") == 0;
+}
+
+bool tb_tells_disputes(const json_t *facts)
+{
+    return json_object_get(facts, "dispute") || json_object_get(facts, "dispute_step");
+}
+
 const struct tb_sql_text *tb_facts_of(const char *table)
 {
     for (int i = 0; i < TB_SQL_COUNT; i++)

@@ -83,11 +83,13 @@ struct whole {
 static void add_facts(struct whole *w, size_t *at, int64_t entry)
 {
     const struct tb_owned *f;
+    const struct tb_owner *o;
 
     tb_shares_clear(&w->share);
     tb_shares_lot(&w->share, w->lot);
     for (; *at < w->owned->n && (f = &w->owned->item[*at])->entry <= entry; ++*at)
-        if (f->entry == entry && strcmp(lot_of(&w->known, f->table, f->row), w->lot) == 0)
+        if (f->entry == entry && (o = tb_owner_of(f->table)) && o->told &&
+            strcmp(lot_of(&w->known, f->table, f->row), w->lot) == 0)
             tb_shares_fact(&w->share, w->lot, f->table, f->leaf);
 }
 

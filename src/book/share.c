@@ -6,7 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* People, suppliers, deliveries, settings and known cloth are of no lot; what a case leaves out is in no share. */
+/* People, suppliers, deliveries, settings and known cloth are of no lot; disputes were left out
+ * of cases once, and are in no share. */
 static const struct tb_owner owners[] = {
     { "amendment", "lot", true, true },
     { "analysis", "lot", true, true },

@@ -14,7 +14,7 @@
 struct tb_owner {
     const char *table, *column;
     bool direct; /* the column holds the key of the lot; else the key of a fact of the same lot */
-    bool told;   /* case files hold the table: its facts are in the share of the lot */
+    bool told;   /* its facts are in the share of the lot */
 };
 /* NULL: facts of this table are of no lot, or of several. */
 const struct tb_owner *tb_owner_of(const char *table);

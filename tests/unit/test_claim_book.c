@@ -382,14 +382,23 @@ static void a_swatch_is_dealt_once(void **state)
     tb_book_rollback(s->book);
 }
 
-/* Use and joint samples go to the supplier with the case; disputes and terms do not. */
-static void an_extract_with_a_dispute_is_proved_and_keeps_it_back(void **state)
+static void prove_wrong(const json_t *j, const char *ref, const char *want)
+{
+    struct tb_extract_proof p;
+
+    OK(tb_extract_prove(&p, j, ref, &err));
+    if (*want ? !strstr(tb_text_str(&p.wrong), want) : p.wrong.n != 0)
+        fail_msg("'%s' instead of '%s'", tb_text_str(&p.wrong), want);
+    tb_extract_proof_free(&p);
+}
+
+/* Use, joint samples and disputes go to the supplier with the case; terms do not. */
+static void an_extract_tells_a_dispute_and_proves_each_step_of_it(void **state)
 {
     struct scene *s = *state;
     struct tb_bolt_use u = { .used = true, .metres = (double)NAN };
-    struct tb_extract_proof p;
     struct tb_proof whole;
-    json_t *j = NULL, *facts;
+    json_t *j = NULL, *facts, *steps, *kept;
 
     swatches(s, 3, TB_PART_WHOLE, "box 4");
     set_terms(s, s->supplier, "IT", "it_1495", 3, 3);
@@ -398,12 +407,22 @@ static void an_extract_with_a_dispute_is_proved_and_keeps_it_back(void **state)
     OK(tb_extract_lot(&j, s->book, s->lot.ref, &err));
     facts = json_object_get(j, "facts");
     assert_int_equal(json_array_size(json_object_get(facts, "bolt_use")), 1);
-    assert_null(json_object_get(facts, "dispute"));
-    assert_null(json_object_get(facts, "dispute_step"));
+    assert_int_equal(json_array_size(json_object_get(facts, "dispute")), 1);
+    steps = json_object_get(facts, "dispute_step");
+    assert_int_equal(json_array_size(steps), 1);
     assert_null(json_object_get(facts, "supplier_term"));
-    OK(tb_extract_prove(&p, j, s->lot.ref, &err));
-    assert_string_equal(tb_text_str(&p.wrong), "");
-    tb_extract_proof_free(&p);
+    prove_wrong(j, s->lot.ref, "");
+    kept = json_deep_copy(json_array_get(steps, 0));
+    (void)json_object_set_new(json_array_get(steps, 0), "words", json_string("nothing is asked"));
+    prove_wrong(j, s->lot.ref, "a row of table dispute_step is not what was recorded");
+    (void)json_array_clear(steps);
+    prove_wrong(j, s->lot.ref, "1 rows of table dispute_step were recorded, 0 are here");
+    (void)json_array_append_new(steps, kept);
+    prove_wrong(j, s->lot.ref, "");
+    kept = json_incref(json_object_get(facts, "dispute"));
+    (void)json_object_del(facts, "dispute"); /* one table without the other hides something */
+    prove_wrong(j, s->lot.ref, "the file does not tell what table dispute holds of the lot");
+    (void)json_object_set_new(facts, "dispute", kept);
     json_decref(j);
     OK(tb_book_prove(&whole, s->book, &err));
     assert_int_equal(whole.first_bad, 0);
@@ -595,7 +614,7 @@ int main(void)
         SCENE(a_dispute_goes_step_by_step),
         SCENE(open_claims_say_what_is_next_and_what_is_overdue),
         SCENE(a_swatch_is_dealt_once),
-        SCENE(an_extract_with_a_dispute_is_proved_and_keeps_it_back),
+        SCENE(an_extract_tells_a_dispute_and_proves_each_step_of_it),
         SCENE(a_notice_without_particulars_is_refused),
         SCENE(a_notice_names_goods_words_bolts_and_what_was_seen),
         SCENE(the_same_notice_has_the_same_bytes),

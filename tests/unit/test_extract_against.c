@@ -1,6 +1,7 @@
 /* test_extract_against.c - a sound file beside the book it was taken out of, which went on: later rows make nothing of it wrong. */
 #include "unit/extract_helper.h"
 
+#include "tenterbook/dispute.h"
 #include "tenterbook/goods.h"
 
 static void cut(const char *person, const char *of_lot)
@@ -116,6 +117,56 @@ static void a_later_row_by_a_clock_that_was_set_back_is_a_later_row(void **state
     json_decref(j);
 }
 
+static void open_dispute(void)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_lot lot;
+    struct tb_dispute d = { 0 };
+    struct tb_dispute_step opened = { .day = "2026-03-09",
+                                      .step = TB_OPENED,
+                                      .words = "not as declared",
+                                      .channel = "",
+                                      .proof = "",
+                                      .amount = 1480,
+                                      .currency = "EUR" };
+
+    OK(tb_lot_find(&lot, book, lot_ref, &mem, &err));
+    OK(tb_book_begin(book, "Ines", "dispute", &err));
+    d.lot = lot.id;
+    OK(tb_dispute_open(&d, book, &opened, &mem, &err));
+    tb_book_subject(book, lot.ref);
+    OK(tb_book_commit(book, &err));
+    tb_arena_free(&mem);
+}
+
+/* Such a file has neither table; one that has them, and not this step, lacks it. */
+static void a_file_of_an_older_program_lacks_no_dispute(void **state)
+{
+    struct tb_extract_proof p;
+    json_t *j, *facts;
+
+    (void)state;
+    open_dispute();
+    j = extract();
+    facts = json_object_get(j, "facts");
+    compare(&p, j, "2000-01-01T00:00:00Z");
+    assert_string_equal(tb_text_str(&p.wrong), "");
+    tb_extract_proof_free(&p);
+    (void)json_array_clear(rows(j, "dispute_step"));
+    compare(&p, j, "2000-01-01T00:00:00Z");
+    assert_non_null(strstr(tb_text_str(&p.wrong), "recorded a row of table dispute_step about this lot"));
+    tb_extract_proof_free(&p);
+    (void)json_object_del(facts, "dispute");
+    (void)json_object_del(facts, "dispute_step");
+    OK(tb_extract_prove(&p, j, lot_ref, &err));
+    assert_string_equal(tb_text_str(&p.wrong), "");
+    tb_extract_proof_free(&p);
+    compare(&p, j, "2000-01-01T00:00:00Z");
+    assert_string_equal(tb_text_str(&p.wrong), "");
+    tb_extract_proof_free(&p);
+    json_decref(j);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -123,6 +174,7 @@ int main(void)
         cmocka_unit_test(a_person_whom_a_row_of_the_file_names_is_missing_from_it),
         cmocka_unit_test(a_supplier_who_is_the_same_only_since_then_is_not_missing),
         cmocka_unit_test(a_later_row_by_a_clock_that_was_set_back_is_a_later_row),
+        cmocka_unit_test(a_file_of_an_older_program_lacks_no_dispute),
     };
 
     return cmocka_run_group_tests(tests, make_book, remove_book);

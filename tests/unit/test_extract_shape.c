@@ -38,7 +38,7 @@ static void add_a_member(json_t *object)
 {
     objects++;
     (void)json_object_set_new(object, "more", json_string(""));
-    if (is_good(TB_EXTRACT_FORM_STAMPS))
+    if (is_good(TB_EXTRACT_FORM_DISPUTES))
         fail_msg("an object with another member is read: %s", json_dumps(object, 0));
     (void)json_object_del(object, "more");
 }
@@ -54,7 +54,7 @@ static void change_each_kind(json_t *object)
         json_incref(v);
         members++;
         (void)json_object_set_new(object, key, json_true()); /* no value of a case is that */
-        if (is_good(TB_EXTRACT_FORM_STAMPS))
+        if (is_good(TB_EXTRACT_FORM_DISPUTES))
             fail_msg("another kind of value is read as %s: %s", key, json_dumps(object, 0));
         (void)json_object_set_new(object, key, v);
     }
@@ -63,18 +63,18 @@ static void change_each_kind(json_t *object)
 static void an_extract_has_these_members_and_no_others(void **state)
 {
     (void)state;
-    assert_true(is_good(TB_EXTRACT_FORM_STAMPS));
+    assert_true(is_good(TB_EXTRACT_FORM_DISPUTES));
     each_object(whole, add_a_member);
     each_object(whole, change_each_kind);
     print_message("# %d objects with a member more, %d members of another kind\n", objects, members);
     assert_true(objects > 20 && members > 100);
-    assert_true(is_good(TB_EXTRACT_FORM_STAMPS)); /* and it is what it was */
+    assert_true(is_good(TB_EXTRACT_FORM_DISPUTES)); /* and it is what it was */
 }
 
 static void an_extract_of_one_form_is_none_of_another(void **state)
 {
     (void)state;
-    for (int form = 1; form < TB_EXTRACT_FORM_STAMPS; form++)
+    for (int form = 1; form < TB_EXTRACT_FORM_DISPUTES; form++)
         assert_false(is_good(form));
 }
 
@@ -82,13 +82,23 @@ static void an_extract_of_one_form_is_none_of_another(void **state)
 static void rows_with_shares_are_of_no_form_before_them(void **state)
 {
     json_t *head = json_object_get(whole, "head"), *stamps = json_incref(json_object_get(head, "stamps"));
+    json_t *facts = json_object_get(whole, "facts");
 
     (void)state;
     (void)json_object_del(head, "stamps");
+    (void)json_object_del(facts, "dispute");
+    (void)json_object_del(facts, "dispute_step");
     assert_true(is_good(TB_EXTRACT_FORM_SHARES));
     assert_false(is_good(TB_EXTRACT_FORM_TREES));
     assert_non_null(strstr(err.msg, "otherwise than cases of their form do"));
     (void)json_object_set_new(head, "stamps", stamps);
+    assert_true(is_good(TB_EXTRACT_FORM_STAMPS));
+    (void)json_object_set_new(facts, "dispute", json_array());
+    assert_false(is_good(TB_EXTRACT_FORM_STAMPS));
+    assert_false(is_good(TB_EXTRACT_FORM_DISPUTES)); /* both or neither */
+    assert_non_null(strstr(err.msg, "tell of disputes otherwise"));
+    (void)json_object_set_new(facts, "dispute_step", json_array());
+    assert_true(is_good(TB_EXTRACT_FORM_DISPUTES));
 }
 
 static void bytes_are_told_in_one_way(void **state)
@@ -107,11 +117,11 @@ static void bytes_are_told_in_one_way(void **state)
     assert_non_null(bytes);
     for (size_t i = 0; i < TB_COUNT(bad); i++) {
         (void)json_object_set_new(row, "bytes", json_loads(bad[i], JSON_DECODE_ANY, NULL));
-        if (is_good(TB_EXTRACT_FORM_STAMPS))
+        if (is_good(TB_EXTRACT_FORM_DISPUTES))
             fail_msg("read: %s", bad[i]);
     }
     (void)json_object_set_new(row, "bytes", json_loads("{\"left_out\":3}", 0, NULL));
-    assert_true(is_good(TB_EXTRACT_FORM_STAMPS));
+    assert_true(is_good(TB_EXTRACT_FORM_DISPUTES));
     (void)json_object_set_new(row, "bytes", bytes);
 }
 

@@ -15,8 +15,6 @@ static const struct {
 } left_out[] = {
     { "address", "how to write to both sides: they know it, and nothing that was found rests on it" },
     { "supplier_term", "the buyer's own: the file goes to the other side" },
-    { "dispute", "the buyer's own; its documents are attachments of the lot, and both sides know them" },
-    { "dispute_step", "the buyer's own" },
     { "draw", "may be of several lots: it would show the other ones" },
     { "draw_bolt", "as the draw" },
     { "drill", "how well testers do, not about a lot" },

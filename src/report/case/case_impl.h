@@ -14,7 +14,7 @@
 #include "tenterbook/stored_verdict.h"
 
 /* Of the data, and of the extract in them; a reader refuses a later one. */
-#define TB_CASE_FORM TB_EXTRACT_FORM_STAMPS
+#define TB_CASE_FORM TB_EXTRACT_FORM_DISPUTES
 
 struct story {
     struct tb_arena mem;
@@ -39,11 +39,12 @@ struct story {
     struct tb_swatch *swatch;
     struct tb_analysis *analysis;
     struct conformity *conform; /* of each analysis */
+    struct tb_dispute *dispute;
     struct tb_bolt_use *use;
     struct tb_attachment *photo;     /* with their bytes */
     struct tb_circumstances written; /* of the journal rows the data hold in full */
     struct tb_stamped *stamp;        /* time stamps, as the data tell them */
-    size_t swatches, analyses, uses, photos, stamps;
+    size_t swatches, analyses, disputes, uses, photos, stamps;
 };
 
 /*

@@ -18,6 +18,7 @@ struct case_page {
 typedef void case_section(struct case_page *c);
 
 case_section tb_case_front;    /* page one: declared, found, how sure, what is at stake */
+case_section tb_case_dispute;  /* what was claimed, sent, answered and agreed */
 case_section tb_case_joint;    /* samples that both sides hold */
 case_section tb_case_asked;    /* what the supplier is asked, and who signs */
 case_section tb_case_claimed;  /* what the supplier declares, on which delivery */

@@ -6,9 +6,9 @@
 #include <string.h>
 
 static case_section *const order[] = {
-    tb_case_front,    tb_case_joint, tb_case_asked,   tb_case_claimed, tb_case_found,
-    tb_case_bench,    tb_case_cues,  tb_case_burns,   tb_case_photos,  tb_case_limits,
-    tb_case_coverage, tb_case_void,  tb_case_custody, tb_case_words,   tb_case_check,
+    tb_case_front, tb_case_dispute, tb_case_joint, tb_case_asked,  tb_case_claimed, tb_case_found,
+    tb_case_bench, tb_case_cues,    tb_case_burns, tb_case_photos, tb_case_limits,  tb_case_coverage,
+    tb_case_void,  tb_case_custody, tb_case_words, tb_case_check,
 };
 
 /* One drawing from the first page to the last; it is done twice, so nothing in it may change the story. */
