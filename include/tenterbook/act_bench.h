@@ -22,8 +22,10 @@ struct tb_cut_request {
     const char *lot;   /* reference of its lot; NULL where only one lot has a bolt of that number */
     const char *known; /* composition of known cloth; NULL for a bolt */
     enum tb_part_kind part;
-    const char *kept;   /* where the unburnt half lies; NULL not said */
-    const char *cut_at; /* NULL: now */
+    const char *kept;                  /* where the unburnt half lies; NULL not said */
+    const char *cut_at;                /* NULL: now */
+    const struct tb_attachment *photo; /* of the unburnt cloth */
+    size_t photos;
 };
 struct tb_cut_outcome {
     struct tb_swatch swatch;        /* tag included */
@@ -34,7 +36,8 @@ struct tb_cut_outcome {
 /*
  * tb_act_cut - register a swatch of a bolt, or of known cloth.
  *   fails   TB_ENOTFOUND no such lot or bolt; TB_EINVAL a bolt and known cloth both or neither, a number several lots
- *           have, known cloth whose composition cannot be read for certain, a moment to come
+ *           have, known cloth whose composition cannot be read for certain, a moment to come, a photograph that is none, more
+ *           than TB_PHOTOS_MOST
  */
 tb_rc tb_act_cut(struct tb_cut_outcome *out, const struct tb_actor *actor,
                  const struct tb_cut_request *request, struct tb_arena *mem, struct tb_err *err);
@@ -90,7 +93,7 @@ bool tb_before_arrival(const char *moment, const struct tb_lot *lot);
 
 /* ---- burn ---------------------------------------------------------------------------------------------- */
 
-#define TB_PHOTOS_MOST 16    /* of one burn */
+#define TB_PHOTOS_MOST 16    /* of one burn, and of one unburnt swatch */
 #define TB_SAMPLE_MM_LEAST 1 /* longest side of what is burned */
 #define TB_SAMPLE_MM_MOST 200
 
@@ -189,6 +192,19 @@ struct tb_photograph_request {
 tb_rc tb_act_photograph(struct tb_burn *out, const struct tb_actor *actor,
                         const struct tb_photograph_request *request, struct tb_arena *mem,
                         struct tb_err *err);
+
+struct tb_unburnt_request {
+    const char *swatch; /* its tag */
+    const struct tb_attachment *photo;
+    size_t photos;
+};
+/*
+ * tb_act_unburnt - photographs of unburnt cloth that come after the cut are kept with their swatch.
+ *   out    the swatch, as registered
+ *   fails  as tb_act_photograph, of a swatch
+ */
+tb_rc tb_act_unburnt(struct tb_swatch *out, const struct tb_actor *actor,
+                     const struct tb_unburnt_request *request, struct tb_arena *mem, struct tb_err *err);
 
 #define TB_ROWS_TOLD_MOST 100 /* wrong rows named before the rest is counted */
 

@@ -12,6 +12,9 @@ void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r);
 void tb_void_lot_words(struct tb_text *out, const struct tb_void_lot *l);
 /* What became of the lot by its verdict, in a line: held, held again, or left as a person settled it; else nothing. */
 void tb_hold_words(struct tb_text *out, const struct tb_rejudged *r);
+/* tb_opt_photos - the files of --photo, read; one more than the book keeps with a record is read too, for the act to refuse them. */
+struct tb_attachment;
+tb_rc tb_opt_photos(const struct tb_attachment **out, size_t *n, struct tb_ctx *ctx, struct tb_err *err);
 /* "70x37" into two numbers of millimetres; untouched when the option was not given. A misuse where it is no pair. */
 tb_rc tb_opt_pair(double *a, double *b, const struct tb_ctx *ctx, const char *option, struct tb_err *err);
 

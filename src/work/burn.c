@@ -111,18 +111,14 @@ static tb_rc check_moments(const struct tb_burn_request *r, const struct tb_swat
 }
 
 /* What was burned, and what was photographed of it. */
-static tb_rc check_things(const struct tb_burn_request *r, struct tb_arena *mem, struct tb_err *err)
+static tb_rc check_things(const struct tb_burn_request *r, struct tb_job *j, struct tb_err *err)
 {
-    tb_rc rc = TB_OK;
+    const struct tb_photos photos = { "burn", r->photo, r->photos };
 
     if (!isnan(r->sample_mm) && !(r->sample_mm >= TB_SAMPLE_MM_LEAST && r->sample_mm <= TB_SAMPLE_MM_MOST))
         return tb_fail(err, TB_EINVAL, "a piece of %g mm was not burned at a bench; it has %d to %d mm",
                        r->sample_mm, TB_SAMPLE_MM_LEAST, TB_SAMPLE_MM_MOST);
-    if (r->photos > TB_PHOTOS_MOST)
-        return tb_fail(err, TB_EINVAL, "one burn takes at most %d photographs", TB_PHOTOS_MOST);
-    for (size_t i = 0; i < r->photos && rc == TB_OK; i++)
-        rc = tb_attachment_check(&r->photo[i], err);
-    return rc == TB_OK ? tb_photos_check_new(r->photo, r->photos, NULL, 0, mem, err) : rc;
+    return tb_photos_check(&photos, j, NULL);
 }
 
 static tb_rc read_request(struct tb_job *j)
@@ -149,7 +145,7 @@ static tb_rc read_request(struct tb_job *j)
                                   .bolt_number = s->bolt_number,
                                   .known = s->known,
                                   .lot = s->lot };
-    if ((rc = check_things(r, j->mem, j->err)) != TB_OK ||
+    if ((rc = check_things(r, j, j->err)) != TB_OK ||
         (rc = tb_burn_observe(&out->burn, r->seen, j->mem, j->err)) != TB_OK)
         return rc;
     rc = check_moments(r, s, j->err);
@@ -176,13 +172,8 @@ static tb_rc write(struct tb_job *j)
     tb_rc rc = tb_burn_add(&out->burn, j->b, j->mem, j->err);
 
     j->subject = out->swatch.tag;
-    for (size_t i = 0; i < r->photos && rc == TB_OK; i++) {
-        struct tb_attachment photo = r->photo[i];
-
-        photo.about = "burn";
-        photo.subject = out->burn.id;
-        rc = tb_attachment_add(&photo, j->b, j->mem, j->err);
-    }
+    if (rc == TB_OK)
+        rc = tb_photos_add(&(struct tb_photos){ "burn", r->photo, r->photos }, j, out->burn.id);
     return rc == TB_OK ? tb_rejudge_write(j) : rc;
 }
 

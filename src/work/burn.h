@@ -12,9 +12,20 @@
 tb_rc tb_burn_observe(struct tb_burn *burn, const struct tb_observation *seen, struct tb_arena *mem,
                       struct tb_err *err);
 
-/* tb_photos_check_new - TB_EINVAL where one photograph is given twice, TB_EEXISTS where one is among those kept already. */
-tb_rc tb_photos_check_new(const struct tb_attachment *photo, size_t n, const struct tb_attachment *there,
-                          size_t theres, struct tb_arena *mem, struct tb_err *err);
+/* Photographs to be kept with one record. */
+struct tb_photos {
+    const char *about; /* "burn" or "swatch" */
+    const struct tb_attachment *photo;
+    size_t n;
+};
+/*
+ * tb_photos_check - can they be kept with it?
+ *   subject  id of the record; NULL: it is not there yet, and has none
+ *   fails    TB_EINVAL more than TB_PHOTOS_MOST with those it has, one given twice, one that is none; TB_EEXISTS one is kept already
+ */
+tb_rc tb_photos_check(const struct tb_photos *p, struct tb_job *job, const char *subject);
+/* Between begin and commit: keep them. */
+tb_rc tb_photos_add(const struct tb_photos *p, struct tb_job *job, const char *subject);
 
 /* Whether the rows of a file (the request of the job) were recorded before. TB_EEXISTS, unless the request knows it. */
 tb_rc tb_burn_file_check_new(struct tb_job *job);

@@ -2,6 +2,7 @@
 #include "base/say.h"
 #include "tenterbook/act_bench.h"
 #include "work/act.h"
+#include "work/burn.h"
 #include "work/moment.h"
 
 #include <string.h>
@@ -62,6 +63,8 @@ static tb_rc plan(struct tb_job *j)
         return rc;
     if ((r->bolt != NULL) == (r->known != NULL))
         return tb_fail(j->err, TB_EINVAL, "a swatch is of a bolt or of known cloth: name one of the two");
+    if ((rc = tb_photos_check(&(struct tb_photos){ "swatch", r->photo, r->photos }, j, NULL)) != TB_OK)
+        return rc;
     rc = r->known ? check_known(r->known, j->err) : find_bolt(j);
     return rc == TB_OK ? tb_bench_handling_check(j->b, r->known, out->lot.ref, TB_HANDLING_FLAMELESS,
                                                  r->cut_at, j->err)
@@ -70,11 +73,14 @@ static tb_rc plan(struct tb_job *j)
 
 static tb_rc write(struct tb_job *j)
 {
+    const struct tb_cut_request *r = j->request;
     struct tb_cut_outcome *out = j->out;
     tb_rc rc = tb_swatch_add(&out->swatch, j->b, j->mem, j->err);
 
     j->subject = out->swatch.tag;
-    return rc;
+    return rc == TB_OK
+               ? tb_photos_add(&(struct tb_photos){ "swatch", r->photo, r->photos }, j, out->swatch.id)
+               : rc;
 }
 
 static const struct tb_said said[] = {

@@ -109,6 +109,59 @@ static void a_burn_takes_no_more_photographs_than_it_may_have_with_those_that_ar
     scene_free(s);
 }
 
+static void photographs_of_unburnt_cloth_are_kept_with_its_swatch(void **state)
+{
+    struct scene *s = scene_make("100% silk", 2);
+    struct tb_attachment photo[] = { photo_of("a.png"), other_photo(1, &s->mem) }, *list;
+    struct tb_cut_request cut = { .bolt = "B1", .lot = s->lot.ref, .photo = photo, .photos = 1 };
+    struct tb_unburnt_request r = { .photo = &photo[1], .photos = 1 };
+    struct tb_cut_outcome out;
+    struct tb_swatch swatch;
+    int64_t head;
+    size_t n;
+
+    (void)state;
+    OK(tb_act_cut(&out, &s->actor, &cut, &s->mem, &err));
+    r.swatch = out.swatch.tag;
+    head = scene_head(s);
+    OK(tb_act_unburnt(&swatch, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(scene_head(s), head + 1); /* one row of the journal tells of it */
+    OK(tb_attachment_list(&list, &n, s->actor.book, out.swatch.id, &s->mem, &err));
+    assert_int_equal(n, 2);
+    assert_string_equal(list[0].name, "a.png");
+    assert_string_equal(list[0].about, "swatch");
+    r.photo = photo;
+    REFUSED(s, tb_act_unburnt(&swatch, &s->actor, &r, &s->mem, &err), TB_EEXISTS,
+            "photograph a.png is kept with this swatch already, as a.png");
+    r.photos = 0;
+    REFUSED(s, tb_act_unburnt(&swatch, &s->actor, &r, &s->mem, &err), TB_EINVAL, "no photograph");
+    r.photos = TB_PHOTOS_MOST - 1;
+    REFUSED(s, tb_act_unburnt(&swatch, &s->actor, &r, &s->mem, &err), TB_EINVAL,
+            "one swatch takes at most 16 photographs");
+    r = (struct tb_unburnt_request){ "W99-001.01.01", photo, 1 };
+    REFUSED(s, tb_act_unburnt(&swatch, &s->actor, &r, &s->mem, &err), TB_ENOTFOUND, "W99-001.01.01");
+    scene_free(s);
+}
+
+/* And nothing is cut then. */
+static void a_cut_whose_photograph_is_none_is_refused(void **state)
+{
+    struct scene *s = scene_make("100% silk", 2);
+    struct tb_attachment photo[] = { photo_of("a.png"), photo_of("b.png") };
+    struct tb_cut_request cut = { .bolt = "B1", .lot = s->lot.ref, .photo = photo, .photos = 2 };
+    struct tb_cut_outcome out;
+
+    (void)state;
+    REFUSED(s, tb_act_cut(&out, &s->actor, &cut, &s->mem, &err), TB_EINVAL,
+            "a.png and b.png are the same photograph");
+    photo[0].bytes = "no picture at all";
+    photo[0].size = 17;
+    cut.photos = 1;
+    REFUSED(s, tb_act_cut(&out, &s->actor, &cut, &s->mem, &err), TB_EINVAL,
+            "a.png is neither JPEG, PNG nor PDF");
+    scene_free(s);
+}
+
 static void a_burn_like_another_says_all_that_it_said(void **state)
 {
     struct scene *s = scene_make("100% silk", 2);
@@ -166,6 +219,8 @@ int main(void)
         cmocka_unit_test(photographs_are_kept_with_a_burn_that_is_there),
         cmocka_unit_test(the_same_photograph_is_kept_once_with_a_burn),
         cmocka_unit_test(a_burn_takes_no_more_photographs_than_it_may_have_with_those_that_are_there),
+        cmocka_unit_test(photographs_of_unburnt_cloth_are_kept_with_its_swatch),
+        cmocka_unit_test(a_cut_whose_photograph_is_none_is_refused),
         cmocka_unit_test(a_burn_like_another_says_all_that_it_said),
         cmocka_unit_test(what_tells_most_of_the_declared_fibre_is_asked_first),
     };

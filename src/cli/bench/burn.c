@@ -38,20 +38,6 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
     return tb_print(ctx, tb_json_burned(done), &t, err);
 }
 
-static tb_rc read_photographs(struct tb_burn_request *r, struct tb_ctx *ctx, struct tb_arena *mem,
-                              struct tb_err *err)
-{
-    size_t n = tb_opt_count(ctx, "photo");
-    struct tb_attachment *photo = tb_arena_alloc(mem, (n + 1) * sizeof *photo);
-    tb_rc rc = TB_OK;
-
-    r->photo = photo;
-    /* one more than a burn takes is read, for the act to refuse them */
-    for (; r->photos < n && r->photos <= TB_PHOTOS_MOST && rc == TB_OK; r->photos++)
-        rc = tb_attachment_read(&photo[r->photos], tb_opt_nth(ctx, "photo", r->photos), mem, err);
-    return rc;
-}
-
 /* The book tells later that it was copied, and from where. */
 static const char *note_of(struct tb_ctx *ctx)
 {
@@ -99,7 +85,7 @@ static tb_rc burn_it(struct tb_ctx *ctx, const char *swatch, struct tb_arena *me
     tb_rc rc;
 
     if ((rc = read_request(&request, &seen, ctx, swatch)) != TB_OK ||
-        (rc = read_photographs(&request, ctx, mem, err)) != TB_OK)
+        (rc = tb_opt_photos(&request.photo, &request.photos, ctx, err)) != TB_OK)
         return rc;
     if ((rc = tb_act_burn(&done, &ctx->actor, &request, mem, err)) == TB_OK)
         rc = print(ctx, &done, err);
@@ -153,13 +139,10 @@ static tb_rc show_last(struct tb_ctx *ctx, const struct tb_burn *u, struct tb_er
 static tb_rc photograph(struct tb_ctx *ctx, const char *id, struct tb_err *err)
 {
     struct tb_photograph_request request = { .burn = id };
-    struct tb_burn_request photos = { 0 };
     struct tb_text t = { 0 };
     struct tb_burn burn;
-    tb_rc rc = read_photographs(&photos, ctx, &ctx->mem, err);
+    tb_rc rc = tb_opt_photos(&request.photo, &request.photos, ctx, err);
 
-    request.photo = photos.photo;
-    request.photos = photos.photos;
     if (rc != TB_OK || (rc = tb_act_photograph(&burn, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     tb_text_say(&t, "Photographs kept with burn %s of swatch %s: %zu.\n", burn.id, burn.tag, request.photos);
@@ -167,6 +150,24 @@ static tb_rc photograph(struct tb_ctx *ctx, const char *id, struct tb_err *err)
                     json_pack("{s:s, s:s, s:I}", "burn", burn.id, "swatch", burn.tag, "photographs",
                               (json_int_t)request.photos),
                     &t, err);
+}
+
+/* Of cloth that is not burnt, or of the half that is kept. */
+static tb_rc photograph_unburnt(struct tb_ctx *ctx, const char *tag, struct tb_err *err)
+{
+    struct tb_unburnt_request request = { .swatch = tag };
+    struct tb_text t = { 0 };
+    struct tb_swatch swatch;
+    tb_rc rc = tb_opt_photos(&request.photo, &request.photos, ctx, err);
+
+    if (rc != TB_OK || (rc = tb_act_unburnt(&swatch, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
+        return rc;
+    tb_text_say(&t, "Photographs of the unburnt cloth kept with swatch %s: %zu.\n", swatch.tag,
+                request.photos);
+    return tb_print(
+        ctx,
+        json_pack("{s:n, s:s, s:I}", "burn", "swatch", swatch.tag, "photographs", (json_int_t)request.photos),
+        &t, err);
 }
 
 /* What the burn is: --last the one that was just recorded, --to any. */
@@ -180,10 +181,13 @@ static tb_rc burn_known(struct tb_ctx *ctx, struct tb_err *err)
 
     if (stray || ctx->argc)
         return tb_misuse(err, "--last and --to go with --photo alone");
+    if (to && (!tb_opt_on(ctx, "photo") || tb_opt_on(ctx, "last")))
+        return tb_misuse(err, "--to takes a burn, and goes with --photo FILE");
+    if (tb_opt_on(ctx, "unburnt"))
+        return to ? photograph_unburnt(ctx, to, err)
+                  : tb_misuse(err, "--unburnt goes with --to SWATCH and --photo FILE");
     if (to)
-        return tb_opt_on(ctx, "photo") && !tb_opt_on(ctx, "last")
-                   ? photograph(ctx, to, err)
-                   : tb_misuse(err, "--to takes a burn, and goes with --photo FILE");
+        return photograph(ctx, to, err);
     if ((rc = tb_burn_latest(&last, ctx->book, ctx->who, &ctx->mem, err)) != TB_OK)
         return rc;
     return tb_opt_on(ctx, "photo") ? photograph(ctx, last.id, err) : show_last(ctx, &last, err);
@@ -246,7 +250,8 @@ static tb_rc read_names(struct tb_ctx *ctx, struct tb_err *err)
     for (size_t i = 0; i < TB_COUNT(names) && rc == TB_OK; i++) {
         const char *name = tb_opt(ctx, names[i]), *id;
 
-        if (name && (rc = tb_burn_named(&id, ctx->book, name, ctx->who, &ctx->mem, err)) == TB_OK)
+        if (name && !(tb_opt_on(ctx, "unburnt") && strcmp(names[i], "to") == 0) &&
+            (rc = tb_burn_named(&id, ctx->book, name, ctx->who, &ctx->mem, err)) == TB_OK)
             tb_opt_means(ctx, names[i], id);
     }
     return rc;
@@ -259,7 +264,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
     if ((rc = read_names(ctx, err)) != TB_OK)
         return rc;
-    if (tb_opt_among(ctx, "last to"))
+    if (tb_opt_among(ctx, "last to unburnt"))
         return burn_known(ctx, err);
     if ((from != NULL) == (ctx->argc == 1) &&
         (from || ctx->json || tb_opt_among(ctx, SEEN) || !tb_at_terminal()))
@@ -287,6 +292,7 @@ static const struct tb_opt opts[] = {
     { "like", "BURN", "it did the same as this burn, which is said; it counts as a burn of its own", false },
     { "last", NULL, "show the burn you recorded last; with --photo, keep a photograph with it", false },
     { "to", "BURN", "--photo: keep it with a burn that is recorded already", false },
+    { "unburnt", NULL, "--to: a swatch, whose photograph shows it unburnt, or its half that is kept", false },
     { "flame", "TEXT", "what it was lit with: candle, spirit lamp ...", false },
     { "sample-mm", "N", "longest side of the piece burned", false },
     { "at-hand", "TEXT", "what stood ready to put it out: water, sand ...", false },

@@ -122,6 +122,10 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     request.cut_at = tb_opt_moment(ctx, "at");
     if (ctx->rc != TB_OK)
         return ctx->rc;
+    if (ctx->argc > 1 && tb_opt_on(ctx, "photo"))
+        return tb_misuse(err, "a photograph shows one swatch: with --photo, name one bolt");
+    if ((rc = tb_opt_photos(&request.photo, &request.photos, ctx, err)) != TB_OK)
+        return rc;
     if (ctx->argc)
         return cut_bolts(ctx, &request, err);
     rc = tb_act_cut(&cut, &ctx->actor, &request, &ctx->mem, err);
@@ -133,6 +137,7 @@ static const struct tb_opt opts[] = {
     { "lot", "LOT", "the lot, where several have a bolt of that number", false },
     { "kept", "WHERE", "where the unburnt half is kept", false },
     { "known", "COMPOSITION", "known cloth instead of a bolt: its burns teach the site's reference", false },
+    { "photo", "FILE", "a photograph (JPEG, PNG) of the unburnt cloth, to keep with the swatch", true },
     { "at", "MOMENT", "when it was cut, UTC, where that is not now", false },
     { NULL, NULL, NULL, false },
 };
@@ -145,6 +150,9 @@ const struct tb_cmd tb_cmd_cut = {
         "Registers a swatch cut from each bolt, or from cloth of known composition, and prints the tag "
         "number to write on it. Warp and weft that look different are two swatches. Where one of several "
         "bolts cannot be cut none is.\n\n"
+        "A photograph of the unburnt cloth stands in the case with tag, bolt, day and person; one that comes "
+        "later: tenterbook burn "
+        "--to SWATCH --unburnt --photo FILE.\n\n"
         "Prints the cautions that fit what is declared before anything is burned.",
     .example = "tenterbook cut 00412 --part warp\ntenterbook cut 00412 00415 00419\ntenterbook cut --known "
                "\"100% wool\"",
