@@ -68,11 +68,12 @@ tb_rc tb_proof_most(long *most, long lot, long drawn, long found, double catch_c
                     struct tb_err *err);
 /*
  * tb_proof_least - fewest false bolts the lot holds, with confidence `conf`, after `found` of `drawn` were shown and are taken as false.
+ * It takes no chance of detection: those that were found are false, and those that a look missed only add to them.
  *
  *   least   found .. lot: the exact one-sided bound; with tb_proof_most an interval of confidence 2 conf - 1
+ *   source  docs/sampling.md, "At least and at most"
  */
-tb_rc tb_proof_least(long *least, long lot, long drawn, long found, double catch_chance, double conf,
-                     struct tb_err *err);
+tb_rc tb_proof_least(long *least, long lot, long drawn, long found, double conf, struct tb_err *err);
 /* As tb_proof_most for bolts drawn within strata, true for any placing of the false ones. */
 tb_rc tb_proof_most_spread(long *most, const struct tb_stratum *strata, size_t n, long found,
                            double catch_chance, double conf, struct tb_err *err);

@@ -28,21 +28,20 @@ tb_rc tb_proof_most(long *most, long lot, long drawn, long found, double catch_c
     return TB_OK;
 }
 
-/* Fewer false bolts make so large a count rarer. The chance of at least `found` is what `found - 1` at most leaves. */
-tb_rc tb_proof_least(long *least, long lot, long drawn, long found, double catch_chance, double conf,
-                     struct tb_err *err)
+/* Fewer false bolts make so large a count rarer. The chance of at least `found` is what `found - 1` at most leaves:
+ * largest where every look shows a false bolt, so that the bound holds whatever a look misses. */
+tb_rc tb_proof_least(long *least, long lot, long drawn, long found, double conf, struct tb_err *err)
 {
     long low = found, top = lot;
     tb_rc rc;
 
     if ((rc = tb_check_lot(lot, err)) != TB_OK || (rc = tb_check_burned(drawn, lot, err)) != TB_OK ||
-        (rc = tb_check_false(found, drawn, err)) != TB_OK ||
-        (rc = tb_check_catch(catch_chance, err)) != TB_OK || (rc = tb_check_sure(conf, err)) != TB_OK)
+        (rc = tb_check_false(found, drawn, err)) != TB_OK || (rc = tb_check_sure(conf, err)) != TB_OK)
         return rc;
     while (found > 0 && low < top) { /* the first number under which so many found is not too rare */
         long bad = low + (top - low) / 2;
 
-        if (1 - tb_discovery_at_most(found - 1, lot, bad, drawn, catch_chance) > (1 - conf) * TB_TIE)
+        if (1 - tb_discovery_at_most(found - 1, lot, bad, drawn, 1) > (1 - conf) * TB_TIE)
             top = bad;
         else
             low = bad + 1;

@@ -118,7 +118,7 @@ def proofs():
                     if most < lot and shown(lot, most + 1, burned, catch, found)[0] > alpha * (1 + 1e-9):
                         return f"{lot} {burned} {found} {catch}: {most} is too few"
                     least = got["least_false"]
-                    many = lambda bad: 1 - shown(lot, bad, burned, catch, found - 1)[0] if found else 1
+                    many = lambda bad: 1 - shown(lot, bad, burned, 1, found - 1)[0] if found else 1
                     if many(least) <= alpha * (1 - 1e-9):
                         return f"{lot} {burned} {found} {catch}: {least} is too few at the least"
                     if least > found and many(least - 1) > alpha * (1 + 1e-6):

@@ -108,7 +108,7 @@ static void the_least_covers_as_often_as_it_says_and_is_no_more_than_the_most(vo
                     double wrong = 0;
 
                     for (long x = 0; x <= drawn; x++) {
-                        OK(tb_proof_least(&least, 18, drawn, x, s[k], conf[i], &err));
+                        OK(tb_proof_least(&least, 18, drawn, x, conf[i], &err));
                         OK(tb_proof_most(&most, 18, drawn, x, s[k], conf[i], &err));
                         assert_true(x <= least && least <= most);
                         if (least > bad)
@@ -116,11 +116,11 @@ static void the_least_covers_as_often_as_it_says_and_is_no_more_than_the_most(vo
                     }
                     assert_true(wrong <= 1 - conf[i] + 1e-12);
                 }
-    OK(tb_proof_least(&least, 18, 7, 0, 1, 0.95, &err));
+    OK(tb_proof_least(&least, 18, 7, 0, 0.95, &err));
     assert_int_equal(least, 0);
-    OK(tb_proof_least(&least, 18, 18, 5, 1, 0.95, &err));
+    OK(tb_proof_least(&least, 18, 18, 5, 0.95, &err));
     assert_int_equal(least, 5); /* all were looked at, and none is missed */
-    assert_int_equal(tb_proof_least(&least, 18, 4, 5, 1, 0.95, &err), TB_EINVAL);
+    assert_int_equal(tb_proof_least(&least, 18, 4, 5, 0.95, &err), TB_EINVAL);
 }
 
 static void metres_are_bounded_by_the_longest_bolts(void **state)

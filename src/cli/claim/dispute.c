@@ -212,6 +212,7 @@ const struct tb_cmd tb_cmd_dispute = {
         "with a step records it: opened, supplier notified, answered, remedy agreed, an amount came in, "
         "closed. Opening a "
         "dispute holds the lot.\n\n"
+        "The case file tells each step with its words: write what the other side may read.\n\n"
         "Nothing recorded is changed: what turned out otherwise is a later step. Amounts and days are "
         "what people wrote; information, not legal advice.",
     .example =

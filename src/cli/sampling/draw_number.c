@@ -35,7 +35,7 @@ tb_rc draw_proof_of_number(struct tb_ctx *ctx, struct tb_err *err)
     b.sure = p.want.sure > 0 ? p.want.sure : TB_SURE_DEFAULT;
     if ((rc = ctx->rc) != TB_OK ||
         (rc = tb_proof_most(&b.most_false, b.bolts, b.burned, b.found, b.caught.one, b.sure, err)) != TB_OK ||
-        (rc = tb_proof_least(&b.least_false, b.bolts, b.burned, b.found, b.caught.one, b.sure, err)) != TB_OK)
+        (rc = tb_proof_least(&b.least_false, b.bolts, b.burned, b.found, b.sure, err)) != TB_OK)
         return rc;
     tb_bound_words(&t, &b);
     return tb_print(ctx, tb_json_bound(&b), &t, err);

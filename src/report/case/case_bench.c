@@ -107,21 +107,15 @@ static void bench_tests(struct page *p, const struct story *s)
     tb_page_table_end(p);
 }
 
-/* The largest uncertainty of all shares: the one that decides whether anything can be said. */
+/* Page one has the figures of the analysis; the table below, where there is one, has them clause by clause. */
 static const char *analysis_words(struct tb_text *t, const struct tb_analysis *a)
 {
     const char *by = a->laboratory[0] ? a->laboratory : _("a laboratory not named");
 
-    return a->report[0]
-               ? tb_page_say(
-                     t,
-                     _("Analysis of the part '%s', %s, by %s, report %s: %s (largest standard uncertainty "
-                       "%.2g points)."),
-                     tb_part_key(a->part), a->analysed_on, by, a->report, a->found, a->u)
-               : tb_page_say(t,
-                             _("Analysis of the part '%s', %s, by %s: %s (largest standard uncertainty %.2g "
-                               "points)."),
-                             tb_part_key(a->part), a->analysed_on, by, a->found, a->u);
+    return a->report[0] ? tb_page_say(t, _("Analysis of the part '%s', %s, by %s, report %s."),
+                                      tb_part_key(a->part), a->analysed_on, by, a->report)
+                        : tb_page_say(t, _("Analysis of the part '%s', %s, by %s."), tb_part_key(a->part),
+                                      a->analysed_on, by);
 }
 
 void tb_case_bench(struct case_page *c)

@@ -74,11 +74,12 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 /* The chance that a draw counts on, and where it comes from. */
 static void caught_words(struct tb_text *out, const struct tb_catch *c)
 {
-    tb_text_addf(out,
-                 _("The most is counted as if a look at a false bolt showed it with a chance of %.2g %%: %s. "
-                   "The least is "
-                   "counted as if every look did."),
-                 100 * c->one, c->words);
+    tb_text_addf(
+        out,
+        _("The most is counted as if a look at a false bolt showed it with a chance of %.2g %%: %s. "
+          "The "
+          "least needs no such chance: bolts that a look missed could only add to those that were found."),
+        100 * c->one, c->words);
 }
 
 /* As a draw counts them: only burnt bolts, and of these only the ones whose own burns decide. */
@@ -95,8 +96,8 @@ static void count_alone(long *burnt, long *fit, long *bad, const struct tb_store
 }
 
 /*
- * The counts and both bounds in a sentence, exact, of a finite lot. The most counts with the chance that a look shows a false bolt; the least
- * as if every look did, since a chance that was set too low would make more bolts false than were seen to be.
+ * The counts and both bounds in a sentence, exact, of a finite lot. The most counts with the chance that a look shows a false bolt; the
+ * least needs none (tb_proof_least).
  */
 static bool bounds_words(struct tb_text *out, const struct story *s, long fit, long bad, long neither)
 {
@@ -105,7 +106,7 @@ static bool bounds_words(struct tb_text *out, const struct story *s, long fit, l
     long least, most;
 
     if (tb_proof_most(&most, (long)bolts, fit + bad, bad, s->caught.one, CONFIDENCE, &err) != TB_OK ||
-        tb_proof_least(&least, (long)bolts, fit + bad, bad, 1, CONFIDENCE, &err) != TB_OK)
+        tb_proof_least(&least, (long)bolts, fit + bad, bad, CONFIDENCE, &err) != TB_OK)
         return false;
     if (neither)
         tb_text_addf(

@@ -1,14 +1,11 @@
 /* case_words.c - the words of the pages explained, and how the file is checked. Cautions of the bench are for the bench. */
 #include "report/case/case_page.h"
 
-#define WORDS_AND_CHECK 480 /* points: the last two sections stand on one page, which is never nearly empty */
-
 /* A supplier knows cloth, not this program: every word it gives a meaning of its own is explained. */
 void tb_case_words(struct case_page *c)
 {
     struct page *p = &c->page;
 
-    tb_page_need(p, WORDS_AND_CHECK);
     tb_page_heading(p, _("Words"));
     /* the singular of words that are counted elsewhere: a catalogue has each of them once */
     tb_page_pair(p, _n("lot", "lots", 1), _("one article and shade of a delivery, under one declaration"));
@@ -39,6 +36,7 @@ void tb_case_words(struct case_page *c)
 }
 
 #define STAMPS_SHOWN 4
+#define CHECK 250 /* points: so high is the section at least, which is then no page nearly empty */
 
 /* The latest of them cover most of what the file tells; who wants all of them proves the file. */
 static void stamps(struct case_page *c)
@@ -67,7 +65,7 @@ void tb_case_check(struct case_page *c)
     struct tb_text *t = &c->text;
     const struct story *s = c->story;
 
-    tb_page_need(p, 160); /* heading, words and code stand together */
+    tb_page_need(p, CHECK); /* heading, words, code and digests stand together */
     tb_page_heading(p, _("How to check this file"));
     tb_page_text(
         p,
