@@ -78,6 +78,8 @@ json_t *tb_json_judged_all(const struct tb_judge_all_outcome *done);
  */
 void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *found, const char *declared,
                          enum tb_grade grade);
+/* The last sentence of it alone: how what was found stands to the burns. Nothing where it settles nothing. */
+void tb_laboratory_beside_words(struct tb_text *out, const struct tb_laboratory *found, enum tb_grade grade);
 
 /*
  * Every cue with its meaning below its channel; with words only those whose name or meaning has all of them, or one where none has

@@ -99,17 +99,10 @@ static bool is_latest(const struct tb_laboratory *l, size_t i)
     return true;
 }
 
-void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *l, const char *declared,
-                         enum tb_grade grade)
+void tb_laboratory_beside_words(struct tb_text *out, const struct tb_laboratory *l, enum tb_grade grade)
 {
     bool against = grade == TB_GRADE_CONTRADICTS || grade == TB_GRADE_SPEAKS_AGAINST;
 
-    for (size_t i = 0; i < l->n; i++)
-        if (is_latest(l, i)) {
-            found_words(out, &l->analysis[i]);
-            compared_words(out, &l->analysis[i], declared);
-            tb_text_addc(out, '\n');
-        }
     if (!l->settled)
         return;
     if (l->answer == TB_LAB_CONFORMS && against)
@@ -121,6 +114,18 @@ void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *l, con
                          "laboratory's result weighs more; the burns by themselves:\n");
     else if (grade != TB_UNGRADED)
         tb_text_say(out, "A laboratory's result weighs more than any burn; the burns by themselves:\n");
+}
+
+void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *l, const char *declared,
+                         enum tb_grade grade)
+{
+    for (size_t i = 0; i < l->n; i++)
+        if (is_latest(l, i)) {
+            found_words(out, &l->analysis[i]);
+            compared_words(out, &l->analysis[i], declared);
+            tb_text_addc(out, '\n');
+        }
+    tb_laboratory_beside_words(out, l, grade);
 }
 
 static void analysis_words(struct tb_text *out, const struct tb_analysis *a)

@@ -184,7 +184,8 @@ void tb_case_coverage(struct case_page *c)
     tb_page_text(
         p, tb_page_say(
                &c->text,
-               s->of.lot.bolts == 1
+               s->of.burns + s->of.tests == 0 ? _("%s, %.1f of %.1f metres: nothing was looked at.")
+               : s->of.lot.bolts == 1
                    ? more ? _("%s, %.1f of %.1f metres. The list names every bolt that was looked at.")
                           : _("%s, %.1f of %.1f metres. The list names every bolt that was burnt.")
                : more ? _("%s, %.1f of %.1f metres. What was seen was seen on these bolts; of the others it "

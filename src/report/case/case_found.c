@@ -221,11 +221,26 @@ static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
         tb_page_pair(p, _("Likeliest to be"), t->s);
 }
 
+/* Page one has its figures, and a table every answer: then neither is told a third time. */
+static bool told_elsewhere(const struct story *s)
+{
+    bool all = s->laboratory.settled && s->laboratory.compared;
+
+    for (size_t i = 0; i < s->analyses; i++)
+        all = all && s->conform[i].n;
+    return all;
+}
+
 /* Before the burns: it weighs more, and a reader may stop after it. */
 static void laboratory(struct page *p, struct tb_text *t, const struct story *s)
 {
     tb_text_clear(t);
-    tb_laboratory_words(t, &s->laboratory, s->said.said, s->recorded.grade);
+    if (told_elsewhere(s)) {
+        tb_text_add(t, _("What was found by analysis stands above, and below clause by clause.\n"));
+        tb_laboratory_beside_words(t, &s->laboratory, s->recorded.grade);
+    } else {
+        tb_laboratory_words(t, &s->laboratory, s->said.said, s->recorded.grade);
+    }
     if (t->n && t->s[t->n - 1] == '\n')
         t->s[--t->n] = '\0';
     if (t->n)
