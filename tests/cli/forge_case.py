@@ -68,7 +68,7 @@ def forge(data, what):
         d["verdict"]["cues"][0]["weight_db"] = -1.0
     elif what == "set_back":  # a form that never had such rows
         d["tenterbook_case"] = 2
-        del d["extract"]["head"]["stamps"]
+        del d["extract"]["head"]["stamps"], facts["dispute"], facts["dispute_step"]
     elif what == "moment":
         facts["verdict"][-1]["judged_at"] = "2026-10-25T06:35:0\x1b"
     elif what == "elsewhere":
@@ -83,9 +83,9 @@ def forge(data, what):
         d["extract"]["head"]["stamps"] = []
     elif what == "stamped_twice":
         d["extract"]["head"]["stamps"].append(d["extract"]["head"]["stamps"][0])
-    elif what == "before_stamps":  # the form before, which told none
+    elif what == "before_stamps":  # a form before, which told none
         d["tenterbook_case"] = 3
-        del d["extract"]["head"]["stamps"]
+        del d["extract"]["head"]["stamps"], facts["dispute"], facts["dispute_step"]
     elif what == "restamped":  # the reply to another request
         d["extract"]["head"]["stamps"][0]["reply"] = base64.b64encode(open(sys.argv[4], "rb").read()).decode()
     elif what == "redated":
@@ -100,6 +100,7 @@ def forge(data, what):
         d["extract"]["head"]["stamps"][0]["reply"] = "AAAA"
     elif what == "older":  # a form without stamps that brings some all the same
         d["tenterbook_case"] = 3
+        del facts["dispute"], facts["dispute_step"]
     elif what == "formless":
         del d["extract"]["head"]["stamps"]
     elif what == "infinite":
