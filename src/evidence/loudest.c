@@ -13,20 +13,54 @@
 
 #define LOUD 3.0 /* to one: less carries nothing */
 
-/* What was seen in a channel, each once, in the order of the table; false: nothing was. */
+/* Of the persons who looked in the channel of a cue, how many saw it, in most of their burns. */
+struct seers {
+    size_t saw, looked;
+};
+
+static bool is_of(const struct tb_question *q, const struct tb_term *t, int channel)
+{
+    return q->ev->cue[t->cue].channel == channel;
+}
+
+/* The same of one person, whose first pattern is i. */
+static void count_person(struct seers *out, const struct tb_question *q, const struct tb_group *g, size_t i,
+                         int cue)
+{
+    size_t saw = 0, looked = 0;
+
+    for (size_t k = i; k < g->n; k++) {
+        const struct tb_pattern *p = &g->pattern[k];
+        bool look = false;
+
+        for (size_t t = 0; t < p->terms->n && p->person == g->pattern[i].person; t++) {
+            look |= is_of(q, &p->terms->term[t], q->ev->cue[cue].channel);
+            saw += p->terms->term[t].cue == cue && p->terms->term[t].seen ? p->times : 0;
+        }
+        looked += look ? p->times : 0;
+    }
+    out->looked += looked > 0;
+    out->saw += 2 * saw > looked;
+}
+
+/* What most of those who looked in a channel saw there, in the order of the table; false: nothing. */
 static bool seen_in(struct tb_text *out, const struct tb_question *q, const struct tb_group *g, int channel)
 {
     for (int c = 0; c < q->ev->cues; c++) {
-        bool seen = false;
+        struct seers n = { 0 };
         struct tb_cue cue;
 
         for (size_t i = 0; i < g->n && q->ev->cue[c].channel == channel; i++)
-            for (size_t t = 0; t < g->pattern[i].terms->n; t++)
-                seen |= g->pattern[i].terms->term[t].cue == c && g->pattern[i].terms->term[t].seen;
-        if (!seen)
+            if (tb_first_of_person(g, i) == i)
+                count_person(&n, q, g, i, c);
+        if (2 * n.saw <= n.looked)
             continue;
         tb_cue_at(&cue, c);
-        tb_text_addf(out, "%s%s (%s)", out->n ? ", " : "", cue.meaning, cue.key);
+        tb_text_addf(out, "%s", out->n ? ", " : "");
+        if (n.saw == n.looked)
+            tb_text_say(out, "%s (%s)", cue.meaning, cue.key);
+        else
+            tb_text_say(out, "%s (%s), seen by %zu of %zu persons", cue.meaning, cue.key, n.saw, n.looked);
     }
     return out->n > 0;
 }

@@ -165,14 +165,32 @@ static int by_size(const void *a, const void *b)
     return p < q ? 1 : p > q ? -1 : x->cue - y->cue;
 }
 
+static bool is_light(const struct tb_cue_weight *w)
+{
+    return fabs(w->weight_db) < LEAST_DB && fabs(w->alone_db) < LEAST_ALONE_DB;
+}
+
+/* Where one burn showed it and another did not, either line alone would tell half of it. */
+static bool tells_of_another(const struct tb_verdict *v, const struct tb_cue_weight *w)
+{
+    for (size_t i = 0; i < v->n_cue; i++)
+        if (v->cue[i].part == w->part && v->cue[i].cue == w->cue && v->cue[i].sight != w->sight &&
+            !is_light(&v->cue[i]))
+            return true;
+    return false;
+}
+
 /* After all burns are added up: what is little in one may be much in many. */
 static void drop_light(struct tb_verdict *v)
 {
+    struct tb_cue_weight *keep = tb_array(struct tb_cue_weight, v->n_cue + 1);
     size_t n = 0;
 
     for (size_t i = 0; i < v->n_cue; i++)
-        if (fabs(v->cue[i].weight_db) >= LEAST_DB || fabs(v->cue[i].alone_db) >= LEAST_ALONE_DB)
-            v->cue[n++] = v->cue[i];
+        if (!is_light(&v->cue[i]) || (v->cue[i].sight == TB_SIGHT_SEEN && tells_of_another(v, &v->cue[i])))
+            keep[n++] = v->cue[i];
+    free(v->cue);
+    v->cue = keep;
     v->n_cue = n;
 }
 
