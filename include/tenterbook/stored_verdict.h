@@ -42,6 +42,7 @@ struct tb_stored_cue {
     double weight_db;    /* beside all else; NAN: not computed */
     double alone_db;     /* by itself; NAN: not computed, or stored before this was kept */
     bool memory;
+    bool elsewhere; /* not seen in this burn or that, and seen in another */
 };
 
 struct tb_stored_next {

@@ -109,6 +109,15 @@ static void read_twins(struct tb_stored_verdict *v, struct tb_members *m, const 
         v->twins[i].fibre = tb_member_words(m, json_array_get(each, i), "twins", &v->twins[i].n);
 }
 
+/* Each line of a cue that another line has as seen. */
+static void mark_elsewhere(struct tb_stored_cue *cue, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        for (size_t k = 0; k < n && cue[i].sight != TB_SIGHT_SEEN; k++)
+            cue[i].elsewhere |= cue[k].sight == TB_SIGHT_SEEN && cue[k].part == cue[i].part &&
+                                strcmp(cue[k].cue, cue[i].cue) == 0;
+}
+
 /* Seen and denied are two flags in JSON and one sight in the program. */
 static void read_cues(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
 {
@@ -128,6 +137,7 @@ static void read_cues(struct tb_stored_verdict *v, struct tb_members *m, const j
                                             .alone_db = tb_member_number(m, one, "alone_db"),
                                             .memory = tb_member_flag(m, one, "memory") };
     }
+    mark_elsewhere(v->cue, v->n_cue);
 }
 
 static struct tb_stored_next one_next(struct tb_members *m, const json_t *one)

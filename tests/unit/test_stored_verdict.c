@@ -402,9 +402,28 @@ static void a_damaged_verdict_is_refused_and_the_damage_named(void **state)
     }
 }
 
+static void a_cue_that_another_burn_showed_is_marked_so(void **state)
+{
+    static const char text[] =
+        "{\"verdict\":\"fits\",\"cues\":[{\"part\":\"whole\",\"cue\":\"odour:burning_hair\",\"seen\":false},"
+        "{\"part\":\"whole\",\"cue\":\"odour:burning_hair\",\"seen\":true},"
+        "{\"part\":\"weft\",\"cue\":\"odour:burning_hair\",\"seen\":false},"
+        "{\"part\":\"whole\",\"cue\":\"smoke:black\",\"seen\":false}]}";
+    struct tb_stored_verdict v;
+
+    (void)state;
+    assert_int_equal(tb_stored_verdict_parse(&v, text, &mem, &err), TB_OK);
+    assert_int_equal(v.n_cue, 4);
+    assert_true(v.cue[0].elsewhere);
+    assert_false(v.cue[1].elsewhere);
+    assert_false(v.cue[2].elsewhere);
+    assert_false(v.cue[3].elsewhere);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_cue_that_another_burn_showed_is_marked_so),
         cmocka_unit_test(a_verdict_read_back_is_the_verdict_that_was_stored),
         cmocka_unit_test(tests_worth_making_are_read_back),
         cmocka_unit_test(every_member_that_is_stored_has_a_field),

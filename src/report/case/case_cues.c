@@ -9,6 +9,7 @@
 const char *tb_case_sight(const struct tb_stored_cue *cue)
 {
     return cue->sight == TB_SIGHT_SEEN     ? _("seen")
+           : cue->elsewhere                ? _("not seen in every burn")
            : cue->sight == TB_SIGHT_DENIED ? _("expressly not there")
                                            : _("looked for, not seen");
 }
@@ -42,9 +43,15 @@ static void weight(char out[48], double db)
         (void)snprintf(out, 48, db > 0 ? _("for it, %.1f") : _("against it, %.1f"), fabs(db));
 }
 
+/* As in the reasons of a verdict: beside a burn that showed it, the lack of a cue speaks as it does by itself, or not at all. */
+static double beside_db(const struct tb_stored_cue *cue)
+{
+    return cue->elsewhere && cue->weight_db * cue->alone_db < 0 ? 0 : cue->weight_db;
+}
+
 static bool speaks(const struct tb_stored_cue *cue)
 {
-    return fabs(cue->weight_db) >= SAYS_NOTHING || fabs(cue->alone_db) >= SAYS_NOTHING;
+    return fabs(beside_db(cue)) >= SAYS_NOTHING || fabs(cue->alone_db) >= SAYS_NOTHING;
 }
 
 static void rows(struct case_page *c, const struct tb_stored_verdict *v)
@@ -56,7 +63,7 @@ static void rows(struct case_page *c, const struct tb_stored_verdict *v)
                                alone, beside };
 
         weight(alone, cue->alone_db);
-        weight(beside, cue->weight_db);
+        weight(beside, beside_db(cue));
         if (speaks(cue))
             tb_page_row(&c->page, cell);
     }
