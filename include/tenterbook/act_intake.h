@@ -59,8 +59,6 @@ struct tb_receive_outcome {
  */
 tb_rc tb_act_receive(struct tb_receive_outcome *out, const struct tb_actor *actor,
                      const struct tb_receive_request *request, struct tb_arena *mem, struct tb_err *err);
-/* Whether a text says why goods come again: one or two letters say nothing. NULL does not. */
-bool tb_reason_told(const char *why);
 void tb_receive_outcome_free(struct tb_receive_outcome *out);
 
 #endif

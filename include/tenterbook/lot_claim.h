@@ -64,6 +64,7 @@ struct tb_claim_open {
     const char *lot, *supplier, *declared, *arrived; /* reference, name, words ... */
     enum tb_verdict_kind verdict;
     enum tb_standing_kind standing;
+    int64_t released_in_part, returned_in_part, held_in_part; /* bolts, as those of struct tb_lot */
     int64_t bolts, bolts_burnt, bolts_used;
     double metres /* NAN: not known */, unit_price /* NAN */;
     int64_t derived, unknown; /* bolts whose length is computed from kilograms; is not known */
@@ -77,7 +78,8 @@ struct tb_claim_open {
     bool
         unsaid; /* TB_NO_TERMS or TB_NO_DAYS: whether it is overdue cannot be said, and it never counts as in time */
     enum tb_undated undated;
-    double amount; /* of the dispute, the latest that was claimed, offered or agreed; of goods that went back, what they
+    double
+        amount; /* of the dispute, the latest that was claimed, offered or agreed; of goods that went back, what they
                       were invoiced at; NAN */
     const char *amount_currency;
     double recovered; /* came in so far, in that money; 0 nothing did, NAN no amount */

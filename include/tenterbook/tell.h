@@ -326,6 +326,8 @@ void tb_disputes_words(struct tb_text *out, const struct tb_claim *claim);
 /* What is next for a lot, its disputes, its clock. */
 void tb_lot_claim_words(struct tb_text *out, const struct tb_lot_claim *now);
 json_t *tb_json_lot_claim(const struct tb_lot_claim *now);
+/* What somebody decided of a lot, or of single bolts, though what it could rest on is void since: one line. */
+void tb_ground_gone_words(struct tb_text *out, const struct tb_todo_row *ground);
 /* One line of a list of open claims. */
 json_t *tb_json_claim_open(const struct tb_claim_open *open);
 /* What claims come to in the money of the site, and by what rates; nothing where all are in one currency. */

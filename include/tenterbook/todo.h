@@ -36,7 +36,8 @@ struct tb_todo_row {
     const char *pile; /* rows of one pile are told together; "" each by itself */
     const char *detail, *until;
     int64_t done, pieces,
-        among; /* done: not left to do; of a held lot how many bolts are released all the same */
+        among; /* done: not left to do; of a held lot how many bolts are released all the same; ground: bolts
+                  decided of by themselves, 0: the lot is meant */
 };
 typedef tb_rc tb_todo_row_fn(void *arg, const struct tb_todo_row *row, struct tb_err *err);
 /* tb_todo_each - call for each row of a kind, borrowed for the call. Of claims there are none: see lot_claim.h. */
@@ -71,6 +72,7 @@ struct tb_todo_item {
     bool every;                /* undrawn: a draw of fewer bolts than all promises too little */
     long left;                 /* days to it; below 0: past */
     int64_t released;          /* held: bolts of it that are released all the same */
+    int64_t singles;           /* ground: bolts decided of by themselves; 0: the lot is meant */
     int64_t pieces,
         among; /* bolts tested of those there are; bolts not cut of those drawn; pieces, and which joint sample */
 };

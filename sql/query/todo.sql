@@ -32,7 +32,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, '' AS what, '' AS part, a.reco
  ORDER BY a.recorded_at, l.ref;
 
 -- Lots that somebody decided of, where something that the decision could rest on was void only after it: the verdict of then may
--- not be that of now. One lot, or all of them.
+-- not be that of now. One lot, or all of them. Bolts that were decided of by themselves are told together: done counts them.
 -- name: todo_ground
 -- in:   $1 lot text or NULL (reference)
 -- out:  todo_row
@@ -45,7 +45,16 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, t.standing AS what, '' AS part
   JOIN journal j
     ON j.number = (SELECT MAX(e.since) FROM bench_void e WHERE e.lot = l.id AND e.recorded <= t.entry AND e.since > t.entry)
  WHERE (CAST($1 AS TEXT) IS NULL OR l.ref = CAST($1 AS TEXT)) AND t.standing IN ('released', 'relabelled', 'returned')
- ORDER BY j.at, l.ref;
+UNION ALL
+SELECT l.ref AS lot, l.supplier_name AS supplier, s.standing AS what, '' AS part, j.at AS since, j.person AS who, '' AS pile,
+       MAX(s.settled_at) AS detail, '' AS until, COUNT(*) AS done, l.bolts_tested AS pieces, l.bolts AS among
+  FROM bolt_standing_now s
+  JOIN lot_now l ON l.id = s.lot
+  JOIN journal j
+    ON j.number = (SELECT MAX(e.since) FROM bench_void e WHERE e.lot = s.lot AND e.recorded <= s.entry AND e.since > s.entry)
+ WHERE (CAST($1 AS TEXT) IS NULL OR l.ref = CAST($1 AS TEXT)) AND s.standing IN ('released', 'returned')
+ GROUP BY l.ref, l.supplier_name, s.standing, j.at, j.person, l.bolts_tested, l.bolts
+ ORDER BY since, lot;
 
 -- Bolts that are held by themselves: the lot of them is not.
 -- name: todo_held_bolts

@@ -85,6 +85,8 @@ const char *tb_opt_among(const struct tb_ctx *ctx, const char *names);
 const char *tb_opt_nth(const struct tb_ctx *ctx, const char *name, size_t i);
 /* All values of a repeated option in one list, separated by commas, in ctx->mem; NULL when it was not given. */
 const char *tb_opt_list(struct tb_ctx *ctx, const char *name);
+/* Each of them, of an option that may be given more than once or name several with commas between. */
+const char *const *tb_opt_each(size_t *n, struct tb_ctx *ctx, const char *name);
 /* What the value of an option was found to mean, from here on; nothing where it was not given. */
 void tb_opt_means(struct tb_ctx *ctx, const char *name, const char *value);
 /* How many values it was given. */

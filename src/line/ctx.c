@@ -49,6 +49,22 @@ const char *tb_opt_list(struct tb_ctx *ctx, const char *name)
     return tb_arena_take(&ctx->mem, &list);
 }
 
+const char *const *tb_opt_each(size_t *n, struct tb_ctx *ctx, const char *name)
+{
+    char *list = tb_arena_strdup(&ctx->mem, tb_opt_on(ctx, name) ? tb_opt_list(ctx, name) : ""), *at = NULL;
+    const char **all = tb_arena_alloc(&ctx->mem, (strlen(list) / 2 + 1) * sizeof *all);
+
+    *n = 0;
+    for (char *one = strtok_r(list, ",", &at); one; one = strtok_r(NULL, ",", &at)) {
+        one += strspn(one, " ");
+        for (size_t end = strlen(one); end && one[end - 1] == ' '; end--)
+            one[end - 1] = '\0';
+        if (*one)
+            all[(*n)++] = one;
+    }
+    return all;
+}
+
 const char *tb_opt(const struct tb_ctx *ctx, const char *name)
 {
     return tb_opt_nth(ctx, name, 0);
@@ -264,12 +280,15 @@ const char *tb_opt_month(struct tb_ctx *ctx, const char *name)
     const char *text = open_option(ctx, name);
     char month[TB_DAY_LEN + 1];
 
-    if (!text || tb_month_valid(text))
-        return text;
-    if (month_words(month, text))
-        return tb_arena_strdup(&ctx->mem, month);
-    ctx->rc = tb_misuse(ctx->err, "--%s: '%s' is not a month; write it like 2026-03", name, text);
-    return NULL;
+    if (!text)
+        return NULL;
+    if (!tb_month_valid(text) && !month_words(month, text)) {
+        ctx->rc = tb_misuse(ctx->err, "--%s: '%s' is not a month; write it like 2026-03", name, text);
+        return NULL;
+    }
+    text = tb_month_valid(text) ? text : tb_arena_strdup(&ctx->mem, month);
+    check_near(ctx, name, tb_arena_printf(&ctx->mem, "%s-01", text));
+    return text;
 }
 
 tb_rc tb_misuse(struct tb_err *err, const char *fmt, ...)

@@ -23,6 +23,9 @@ const char *tb_lot_standing_words(char out[TB_COUNTED], const struct tb_lot *lot
     add_part(out, _("held in part: %lld of %lld bolts"), _("; held: %lld"), lot->held_in_part, lot->bolts);
     add_part(out, _("returned in part: %lld of %lld bolts"), _("; returned: %lld"), lot->returned_in_part,
              lot->bolts);
+    if (*out && lot->standing == TB_RELABELLED)
+        add_part(out, "", _("; relabelled: %lld"),
+                 lot->bolts - lot->released_in_part - lot->held_in_part - lot->returned_in_part, lot->bolts);
     return *out ? out : tb_standing_key(lot->standing);
 }
 
@@ -140,7 +143,7 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_ou
     if (done->whole)
         tb_text_say(out, "With that all bolts are: lot %s is %s.\n", done->lot.ref,
                     tb_standing_key(done->lot.standing));
-    else if (done->lot.standing != TB_WAITING && done->lot.standing != TB_RELABELLED)
+    else if (done->lot.standing != TB_WAITING)
         /* how many of the others there are is told with them */
         tb_text_say(out, "Lot %s is %s.\n", done->lot.ref, tb_lot_standing_words(standing, &done->lot));
     else

@@ -233,7 +233,17 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
         judged_words(out, &s->judged[i], i + 1 < s->judgeds ? &s->judged[i + 1] : NULL, mem);
     for (size_t i = 0; i < s->standings; i++)
         standing_words(out, &s->standing[i]);
-    if (s->ground.lot)
+    if (s->ground.lot && s->ground.done)
+        tb_text_addf(out,
+                     _n("  what was seen before %lld bolt was decided of by itself is void in part since %s "
+                        "(%s): see whether that "
+                        "still holds, and settle that bolt again\n",
+                        "  what was seen before %lld bolts were decided of by themselves is void in part "
+                        "since %s (%s): see whether "
+                        "that still holds, and settle those bolts again\n",
+                        s->ground.done),
+                     (long long)s->ground.done, s->ground.since, s->ground.who);
+    else if (s->ground.lot)
         tb_text_say(
             out,
             "  what was seen before that is void in part since %s (%s): see whether the decision still "

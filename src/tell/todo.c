@@ -38,6 +38,26 @@ static const char *heading(enum tb_todo_kind kind)
     }
 }
 
+void tb_ground_gone_words(struct tb_text *out, const struct tb_todo_row *ground)
+{
+    if (ground->done)
+        tb_text_addf(out,
+                     _n("%lld bolt of %s is %s, and what was seen before that is void in part since %.*s: "
+                        "see whether it "
+                        "still holds.\n",
+                        "%lld bolts of %s are %s, and what was seen before that is void in part since %.*s: "
+                        "see whether "
+                        "it still holds.\n",
+                        ground->done),
+                     (long long)ground->done, ground->lot, ground->what, TB_DAY_LEN, ground->since);
+    else
+        tb_text_say(
+            out,
+            "%s is %s, and what was seen before that is void in part since %.*s: see whether it still "
+            "holds.\n",
+            ground->lot, ground->what, TB_DAY_LEN, ground->since);
+}
+
 static const char *state_words(const char *key)
 {
     for (enum tb_claim_state s = TB_CLAIM_TELL; s < TB_CLAIM_STATES; s++)
@@ -208,10 +228,19 @@ static void item_words(struct tb_text *out, const struct tb_todo_item *i)
         unsettled_words(out, i);
         break;
     case TB_TODO_GROUND:
-        tb_text_say(
-            out,
-            "  %s of %s, since %.*s by %s: it is %s; see whether that still holds, and settle it again\n",
-            i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what);
+        if (i->singles)
+            tb_text_addf(out,
+                         _n("  %s of %s, since %.*s by %s: %lld bolt of it is %s; see whether that still "
+                            "holds, and settle it again\n",
+                            "  %s of %s, since %.*s by %s: %lld bolts of it are %s; see whether that still "
+                            "holds, and settle them again\n",
+                            i->singles),
+                         i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->singles, i->what);
+        else
+            tb_text_say(
+                out,
+                "  %s of %s, since %.*s by %s: it is %s; see whether that still holds, and settle it again\n",
+                i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what);
         break;
     case TB_TODO_UNDRAWN:
         undrawn_words(out, i);
@@ -269,7 +298,8 @@ TB_JSON_MEMBERS(item_members, TB_JSON_WORD_AS(struct tb_todo_item, kind, "kind",
                 TB_JSON_AS(struct tb_todo_item, every, "every_bolt"),
                 TB_JSON_AS(struct tb_todo_item, pieces, "pieces"),
                 TB_JSON_AS(struct tb_todo_item, among, "among"),
-                TB_JSON_AS(struct tb_todo_item, released, "released_in_part"));
+                TB_JSON_AS(struct tb_todo_item, released, "released_in_part"),
+                TB_JSON_AS(struct tb_todo_item, singles, "single_bolts"));
 
 json_t *tb_json_todo(const struct tb_todo *t)
 {

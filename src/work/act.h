@@ -29,12 +29,17 @@ struct tb_job {
 struct tb_said {
     const char *what; /* begins the sentence of a refusal: "the note" */
     size_t at;        /* where in the request it stands */
-    size_t count;     /* where the number of texts of a list stands; TB_SAID_ALONE: it is one text */
+    size_t count; /* where the number of texts of a list stands; TB_SAID_ALONE, TB_SAID_WHY: it is one text */
 };
 #define TB_SAID_ALONE SIZE_MAX
+#define TB_SAID_WHY (SIZE_MAX - 1) /* a reason, which tells something (said.h) */
 #define TB_SAYS(request, member, what)                                                                       \
     {                                                                                                        \
         what, offsetof(struct request, member), TB_SAID_ALONE                                                \
+    }
+#define TB_SAYS_WHY(request)                                                                                 \
+    {                                                                                                        \
+        N_("the reason"), offsetof(struct request, why), TB_SAID_WHY                                         \
     }
 #define TB_SAYS_ALL(request, member, n, what)                                                                \
     {                                                                                                        \

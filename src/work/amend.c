@@ -233,7 +233,7 @@ static tb_rc write(struct tb_job *j)
 
 static const struct tb_said said[] = {
     TB_SAYS(tb_amend_request, delivery, N_("the delivery")),
-    TB_SAYS(tb_amend_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_amend_request),
     TB_SAYS(tb_amend_request, arrived, N_("the day of arrival")),
     TB_SAYS(tb_amend_request, note, N_("the number of the note")),
     TB_SAYS(tb_amend_request, order, N_("the number of the order")),

@@ -137,7 +137,7 @@ static tb_rc find_left(struct left *out, const struct planning *p, const struct 
     return TB_OK;
 }
 
-/* Lots of which nothing was found yet, and that have bolts to burn. */
+/* Lots of which nothing was found yet, or nothing that decides, and that have bolts to burn. */
 static tb_rc is_open(bool *out, struct left *left, const struct planning *p, const struct tb_lot *lot,
                      struct tb_err *err)
 {
@@ -147,7 +147,8 @@ static tb_rc is_open(bool *out, struct left *left, const struct planning *p, con
 
     *out = false;
     if (rc == TB_OK && (rc = find_left(left, p, lot, &passing, err)) == TB_OK)
-        *out = lot->burns == 0 && c.by == TB_BY_NOTHING && left->bolts > 0;
+        *out = ((lot->burns == 0 && c.by == TB_BY_NOTHING) || (c.kind == TB_OPEN && c.by == TB_BY_BURNING)) &&
+               left->bolts > 0;
     tb_arena_free(&passing);
     return rc;
 }
@@ -185,7 +186,10 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
         return rc;
     if ((rc = tb_reach_lot(&plan, &p->reach, p->book, lot, left.bolts, &r->want, err)) != TB_OK)
         return rc;
-    burns = (plan.cut < 0 ? plan.bolts : plan.cut) * parts;
+    /* what was begun is not paid for again */
+    burns = ((plan.cut < 0 ? plan.bolts : plan.cut) - (long)lot->bolts_burnt) * parts;
+    if (burns <= 0)
+        return TB_OK;
     add(p, lot->ref, lot->supplier_name,
         &(struct tb_task){ metres ? left.metres : lot->unit_price * left.metres,
                            chance_false(p, lot->supplier), plan.chance, (double)burns * r->burn_minutes },

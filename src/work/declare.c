@@ -83,7 +83,7 @@ static tb_rc write(struct tb_job *j)
 static const struct tb_said said[] = {
     TB_SAYS(tb_declare_request, lot, N_("the lot")),
     TB_SAYS(tb_declare_request, text, N_("the declaration")),
-    TB_SAYS(tb_declare_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_declare_request),
     TB_SAYS_NO_MORE,
 };
 

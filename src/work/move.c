@@ -242,7 +242,7 @@ static tb_rc write(struct tb_job *j)
 static const struct tb_said said[] = {
     TB_SAYS(tb_move_request, burn, N_("the record")),
     TB_SAYS(tb_move_request, swatch, N_("the swatch")),
-    TB_SAYS(tb_move_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_move_request),
     TB_SAYS_NO_MORE,
 };
 

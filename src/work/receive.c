@@ -212,7 +212,7 @@ static const struct tb_said said[] = {
     TB_SAYS_ALL(tb_receive_request, list.sheet, list.sheets, N_("the name of a sheet")),
     TB_SAYS(tb_receive_request, arrived, N_("the day of arrival")),
     TB_SAYS(tb_receive_request, remark, N_("the remark")),
-    TB_SAYS(tb_receive_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_receive_request),
     TB_SAYS_NO_MORE,
 };
 

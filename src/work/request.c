@@ -17,7 +17,7 @@ static tb_rc read_text(char *request, const struct tb_said *s, struct tb_err *er
         return TB_OK;
     if ((rc = tb_said_check(_(s->what), text, err)) == TB_OK && tb_said_blank(text))
         memcpy(request + s->at, &nothing, sizeof nothing);
-    return rc;
+    return rc == TB_OK && s->count == TB_SAID_WHY ? tb_reason_check(text, err) : rc;
 }
 
 static tb_rc read_list(const char *request, const struct tb_said *s, struct tb_err *err)
@@ -45,7 +45,7 @@ tb_rc tb_request_read(const void **out, const struct tb_act *act, const void *re
     mine = tb_arena_alloc(mem, act->size);
     memcpy(mine, request, act->size);
     for (const struct tb_said *s = act->said; s && s->what && rc == TB_OK; s++)
-        rc = s->count == TB_SAID_ALONE ? read_text(mine, s, err) : read_list(mine, s, err);
+        rc = s->count < TB_SAID_WHY ? read_list(mine, s, err) : read_text(mine, s, err);
     *out = mine;
     return rc;
 }

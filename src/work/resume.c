@@ -55,7 +55,7 @@ static tb_rc write(struct tb_job *j)
 
 static const struct tb_said said[] = {
     TB_SAYS(tb_resume_request, supplier, N_("the supplier")),
-    TB_SAYS(tb_resume_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_resume_request),
     TB_SAYS_NO_MORE,
 };
 

@@ -79,7 +79,7 @@ static tb_rc write(struct tb_job *j)
 static const struct tb_said said[] = {
     TB_SAYS(tb_same_request, supplier, N_("the supplier")),
     TB_SAYS(tb_same_request, same_as, N_("the supplier that it is")),
-    TB_SAYS(tb_same_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_same_request),
     TB_SAYS_NO_MORE,
 };
 

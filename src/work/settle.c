@@ -133,7 +133,7 @@ static tb_rc write(struct tb_job *j)
 
 static const struct tb_said said[] = {
     TB_SAYS(tb_settle_request, lot, N_("the lot")),
-    TB_SAYS(tb_settle_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_settle_request),
     TB_SAYS(tb_settle_request, old_words, N_("the old label")),
     TB_SAYS(tb_settle_request, new_words, N_("the new label")),
     TB_SAYS(tb_settle_request, goods_of, N_("whose goods they are")),

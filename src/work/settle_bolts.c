@@ -100,7 +100,7 @@ static tb_rc write(struct tb_job *j)
 static const struct tb_said said[] = {
     TB_SAYS(tb_settle_bolts_request, lot, N_("the lot")),
     TB_SAYS_ALL(tb_settle_bolts_request, bolt, bolts, N_("the number of a bolt")),
-    TB_SAYS(tb_settle_bolts_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_settle_bolts_request),
     TB_SAYS(tb_settle_bolts_request, settled_at, N_("the moment")),
     TB_SAYS_NO_MORE,
 };

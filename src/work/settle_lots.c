@@ -94,7 +94,7 @@ static tb_rc write(struct tb_job *j)
 
 static const struct tb_said said[] = {
     TB_SAYS_ALL(tb_settle_lots_request, name, names, N_("the lot")),
-    TB_SAYS(tb_settle_lots_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_settle_lots_request),
     TB_SAYS(tb_settle_lots_request, settled_at, N_("the moment")),
     TB_SAYS_NO_MORE,
 };

@@ -184,6 +184,8 @@ static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
         item.bolt = tb_arena_strdup(l->mem, r->detail);
         item.part = tb_arena_strdup(l->mem, r->part);
         rc = find_handling(&item, l, err);
+    } else if (l->kind == TB_TODO_GROUND) {
+        item.singles = r->done;
     } else if (l->kind == TB_TODO_HELD_BOLT) {
         item.bolt = tb_arena_strdup(l->mem, r->detail);
     } else if (l->kind == TB_TODO_UNDRAWN) {

@@ -1,6 +1,7 @@
 /* Has the book what a packing list brings already, in other bytes? */
 #include "base/say.h"
 #include "tenterbook/date.h"
+#include "tenterbook/said.h"
 #include "work/receive.h"
 #include "work/supplier_name.h"
 
@@ -142,16 +143,6 @@ static tb_rc same_bolts(struct tb_receive_twin *twin, struct tb_book *b, const s
                 "say why they come again, if it is another delivery",
                 twin->same, twin->looked, ref, twin->there.supplier_name),
         "again why");
-}
-
-/* "n" or "x" says nothing to whoever reads the book later. */
-bool tb_reason_told(const char *why)
-{
-    size_t letters = 0;
-
-    for (const char *c = why ? why : ""; *c; c++)
-        letters += (unsigned char)*c > ' ' && ((unsigned char)*c & 0xC0) != 0x80;
-    return letters >= 3;
 }
 
 bool tb_receive_explained(const struct tb_receive_request *r)

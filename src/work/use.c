@@ -66,8 +66,10 @@ static tb_rc check(struct tb_job *j)
     struct using *w = j->own;
     const char *what = w->standing == TB_RETURNED ? "it was returned"
                        : w->claim.open            ? "a dispute about it is open"
-                       : w->standing == TB_HELD   ? "it is held"
-                                                  : NULL;
+                       : w->standing != TB_HELD   ? NULL
+                       : lot->standing == TB_HELD ? "it is held"
+                       : r->bolts == 1            ? "this bolt of it is held"
+                                                  : "a bolt of these is held";
 
     w->anyway = what && !r->back;
     if (r->back && !isnan(r->metres))
@@ -211,7 +213,7 @@ static tb_rc write(struct tb_job *j)
 static const struct tb_said said[] = {
     TB_SAYS_ALL(tb_use_request, bolt, bolts, N_("the number of a bolt")),
     TB_SAYS(tb_use_request, lot, N_("the lot")),
-    TB_SAYS(tb_use_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_use_request),
     TB_SAYS(tb_use_request, used_at, N_("the moment")),
     TB_SAYS_NO_MORE,
 };

@@ -231,7 +231,7 @@ static tb_rc write(struct tb_job *j)
 static const struct tb_said said[] = {
     TB_SAYS(tb_void_request, name, N_("what counts again")),
     TB_SAYS(tb_void_request, lot, N_("the lot")),
-    TB_SAYS(tb_void_request, why, N_("the reason")),
+    TB_SAYS_WHY(tb_void_request),
     TB_SAYS_NO_MORE,
 };
 

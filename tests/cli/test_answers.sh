@@ -42,10 +42,10 @@ act "set" 2 "set flame" set flame yes
 act "receive" 3 "receive W26-001" receive list.csv --on 2026-10-20
 act "cut" 4 "cut W26-001.01.01" cut 001
 act "burn" 5 "burn W26-001.01.01" burn W26-001.01.01 --saw residue_form:hard_bead --json
-act "settle" 6 "settle W26-001.01" settle W26-001.01 --as returned --why "it melts"
+act "settle" 6 "settle W26-001.01" settle W26-001.01 --as held --why "it melts"
 act "draw" 7 "draw W26-001" draw W26-001
 before=$(rows)
-"$t" settle W26-001.01 --as lost --why x 2>err >/dev/full; rc=$?
+"$t" settle W26-001.01 --as lost --why slip 2>err >/dev/full; rc=$?
 [ $rc = 1 ] || [ $rc = 2 ]; ok $? "an act that is refused keeps its own exit code"
 [ "$(rows)" = "$before" ] && ! grep -q recorded err; ok $? "and nothing of it is recorded"
 

@@ -93,8 +93,8 @@ run void M26-001 --why "the day was right" --again
 ok "--again is refused where nothing comes back" [ "$code" = 2 -a ! -s out ]
 run void M26-001 --back --again --why "it came twice" --json
 ok "it comes back where both are meant, and its hold with it" [ "$code" = 0 -a "$(json 'd["back"], d["held_again"]')" = "(True, 'M26-001.01')" ]
-run void M26-002 --why "no" --yes
-run void M26-001 --why "no" --yes
+run void M26-002 --why "twice" --yes
+run void M26-001 --why "twice" --yes
 run void M26-001 --back --why "it was this one"
 ok "nothing is asked where the other one is void" has "Counts again: M26-001."
 run prove

@@ -101,12 +101,12 @@ def wrong_swatch(b):
 def wrong_bolt(b):
     b.run("cut", "B9", "--lot", "M26-001.02")
     b.burn("M26-001.02.02", POLYESTER)
-    b.run("use", "B9", "--lot", "M26-001.02", "--anyway", "--why", "x")
+    b.run("use", "B9", "--lot", "M26-001.02", "--anyway", "--why", "slip")
     b.void("B9", "--lot", "M26-001.02")
 
 
 def wrong_decided_bolt(b):
-    b.run("settle", "M26-001.02", "--bolt", "B9", "--as", "returned", "--why", "x")
+    b.run("settle", "M26-001.02", "--bolt", "B9", "--as", "returned", "--why", "slip")
     b.void("b9", "--lot", "m26-1.2")
 
 
@@ -120,7 +120,7 @@ def wrong_delivery(b):
     b.receive("ghost.csv", LIST.replace("\nB", "\nG").replace("crepe", "voile"), "Ghost Mill", "N-3")
     b.run("cut", "G1", "--lot", "M26-003.01")
     b.burn("M26-003.01.01", POLYESTER)
-    b.run("settle", "M26-003.02", "--as", "returned", "--why", "x")
+    b.run("settle", "M26-003.02", "--as", "returned", "--why", "slip")
     b.void("M26-003")
 
 

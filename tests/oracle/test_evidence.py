@@ -29,6 +29,14 @@ KINDS = {g: [i for i, x in enumerate(GENERAL) if x == g] for g in set(GENERAL) i
 IMPLIED = [(j, AT[w.lstrip("!")], w[0] != "!") for j, c in enumerate(CUE) for w in c["implies"].split()]
 NOTHING = {j for j, c in enumerate(CUE) if c["nothing:integer"] == "1"}  # refused beside another cue of its channel
 APART = {frozenset((j, k)) for j, k, there in IMPLIED if not there}  # refused: both cannot be seen in one burn
+MEANS = {j: {k for i, k, there in IMPLIED if i == j and there} | ({AT[c["kind_of"]]} if c["kind_of"] else set()) for j, c in enumerate(CUE)}
+
+
+def meant(j):
+    """What is there too where this cue was seen: to deny it is refused."""
+    return MEANS[j].union(*(meant(k) for k in MEANS[j]))
+
+
 EXCLUSIVE = {c["key"] for c in CHANNEL if c["exclusive:integer"] == "1"}
 FIBRE = read("burn_fibre")
 NAME = [r["fibre"] for r in FIBRE]
@@ -396,7 +404,7 @@ def cases(rng, n, most):
                 seen += [j] if not any(frozenset((j, k)) in APART for k in seen) else []
             if ch not in EXCLUSIVE and rng.random() < 0.3:
                 denied += [j for j in rng.sample(cues, 1) if j not in seen]
-        denied = [j for j in denied if j not in seen]
+        denied = [j for j in denied if j not in seen and not any(j in meant(k) for k in seen)]
         finishes = rng.sample(SAYABLE, rng.choice([1, 2])) if rng.random() < 0.3 else []
         yield "c%d" % i, list(zip(fibres, percent)), seen, denied, looked, finishes
 

@@ -110,16 +110,16 @@ static void an_amendment_that_is_not_whole_is_refused(void **state)
     struct tb_amend_outcome out;
 
     (void)state;
-    AMEND(TB_EINVAL, "say what is amended", .delivery = d, .why = "x");
+    AMEND(TB_EINVAL, "say what is amended", .delivery = d, .why = "slip");
     AMEND(TB_EINVAL, "say why", .delivery = d, .note = "N-2");
     AMEND(TB_EINVAL, "say why", .delivery = d, .note = "N-2", .why = " ");
-    AMEND(TB_ENOTFOUND, "there is no delivery", .delivery = "W99-001", .why = "x", .note = "N-2");
-    AMEND(TB_EINVAL, "is not a valid date", .delivery = d, .why = "x", .arrived = "2026-02-30");
-    AMEND(TB_EINVAL, "still to come", .delivery = d, .why = "x", .arrived = "2099-01-01");
-    AMEND(TB_EINVAL, "is not a valid date", .delivery = d, .why = "x", .note_day = "soon");
-    AMEND(TB_EINVAL, "is not a unit to amend", .delivery = d, .why = "x", .unit = "ell");
-    AMEND(TB_EINVAL, "has no name", .delivery = d, .why = "x", .supplier = "");
-    AMEND(TB_EINVAL, "is so already", .delivery = d, .why = "x", .arrived = "2026-10-05");
+    AMEND(TB_ENOTFOUND, "there is no delivery", .delivery = "W99-001", .why = "slip", .note = "N-2");
+    AMEND(TB_EINVAL, "is not a valid date", .delivery = d, .why = "slip", .arrived = "2026-02-30");
+    AMEND(TB_EINVAL, "still to come", .delivery = d, .why = "slip", .arrived = "2099-01-01");
+    AMEND(TB_EINVAL, "is not a valid date", .delivery = d, .why = "slip", .note_day = "soon");
+    AMEND(TB_EINVAL, "is not a unit to amend", .delivery = d, .why = "slip", .unit = "ell");
+    AMEND(TB_EINVAL, "has no name", .delivery = d, .why = "slip", .supplier = "");
+    AMEND(TB_EINVAL, "is so already", .delivery = d, .why = "slip", .arrived = "2026-10-05");
     scene_free(s);
 }
 
@@ -179,15 +179,16 @@ static void what_is_one_already_or_nobody_is_refused(void **state)
             words)
     SAME(TB_EINVAL, "say how it is known", .supplier = "Moor Mill", .same_as = "Harrow Mill");
     SAME(TB_ENOTFOUND, "no supplier is called 'Fen Mill'", .supplier = "Fen Mill", .same_as = "Moor Mill",
-         .why = "x");
+         .why = "slip");
     SAME(TB_ENOTFOUND, "no supplier is called 'Fen Mill'", .supplier = "Moor Mill", .same_as = "Fen Mill",
-         .why = "x");
-    SAME(TB_EINVAL, "both are the same name", .supplier = "Moor Mill", .same_as = "moor mill", .why = "x");
-    SAME(TB_EREFUSED, "is on its own", .supplier = "Moor Mill", .why = "x");
+         .why = "slip");
+    SAME(TB_EINVAL, "both are the same name", .supplier = "Moor Mill", .same_as = "moor mill", .why = "slip");
+    SAME(TB_EREFUSED, "is on its own", .supplier = "Moor Mill", .why = "slip");
     (void)same(s, "Moor Mill", "Harrow Mill");
     SAME(TB_EREFUSED, "is the same as Harrow Mill already", .supplier = "Moor Mill", .same_as = "Harrow Mill",
-         .why = "x");
-    SAME(TB_EINVAL, "both are the same name", .supplier = "Harrow Mill", .same_as = "Moor Mill", .why = "x");
+         .why = "slip");
+    SAME(TB_EINVAL, "both are the same name", .supplier = "Harrow Mill", .same_as = "Moor Mill",
+         .why = "slip");
     scene_free(s);
 }
 

@@ -72,7 +72,7 @@ static void a_burn_goes_to_the_right_lot_with_who_burned_it_and_its_photograph(v
     tb_move_free(&out);
     REFUSED(s,
             tb_act_move(&out, &yuri,
-                        &(struct tb_move_request){ .burn = burnt.burn.id, .swatch = right, .why = "x" },
+                        &(struct tb_move_request){ .burn = burnt.burn.id, .swatch = right, .why = "slip" },
                         &s->mem, &err),
             TB_EREFUSED, "is void already");
     tb_rejudged_free(&burnt.judged);
@@ -93,8 +93,8 @@ static void what_a_moved_burn_had_corrected_does_not_count_again(void **state)
                        .swatch = wrong, .seen = &seen, .sample_mm = (double)NAN, .corrects = first.burn.id },
                    &s->mem, &err));
     OK(tb_act_move(&out, &s->actor,
-                   &(struct tb_move_request){ .burn = second.burn.id, .swatch = right, .why = "x" }, &s->mem,
-                   &err));
+                   &(struct tb_move_request){ .burn = second.burn.id, .swatch = right, .why = "slip" },
+                   &s->mem, &err));
     assert_int_equal(out.lots, 1);
     assert_int_equal(scene_lot(s).burns, 1);
     assert_int_equal(scene_lot(s).verdict, TB_FITS);
@@ -116,7 +116,7 @@ static void a_burn_moves_from_known_cloth(void **state)
     burnt = burn_one(s, known.swatch.tag, AS_COTTON);
     OK(tb_act_move(&out, &s->actor,
                    &(struct tb_move_request){
-                       .burn = burnt.burn.id, .swatch = cut_one(s, "B1", TB_PART_WHOLE), .why = "x" },
+                       .burn = burnt.burn.id, .swatch = cut_one(s, "B1", TB_PART_WHOLE), .why = "slip" },
                    &s->mem, &err));
     assert_int_equal(out.lots, 1);
     assert_int_equal(scene_lot(s).verdict, TB_FITS);
@@ -167,8 +167,8 @@ static void a_test_moves_as_a_burn_does(void **state)
     tb_move_free(&out);
     REFUSED(s,
             tb_act_move(&out, &yuri,
-                        &(struct tb_move_request){ .burn = second.id, .swatch = right, .why = "x" }, &s->mem,
-                        &err),
+                        &(struct tb_move_request){ .burn = second.id, .swatch = right, .why = "slip" },
+                        &s->mem, &err),
             TB_EREFUSED, "is void already");
     scene_free(s);
 }
@@ -186,14 +186,14 @@ static void what_cannot_have_been_is_refused(void **state)
     REFUSED(s, tb_act_move(&out, &s->actor, &(struct tb_move_request){ __VA_ARGS__ }, &s->mem, &err), code,  \
             words)
     MOVE(TB_EINVAL, "say why", .burn = burnt.burn.id, .swatch = tag);
-    MOVE(TB_EINVAL, "already", .burn = burnt.burn.id, .swatch = tag, .why = "x");
-    MOVE(TB_ENOTFOUND, "there is no swatch", .burn = burnt.burn.id, .swatch = "W99-001.01.01", .why = "x");
-    MOVE(TB_ENOTFOUND, "there is no delivery", .burn = "nothing", .swatch = tag, .why = "x");
-    MOVE(TB_EINVAL, "is not a burn and not a test", .burn = tag, .swatch = tag, .why = "x");
+    MOVE(TB_EINVAL, "already", .burn = burnt.burn.id, .swatch = tag, .why = "slip");
+    MOVE(TB_ENOTFOUND, "there is no swatch", .burn = burnt.burn.id, .swatch = "W99-001.01.01", .why = "slip");
+    MOVE(TB_ENOTFOUND, "there is no delivery", .burn = "nothing", .swatch = tag, .why = "slip");
+    MOVE(TB_EINVAL, "is not a burn and not a test", .burn = tag, .swatch = tag, .why = "slip");
     (void)setenv("TENTERBOOK_CLOCK", "1795780800", 1); /* a day later */
     OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B2" }, &s->mem, &err));
     late = cut.swatch.tag;
-    MOVE(TB_EINVAL, "it cannot have been burned", .burn = burnt.burn.id, .swatch = late, .why = "x");
+    MOVE(TB_EINVAL, "it cannot have been burned", .burn = burnt.burn.id, .swatch = late, .why = "slip");
     (void)setenv("TENTERBOOK_CLOCK", "1795694400", 1);
     tb_rejudged_free(&burnt.judged);
     scene_free(s);

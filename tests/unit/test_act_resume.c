@@ -197,19 +197,19 @@ static void who_is_not_stopped_is_not_let_in_again(void **state)
 #define RESUME(code, words, supplier, why)                                                                   \
     REFUSED(s, tb_act_resume(&out, &s->actor, &(struct tb_resume_request){ supplier, why }, &s->mem, &err),  \
             code, words)
-    RESUME(TB_ENOTFOUND, "No Such Mill", "No Such Mill", "x");
+    RESUME(TB_ENOTFOUND, "No Such Mill", "No Such Mill", "slip");
     RESUME(TB_EINVAL, "say what was put right", "Harrow Mill", "");
     RESUME(TB_EINVAL, "say what was put right", "Harrow Mill", NULL);
-    RESUME(TB_EREFUSED, "Harrow Mill is not stopped", "Harrow Mill", "x");
+    RESUME(TB_EREFUSED, "Harrow Mill is not stopped", "Harrow Mill", "slip");
     for (int i = 0; i < 7; i++)
         add_lot(s, &s->supplier, today, false);
-    REFUSED(s, tb_act_resume(&out, &nobody, &(struct tb_resume_request){ "Harrow Mill", "x" }, &s->mem, &err),
+    REFUSED(s, tb_act_resume(&out, &nobody, &(struct tb_resume_request){ "Harrow Mill", "slip" }, &s->mem, &err),
             TB_EINVAL, "say who is writing");
-    OK(tb_act_resume(&out, &s->actor, &(struct tb_resume_request){ "Harrow Mill", "x" }, &s->mem, &err));
-    RESUME(TB_EREFUSED, "Harrow Mill is not stopped", "Harrow Mill", "x");
+    OK(tb_act_resume(&out, &s->actor, &(struct tb_resume_request){ "Harrow Mill", "slip" }, &s->mem, &err));
+    RESUME(TB_EREFUSED, "Harrow Mill is not stopped", "Harrow Mill", "slip");
     for (int i = 0; i < 5; i++) /* what was put right did not hold */
         add_lot(s, &s->supplier, today, false);
-    RESUME(TB_EREFUSED, "was let in again today and stopped once more", "Harrow Mill", "x");
+    RESUME(TB_EREFUSED, "was let in again today and stopped once more", "Harrow Mill", "slip");
     scene_free(s);
 }
 
@@ -220,7 +220,7 @@ static tb_rc resume(struct at_once *out, const struct tb_actor *actor, int i, st
 
     (void)out;
     (void)i;
-    return tb_act_resume(&o, actor, &(struct tb_resume_request){ "Harrow Mill", "x" }, mem, error);
+    return tb_act_resume(&o, actor, &(struct tb_resume_request){ "Harrow Mill", "slip" }, mem, error);
 }
 
 static void a_stop_is_ended_once(void **state)

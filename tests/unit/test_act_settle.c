@@ -57,20 +57,20 @@ static void a_decision_that_is_not_whole_is_refused(void **state)
 #define SETTLE(code, words, ...)                                                                             \
     REFUSED(s, tb_act_settle(&out, &s->actor, &(struct tb_settle_request){ __VA_ARGS__ }, &s->mem, &err),    \
             code, words)
-    SETTLE(TB_ENOTFOUND, "W99-001.01", .lot = "W99-001.01", .as = TB_HELD, .why = "x");
-    SETTLE(TB_EINVAL, "B1 is a bolt of lot", .lot = "B1", .as = TB_RELEASED, .why = "x");
-    SETTLE(TB_EINVAL, "is not a standing", .lot = lot, .why = "x");
-    SETTLE(TB_EINVAL, "still to come", .lot = lot, .as = TB_HELD, .why = "x",
+    SETTLE(TB_ENOTFOUND, "W99-001.01", .lot = "W99-001.01", .as = TB_HELD, .why = "slip");
+    SETTLE(TB_EINVAL, "B1 is a bolt of lot", .lot = "B1", .as = TB_RELEASED, .why = "slip");
+    SETTLE(TB_EINVAL, "is not a standing", .lot = lot, .why = "slip");
+    SETTLE(TB_EINVAL, "still to come", .lot = lot, .as = TB_HELD, .why = "slip",
            .settled_at = "2099-01-01T00:00:00Z");
     SETTLE(TB_EINVAL, "needs its reason", .lot = lot, .as = TB_HELD, .why = "");
-    SETTLE(TB_EINVAL, "the new label's words", .lot = lot, .as = TB_RELABELLED, .why = "x",
+    SETTLE(TB_EINVAL, "the new label's words", .lot = lot, .as = TB_RELABELLED, .why = "slip",
            .goods_of = "own");
-    SETTLE(TB_EINVAL, "whose goods", .lot = lot, .as = TB_RELABELLED, .why = "x", .new_words = "silk");
-    SETTLE(TB_EINVAL, "belong to", .lot = lot, .as = TB_HELD, .why = "x", .new_words = "silk");
+    SETTLE(TB_EINVAL, "whose goods", .lot = lot, .as = TB_RELABELLED, .why = "slip", .new_words = "silk");
+    SETTLE(TB_EINVAL, "belong to", .lot = lot, .as = TB_HELD, .why = "slip", .new_words = "silk");
     OK(tb_act_settle(&out, &s->actor,
                      &(struct tb_settle_request){ .lot = lot, .as = TB_RETURNED, .why = "false" }, &s->mem,
                      &err));
-    SETTLE(TB_EREFUSED, "settle it as waiting first", .lot = lot, .as = TB_RELEASED, .why = "x");
+    SETTLE(TB_EREFUSED, "settle it as waiting first", .lot = lot, .as = TB_RELEASED, .why = "slip");
     OK(tb_act_settle(&out, &s->actor,
                      &(struct tb_settle_request){ .lot = lot, .as = TB_WAITING, .why = "it is back" },
                      &s->mem, &err));
@@ -205,8 +205,9 @@ static void settle_as(struct scene *s, enum tb_standing_kind as)
 {
     struct tb_settle_outcome out;
 
-    OK(tb_act_settle(&out, &s->actor, &(struct tb_settle_request){ .lot = s->lot.ref, .as = as, .why = "x" },
-                     &s->mem, &err));
+    OK(tb_act_settle(&out, &s->actor,
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = as, .why = "slip" }, &s->mem,
+                     &err));
     tb_rejudged_free(&out.judged);
 }
 

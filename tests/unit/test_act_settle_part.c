@@ -64,17 +64,18 @@ static void several_lots_are_settled_together_or_not_at_all(void **state)
     OK(tb_act_settle(&one, &s->actor,
                      &(struct tb_settle_request){ .lot = other.ref, .as = TB_RETURNED, .why = "false" },
                      &s->mem, &err));
-    REFUSED(s, LOTS(&out, .name = both, .names = 2, .as = TB_RELEASED, .why = "x"), TB_EREFUSED, other.ref);
+    REFUSED(s, LOTS(&out, .name = both, .names = 2, .as = TB_RELEASED, .why = "slip"), TB_EREFUSED,
+            other.ref);
     assert_int_equal(scene_lot(s).standing, TB_WAITING);
-    REFUSED(s, LOTS(&out, .name = again, .names = 2, .as = TB_HELD, .why = "x"), TB_EEXISTS,
+    REFUSED(s, LOTS(&out, .name = again, .names = 2, .as = TB_HELD, .why = "slip"), TB_EEXISTS,
             "is named twice");
-    REFUSED(s, LOTS(&out, .name = bolt, .names = 2, .as = TB_HELD, .why = "x"), TB_EINVAL,
+    REFUSED(s, LOTS(&out, .name = bolt, .names = 2, .as = TB_HELD, .why = "slip"), TB_EINVAL,
             "B1 is a bolt of lot");
-    REFUSED(s, LOTS(&out, .name = none, .names = 2, .as = TB_HELD, .why = "x"), TB_ENOTFOUND, "W99");
-    REFUSED(s, LOTS(&out, .name = both, .names = 1, .as = TB_RELABELLED, .why = "x"), TB_EINVAL,
+    REFUSED(s, LOTS(&out, .name = none, .names = 2, .as = TB_HELD, .why = "slip"), TB_ENOTFOUND, "W99");
+    REFUSED(s, LOTS(&out, .name = both, .names = 1, .as = TB_RELABELLED, .why = "slip"), TB_EINVAL,
             "one lot at a time");
     REFUSED(s, LOTS(&out, .name = both, .names = 1, .as = TB_HELD, .why = ""), TB_EINVAL, "needs its reason");
-    REFUSED(s, LOTS(&out, .names = 0, .as = TB_HELD, .why = "x"), TB_EINVAL, "name the lots");
+    REFUSED(s, LOTS(&out, .names = 0, .as = TB_HELD, .why = "slip"), TB_EINVAL, "name the lots");
     scene_free(s);
 }
 
@@ -159,19 +160,19 @@ static void bolts_that_cannot_be_settled_are_named(void **state)
     struct tb_settle_bolts_outcome out;
 
     (void)state;
-    REFUSED(s, BOLTS(&out, .bolt = first, .bolts = 0, .as = TB_HELD, .why = "x"), TB_EINVAL,
+    REFUSED(s, BOLTS(&out, .bolt = first, .bolts = 0, .as = TB_HELD, .why = "slip"), TB_EINVAL,
             "name the bolts");
-    REFUSED(s, BOLTS(&out, .bolt = twice, .bolts = 2, .as = TB_HELD, .why = "x"), TB_EINVAL,
+    REFUSED(s, BOLTS(&out, .bolt = twice, .bolts = 2, .as = TB_HELD, .why = "slip"), TB_EINVAL,
             "bolt B1 is named twice");
-    REFUSED(s, BOLTS(&out, .bolt = with_zero, .bolts = 2, .as = TB_HELD, .why = "x"), TB_EINVAL,
+    REFUSED(s, BOLTS(&out, .bolt = with_zero, .bolts = 2, .as = TB_HELD, .why = "slip"), TB_EINVAL,
             "bolt 0B1 is named twice");
-    REFUSED(s, BOLTS(&out, .bolt = nowhere, .bolts = 2, .as = TB_HELD, .why = "x"), TB_ENOTFOUND, "B9");
-    REFUSED(s, BOLTS(&out, .bolt = first, .bolts = 2, .as = TB_WAITING, .why = "x"), TB_EINVAL,
+    REFUSED(s, BOLTS(&out, .bolt = nowhere, .bolts = 2, .as = TB_HELD, .why = "slip"), TB_ENOTFOUND, "B9");
+    REFUSED(s, BOLTS(&out, .bolt = first, .bolts = 2, .as = TB_WAITING, .why = "slip"), TB_EINVAL,
             "waiting as a whole");
     REFUSED(s, BOLTS(&out, .bolt = first, .bolts = 2, .as = TB_HELD), TB_EINVAL, "needs its reason");
     OK(BOLTS(&out, .bolt = first, .bolts = 2, .as = TB_RETURNED, .why = "wrong shade"));
     assert_int_equal(out.lot.returned_in_part, 2);
-    REFUSED(s, BOLTS(&out, .bolt = first, .bolts = 1, .as = TB_RELEASED, .why = "x"), TB_EREFUSED,
+    REFUSED(s, BOLTS(&out, .bolt = first, .bolts = 1, .as = TB_RELEASED, .why = "slip"), TB_EREFUSED,
             "bolt B1 of lot");
     scene_free(s);
 }

@@ -101,8 +101,8 @@ static void what_a_person_decided_stays(void **state)
 
     (void)state;
     OK(tb_act_settle(&settled, &s->actor,
-                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RETURNED, .why = "x" }, &s->mem,
-                     &err));
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RETURNED, .why = "slip" },
+                     &s->mem, &err));
     out = void_it(s, wrong);
     assert_false(out.lot.lifted);
     assert_int_equal(scene_lot(s).standing, TB_RETURNED);
@@ -176,9 +176,10 @@ static void a_void_swatch_takes_its_burns_and_tests_with_it(void **state)
 
     (void)state;
     OK(tb_act_try(&tried, &s->actor, &try, &s->mem, &err));
-    REFUSED(s,
-            tb_act_void(&out, &s->actor, &(struct tb_void_request){ .name = tag, .why = "x" }, &s->mem, &err),
-            TB_EREFUSED, "say that this is known");
+    REFUSED(
+        s,
+        tb_act_void(&out, &s->actor, &(struct tb_void_request){ .name = tag, .why = "slip" }, &s->mem, &err),
+        TB_EREFUSED, "say that this is known");
     out = void_it(s, tag);
     assert_int_equal(out.hanging.burns, 1);
     assert_int_equal(out.hanging.tests, 1);
@@ -279,7 +280,7 @@ static void what_nobody_recorded_or_gives_no_reason_for_is_refused(void **state)
         TB_EINVAL, "say why");
     REFUSED(s,
             tb_act_void(&out, &s->actor,
-                        &(struct tb_void_request){ .name = "B9", .lot = s->lot.ref, .why = "x" }, &s->mem,
+                        &(struct tb_void_request){ .name = "B9", .lot = s->lot.ref, .why = "slip" }, &s->mem,
                         &err),
             TB_ENOTFOUND, "has no bolt B9");
     scene_free(s);
@@ -296,8 +297,9 @@ static void a_bolt_that_several_lots_have_needs_its_lot(void **state)
     scene_add_lot(s, &other, 2, "100% silk", 2, "B");
     OK(tb_book_commit(s->actor.book, &err));
     refuse_to(s, "B1", TB_EINVAL, "in several lots");
-    OK(tb_act_void(&out, &s->actor, &(struct tb_void_request){ .name = "B1", .lot = other.ref, .why = "x" },
-                   &s->mem, &err));
+    OK(tb_act_void(&out, &s->actor,
+                   &(struct tb_void_request){ .name = "B1", .lot = other.ref, .why = "slip" }, &s->mem,
+                   &err));
     assert_string_equal(out.subject.lot_ref, other.ref);
     assert_int_equal(scene_lot(s).bolts, 2);
     scene_free(s);
@@ -371,7 +373,7 @@ static void a_delivery_comes_back_with_its_lots_and_no_lot_without_it(void **sta
     (void)void_it(s, s->lot.ref); /* apart, and before */
     (void)void_it(s, s->delivery.ref);
     REFUSED(s,
-            tb_act_void_back(&out, &s->actor, &(struct tb_void_request){ .name = other.ref, .why = "x" },
+            tb_act_void_back(&out, &s->actor, &(struct tb_void_request){ .name = other.ref, .why = "slip" },
                              &s->mem, &err),
             TB_EREFUSED, "is void");
     (void)back(s, s->delivery.ref);
@@ -394,7 +396,7 @@ static void what_cannot_come_back_is_refused(void **state)
 #define BACK(code, words, ...)                                                                               \
     REFUSED(s, tb_act_void_back(&out, &s->actor, &(struct tb_void_request){ __VA_ARGS__ }, &s->mem, &err),   \
             code, words)
-    BACK(TB_ENOTFOUND, "nothing that is void", .name = tag, .why = "x");
+    BACK(TB_ENOTFOUND, "nothing that is void", .name = tag, .why = "slip");
     BACK(TB_EINVAL, "say why", .name = tag);
     OK(tb_act_burn(&second, &s->actor,
                    &(struct tb_burn_request){
@@ -402,11 +404,11 @@ static void what_cannot_come_back_is_refused(void **state)
                    &s->mem, &err));
     out = void_it(s, second.burn.id);
     tb_rejudged_free(&out.lot.judged);
-    BACK(TB_EREFUSED, "correct that one anew", .name = second.burn.id, .why = "x");
+    BACK(TB_EREFUSED, "correct that one anew", .name = second.burn.id, .why = "slip");
     burn = first.burn.id;
     (void)void_it(s, burn);
     (void)void_it(s, tag);
-    BACK(TB_EREFUSED, "is void too", .name = burn, .why = "x");
+    BACK(TB_EREFUSED, "is void too", .name = burn, .why = "slip");
     (void)back(s, tag);
     out = back(s, burn);
     assert_int_equal(scene_lot(s).burns, 1);

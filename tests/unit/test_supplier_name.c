@@ -3,6 +3,7 @@
 
 #include "tenterbook/act_amend.h"
 #include "tenterbook/act_intake.h"
+#include "tenterbook/said.h"
 #include "tenterbook/utf8.h"
 
 #define HEAD "supplier,delivery note,date,article,bolt no,length m,composition\n"
@@ -206,7 +207,8 @@ static void one_letter_is_no_reason_why_goods_come_again(void **state)
     struct tb_receive_request r = {
         .path = file(s, "x.csv", HEAD MULLER_UMLAUT ",N-1,2026-03-14,Q10,Z1,9,100% cotton\n"), .again = true
     };
-    static const char *const none[] = { "n", "", " ", "no", " n ", "\xC3\xB6" };
+    static const char *const none[] = { "n",    "",    " ",    "no",    " n ", "\xC3\xB6", "n/a",
+                                        "N/A.", "---", "None", "none.", "xxx", "nil" };
     struct tb_receive_outcome out;
 
     (void)state;
@@ -214,10 +216,14 @@ static void one_letter_is_no_reason_why_goods_come_again(void **state)
     for (size_t i = 0; i < TB_COUNT(none); i++) {
         r.why = none[i];
         assert_false(tb_reason_told(r.why));
-        REFUSED(s, tb_act_receive(&out, &s->actor, &r, &s->mem, &err), TB_EEXISTS, "was taken in before");
+        REFUSED(s, tb_act_receive(&out, &s->actor, &r, &s->mem, &err),
+                tb_said_blank(r.why) ? TB_EEXISTS : TB_EINVAL,
+                tb_said_blank(r.why) ? "was taken in before" : "is no reason");
         tb_receive_outcome_free(&out);
     }
     assert_true(tb_reason_told("2nd half"));
+    assert_true(tb_reason_told("none of it was burned"));
+    assert_true(tb_reason_told("\xE9\x94\x99\xE5\xAD\x97")); /* "wrong character": two signs, two words */
     r.why = "the other half";
     OK(tb_act_receive(&out, &s->actor, &r, &s->mem, &err));
     tb_receive_outcome_free(&out);

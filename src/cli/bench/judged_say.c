@@ -6,7 +6,12 @@ void tb_hold_words(struct tb_text *out, const struct tb_rejudged *r)
 {
     const struct tb_settled *was = &r->before;
 
-    if (r->held && was->standing == TB_STANDING_NONE)
+    if (r->held && r->lot.standing == TB_HELD && was->standing == TB_HELD)
+        tb_text_say(out,
+                    "The lot stays held: no bolt of it goes into use until somebody settles it (tenterbook "
+                    "settle %s --as ... --why ...).\n",
+                    r->lot.ref);
+    else if (r->held && was->standing == TB_STANDING_NONE)
         tb_text_say(out,
                     "The lot is now held: no bolt of it goes into use until somebody settles it (tenterbook "
                     "settle %s --as ... --why ...).\n",

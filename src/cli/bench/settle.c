@@ -75,9 +75,11 @@ static tb_rc settle_bolts(struct tb_ctx *ctx, enum tb_standing_kind as, struct t
     struct tb_text t = { 0 };
     tb_rc rc;
 
-    r.bolt = tb_opt_all(&r.bolts, ctx, "bolt");
+    r.bolt = tb_opt_each(&r.bolts, ctx, "bolt");
     if (ctx->argc > 1)
         return tb_misuse(err, "--bolt names bolts of one lot");
+    if (!r.bolts)
+        return tb_misuse(err, "--bolt needs the number of a bolt");
     if ((rc = ctx->rc) != TB_OK ||
         (rc = tb_act_settle_bolts(&done, &ctx->actor, &r, &ctx->mem, err)) != TB_OK)
         return rc;
@@ -142,7 +144,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 static const struct tb_opt opts[] = {
     { "as", "STANDING", "held, released, relabelled, returned, or waiting (open again)", false },
     { "why", "TEXT", "the reason, in a sentence", false },
-    { "bolt", "NUMBER", "this bolt of the lot only: a lot may be released in part", true },
+    { "bolt", "NUMBER", "this bolt of the lot only, or several: A,B; a lot may be released in part", true },
     { "old", "TEXT", "relabelled: the old label's words, where they are not the declaration's", false },
     { "new", "TEXT", "relabelled: the new label's words", false },
     { "goods-of", "NAME", "relabelled: whose goods they were", false },

@@ -36,8 +36,9 @@ static void claim_cell(struct tb_table *t, const struct tb_claim_open *c)
                                   : "");
 }
 
-static void row(struct listing *l, const struct tb_lot *lot, const struct tb_concluded *concluded,
-                bool stopped, const struct tb_claim_open *c)
+/* `said`: what the supplier declared, also where a label of ours says otherwise: what is concluded is of those words. */
+static void row(struct listing *l, const struct tb_lot *lot, const char *said,
+                const struct tb_concluded *concluded, bool stopped, const struct tb_claim_open *c)
 {
     struct tb_table *t = &l->table;
     struct tb_text rests = { 0 };
@@ -48,7 +49,7 @@ static void row(struct listing *l, const struct tb_lot *lot, const struct tb_con
     else
         tb_concluded_rests(&rests, concluded);
     tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name, lot->article, lot->colour,
-                   *lot->declared ? lot->declared : _("(nothing declared)"));
+                   *said ? said : _("(nothing declared)"));
     tb_table_cell(t, _("%lld of %lld"), (long long)lot->bolts_tested, (long long)lot->bolts);
     tb_table_texts(t, tb_word(&tb_concluded_words, (int)concluded->kind), tb_text_str(&rests));
     if (l->claims)
@@ -85,23 +86,22 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     const char *confirm = "";
     bool stopped = false;
     struct tb_todo_row ground;
+    struct tb_lot_said said = { .said = lot->declared };
     tb_rc rc = tb_lot_concluded(&concluded, l->ctx->book, lot, &passing, err);
 
+    if (rc == TB_OK && lot->own_words)
+        rc = tb_said_of_lot(&said, l->ctx->book, lot->id, &passing, err);
     if (rc == TB_OK && lot->standing == TB_HELD)
         rc = tb_lot_confirming(&confirm, l->ctx->book, lot->id, &passing, err);
     if (rc == TB_OK && *confirm)
         tb_text_say(&l->held, "%s is held; the confirming test: %s.\n", lot->ref, confirm);
     if (rc == TB_OK && (rc = tb_ground_gone(&ground, l->ctx->book, lot->ref, &passing, err)) == TB_OK)
-        tb_text_say(
-            &l->held,
-            "%s is %s, and what was seen before that is void in part since %.*s: see whether it still "
-            "holds.\n",
-            lot->ref, ground.what, TB_DAY_LEN, ground.since);
+        tb_ground_gone_words(&l->held, &ground);
     rc = rc == TB_ENOTFOUND ? TB_OK : rc;
     if (rc == TB_OK && l->json)
         rc = lot_json(l, lot, &concluded, confirm, err);
     else if (rc == TB_OK && (rc = tb_lot_stopped(&stopped, l->ctx->book, lot->id, err)) == TB_OK)
-        row(l, lot, &concluded, stopped, claim_on(l, lot));
+        row(l, lot, said.said, &concluded, stopped, claim_on(l, lot));
     tb_arena_free(&passing);
     return rc;
 }

@@ -1,6 +1,7 @@
 /* What a list leaves open: all of it at once with the line that settles it, or one by one at a terminal. */
 #include "base/infile.h"
 #include "cli/intake/receive.h"
+#include "tenterbook/said.h"
 #include "terminal/typed.h"
 
 #include <stdlib.h>

@@ -111,9 +111,13 @@ static void stake(struct page *p, struct tb_text *t, const struct story *s)
 
     lengths.tenths = true;
     tb_length_words(&length, &lengths);
-    tb_page_pair(p, _("At stake"),
-                 tb_page_say(t, _n("%lld bolt, %s as declared", "%lld bolts, %s as declared", lot->bolts),
-                             (long long)lot->bolts, length.s));
+    tb_page_pair(
+        p, _("At stake"),
+        lot->released_in_part || lot->returned_in_part || lot->held_in_part
+            ? tb_page_say(t, _("%lld bolts, %s as declared, came in; length and value are of all of them"),
+                          (long long)lot->bolts, length.s)
+            : tb_page_say(t, _n("%lld bolt, %s as declared", "%lld bolts, %s as declared", lot->bolts),
+                          (long long)lot->bolts, length.s));
     if (!isfinite(lot->unit_price))
         tb_page_pair(p, _("Value"), _("no price is recorded"));
     else if (isnan(lot->metres) || lot->unknown)

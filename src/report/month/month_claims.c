@@ -6,7 +6,7 @@
 
 struct claim_row {
     struct tb_claim_open of;
-    const char *next, *state;
+    const char *next, *state, *standing;
     bool dated;
 };
 #define ROW(member) TB_FROM(struct claim_row, member)
@@ -38,8 +38,7 @@ static const struct tb_column columns[] = {
     { "state", N_("State"), NULL, TB_COL_TEXT, 0, 10, false, false, ROW(state) },
     { "due_by", N_("Who says so"), NULL, TB_COL_TEXT, 0, 26, true, false, CLAIM(due_by) },
     { "opened", N_("Dispute opened"), NULL, TB_COL_DAY, 0, 11, false, false, CLAIM(opened_on) },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false,
-      TB_FROM_OF(struct claim_row, of.standing, &tb_standing_words) },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false, ROW(standing) },
     { "bolts_used", N_("Bolts cut into"), NULL, TB_COL_COUNT, 0, 8, false, true, CLAIM(bolts_used) },
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true, CLAIM(metres) },
     { "amount", N_("Amount"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(amount) },
@@ -49,10 +48,8 @@ static const struct tb_column columns[] = {
 };
 
 static const struct tb_emphasis emphasis[] = {
-    { "state", "overdue", TB_TONE_ALARM },
-    { "state", "no day", TB_TONE_DOUBT },
-    { "state", "no terms set", TB_TONE_ALARM },
-    { "state", "without delay", TB_TONE_ALARM },
+    { "state", "overdue", TB_TONE_ALARM },      { "state", "no day", TB_TONE_DOUBT },
+    { "state", "no terms set", TB_TONE_ALARM }, { "state", "without delay", TB_TONE_ALARM },
     { "standing", "held", TB_TONE_ALARM },
 };
 
@@ -70,6 +67,8 @@ static tb_rc fill(struct month *m, struct tb_err *err)
                   : r.dated     ? _("in time")
                   : r.of.unsaid ? tb_undated_reason(r.of.undated)
                                 : _("no day");
+        r.standing =
+            tb_month_standing(r.of.standing, r.of.released_in_part, r.of.held_in_part, r.of.returned_in_part);
         m->sums.claims++;
         m->sums.claims_overdue += r.of.overdue;
         rc = tb_tab_record(m->tab[TAB_CLAIMS], &r, err);

@@ -8,6 +8,14 @@
 #include <math.h>
 #include <stdio.h>
 
+const char *tb_month_standing(enum tb_standing_kind whole, int64_t released, int64_t held, int64_t returned)
+{
+    return released   ? _("released in part")
+           : held     ? _("held in part")
+           : returned ? _("returned in part")
+                      : tb_standing_key(whole);
+}
+
 /* What the lot was when it came, its bolts, stands as they do: each is counted where it stands. */
 static void take_standing(struct told *out, const struct tb_month_lot *lot)
 {
@@ -17,7 +25,7 @@ static void take_standing(struct told *out, const struct tb_month_lot *lot)
     const enum tb_standing_kind as[] = { TB_RELEASED, TB_RETURNED, TB_HELD };
     enum tb_standing_kind rest = lot->standing == TB_STANDING_NONE ? TB_WAITING : lot->standing;
     struct standing_part *others = &out->stands[rest];
-    const char *part = NULL;
+    bool part = false;
 
     others->bolts = lot->bolts;
     others->metres = isnan(lot->metres) ? 0 : lot->metres;
@@ -26,12 +34,12 @@ static void take_standing(struct told *out, const struct tb_month_lot *lot)
         others->metres -= single[i].metres;
         out->stands[as[i]].bolts += single[i].bolts;
         out->stands[as[i]].metres += single[i].metres;
-        if (single[i].bolts && as[i] != rest && !part)
-            part = as[i] == TB_RELEASED || rest == TB_RELEASED ? _("released in part")
-                   : as[i] == TB_HELD || rest == TB_HELD       ? _("held in part")
-                                                               : _("returned in part");
+        part = part || (single[i].bolts && as[i] != rest);
     }
-    (void)snprintf(out->standing, sizeof out->standing, "%s", part ? part : tb_standing_key(rest));
+    (void)snprintf(out->standing, sizeof out->standing, "%s",
+                   tb_month_standing(rest, part ? out->stands[TB_RELEASED].bolts : 0,
+                                     part ? out->stands[TB_HELD].bolts : 0,
+                                     part ? out->stands[TB_RETURNED].bolts : 0));
 }
 
 /* What decided stands first; how much of the lot was looked at stands beside it in any case. */
@@ -57,6 +65,9 @@ static void take_proof(struct told *out, const struct tb_month_lot *lot)
                   (long long)lot->bolts);
     if (out->stands[TB_RETURNED].bolts && out->stands[TB_RETURNED].bolts < lot->bolts)
         tb_clause(&proof, "returned: %lld of %lld bolts", (long long)out->stands[TB_RETURNED].bolts,
+                  (long long)lot->bolts);
+    if (out->stands[TB_RELABELLED].bolts && out->stands[TB_RELABELLED].bolts < lot->bolts)
+        tb_clause(&proof, "relabelled: %lld of %lld bolts", (long long)out->stands[TB_RELABELLED].bolts,
                   (long long)lot->bolts);
     (void)snprintf(out->proof, sizeof out->proof, "%s", tb_text_str(&proof));
     tb_text_free(&proof);

@@ -35,13 +35,15 @@ static void sentence(struct tb_text *t, struct tb_notice *n, const char *s)
 }
 
 /* Bolts of which nothing was decided by itself stand as their lot. */
-static const char *in_parts(struct tb_notice *n, const struct tb_lot *l)
+const char *tb_notice_in_parts(struct tb_notice *n, const struct tb_lot *l)
 {
     int64_t rest = l->bolts - l->held_in_part - l->released_in_part - l->returned_in_part;
     int64_t held = l->held_in_part + (l->standing == TB_HELD ? rest : 0),
             released = l->released_in_part + (l->standing == TB_RELEASED ? rest : 0),
             returned = l->returned_in_part + (l->standing == TB_RETURNED ? rest : 0);
 
+    if (!l->released_in_part && !l->returned_in_part && !l->held_in_part)
+        return NULL;
     return tb_notice_put(
         n, tb_tr(n->tongue, "Bolts held back: %lld; released for use: %lld; sent back to you: %lld."),
         (long long)held, (long long)released, (long long)returned);
@@ -63,12 +65,10 @@ static void cuts(struct tb_text *t, struct tb_notice *n, const struct tb_claim *
 static const char *state_of_goods(struct tb_notice *n, const struct notice_facts *f)
 {
     const struct tb_lot *l = &f->of.lot;
+    const char *parts = tb_notice_in_parts(n, l);
     struct tb_text t = { 0 };
 
-    if (l->released_in_part || l->returned_in_part || l->held_in_part)
-        sentence(&t, n, in_parts(n, l));
-    else
-        sentence(&t, n, standing(n->tongue, l->standing));
+    sentence(&t, n, parts ? parts : standing(n->tongue, l->standing));
     cuts(&t, n, &f->of.claim);
     if (f->of.claim.found_on)
         sentence(&t, n,

@@ -86,14 +86,16 @@ void tb_notice_goods(struct tb_notice *n, const struct notice_facts *f)
     const struct tb_lot *l = &f->of.lot;
     enum tb_tongue to = n->tongue;
     const char *said = invoiced(n, f), *length = tb_notice_length(n, l);
+    const char *parts = tb_notice_in_parts(n, l), /* the claim is not about what was let go */
+        *quantity = tb_notice_put(n, tb_trn(to, "%lld bolt, %s", "%lld bolts, %s", (unsigned long)l->bolts),
+                                  (long long)l->bolts, tb_notice_put(n, "%s%s", said ? said : "", length));
 
     tb_notice_before(n, NOTICE_PAIR, tb_tr(to, "Your delivery note"), note_words(n, d));
     tb_notice_before(n, NOTICE_PAIR, tb_tr(to, "Our order"), d->order_no);
     tb_notice_before(n, NOTICE_PAIR, tb_tr(to, "Arrived here"), arrival_words(n, d));
     tb_notice_before(n, NOTICE_PAIR, tb_tr(to, "Lot"), lot_words(n, l));
     tb_notice_before(n, NOTICE_PAIR, tb_tr(to, "Quantity"),
-                     tb_notice_put(n, tb_trn(to, "%lld bolt, %s", "%lld bolts, %s", (unsigned long)l->bolts),
-                                   (long long)l->bolts, tb_notice_put(n, "%s%s", said ? said : "", length)));
+                     tb_notice_put(n, "%s%s%s", quantity, parts ? ". " : "", parts ? parts : ""));
     tb_notice_before(n, NOTICE_GREETING, NULL, tb_tr(to, "Dear Sir or Madam,"));
     tb_notice_before(
         n, NOTICE_TEXT, NULL,

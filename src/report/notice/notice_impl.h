@@ -103,4 +103,7 @@ const char *tb_notice_bolt_length(struct tb_notice *n, const struct tb_bolt *bol
 typedef void notice_fn(void *arg, const struct notice_block *block);
 void tb_notice_walk(const struct tb_notice *n, notice_fn *fn, void *arg);
 
+/* How many bolts are held back, released and sent back, where they do not stand alike: a sentence; NULL: they do. */
+const char *tb_notice_in_parts(struct tb_notice *n, const struct tb_lot *l);
+
 #endif
