@@ -20,6 +20,10 @@ json_t *tb_json_some(const char *s);
 json_t *tb_json_number(double v);
 /* A chance or a share as far as it means anything: four digits. Null for what is not finite. */
 json_t *tb_json_chance(double v);
+/* A ratio or an estimate as far as anybody can use it: six digits. Null for what is not finite. */
+json_t *tb_json_ratio(double v);
+/* A price of one unit, to the ten-thousandth: one a yard is a price a metre with no more than that. Null for what is not finite. */
+json_t *tb_json_price(double v);
 /* An amount of money, or metres, to the hundredth. Null for what is not finite. */
 json_t *tb_json_hundredths(double v);
 /*
@@ -41,6 +45,8 @@ enum tb_json_kind {
     TB_JSON_CHARS, /* char [] */
     TB_JSON_DOUBLE,
     TB_JSON_CHANCE,     /* double, as tb_json_chance */
+    TB_JSON_RATIO,      /* double, as tb_json_ratio */
+    TB_JSON_PRICE,      /* double, as tb_json_price */
     TB_JSON_HUNDREDTHS, /* double, as tb_json_hundredths */
     TB_JSON_BOOL,
     TB_JSON_INT,
@@ -70,6 +76,8 @@ struct tb_json_member {
 #define TB_JSON_AS(record, member, key)                                                                      \
     TB_JSON_MEMBER(record, member, key, TB_JSON_KIND(&((record *)0)->member), NULL)
 #define TB_JSON_CHANCE_AS(record, member, key) TB_JSON_MEMBER(record, member, key, TB_JSON_CHANCE, NULL)
+#define TB_JSON_RATIO_AS(record, member, key) TB_JSON_MEMBER(record, member, key, TB_JSON_RATIO, NULL)
+#define TB_JSON_PRICE_AS(record, member, key) TB_JSON_MEMBER(record, member, key, TB_JSON_PRICE, NULL)
 #define TB_JSON_HUNDREDTHS_AS(record, member, key)                                                           \
     TB_JSON_MEMBER(record, member, key, TB_JSON_HUNDREDTHS, NULL)
 #define TB_JSON_SOME_AS(record, member, key) TB_JSON_MEMBER(record, member, key, TB_JSON_SOME, NULL)

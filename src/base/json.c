@@ -33,12 +33,28 @@ json_t *tb_json_number(double v)
     return isfinite(v) ? json_real(v) : json_null();
 }
 
+/* To so many digits. */
+static json_t *rounded(double v, int digits)
+{
+    char text[32];
+
+    (void)snprintf(text, sizeof text, "%.*g", digits, v);
+    return tb_json_number(strtod(text, NULL));
+}
+
 json_t *tb_json_chance(double v)
 {
-    char digits[32];
+    return rounded(v, 4);
+}
 
-    (void)snprintf(digits, sizeof digits, "%.4g", v);
-    return tb_json_number(strtod(digits, NULL));
+json_t *tb_json_ratio(double v)
+{
+    return rounded(v, 6);
+}
+
+json_t *tb_json_price(double v)
+{
+    return tb_json_number(round(v * 10000) / 10000);
 }
 
 json_t *tb_json_hundredths(double v)
@@ -85,6 +101,10 @@ static json_t *value_of(const struct tb_json_member *m, const void *record)
         return tb_json_number(*(const double *)(const void *)at);
     case TB_JSON_CHANCE:
         return tb_json_chance(*(const double *)(const void *)at);
+    case TB_JSON_RATIO:
+        return tb_json_ratio(*(const double *)(const void *)at);
+    case TB_JSON_PRICE:
+        return tb_json_price(*(const double *)(const void *)at);
     case TB_JSON_HUNDREDTHS:
         return tb_json_hundredths(*(const double *)(const void *)at);
     case TB_JSON_BOOL:

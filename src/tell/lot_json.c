@@ -7,12 +7,13 @@
 #define LOT(member, key) TB_JSON_AS(struct tb_lot, member, key)
 TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT(arrived, "arrived"),
                 LOT(supplier_name, "supplier"), LOT(article, "article"), LOT(colour, "colour"),
-                LOT(dye_lot, "dye_lot"), LOT(origin, "origin"), LOT(unit_price, "unit_price"),
-                LOT(currency, "currency"), LOT(bolts, "bolts"), LOT(bolts_burnt, "bolts_burnt"),
-                LOT(bolts_tested, "bolts_tested"), LOT(burns, "burns"), LOT(tests, "tests"),
-                LOT(metres, "metres"), LOT(kg, "kg"), LOT(derived, "bolts_with_derived_length"),
-                LOT(unknown, "bolts_without_length"), LOT(declared, "declared"), LOT(reading, "reading"),
-                LOT(clear, "clear"), LOT(doubts, "doubts"),
+                LOT(dye_lot, "dye_lot"), LOT(origin, "origin"),
+                TB_JSON_PRICE_AS(struct tb_lot, unit_price, "unit_price"), LOT(currency, "currency"),
+                LOT(bolts, "bolts"), LOT(bolts_burnt, "bolts_burnt"), LOT(bolts_tested, "bolts_tested"),
+                LOT(burns, "burns"), LOT(tests, "tests"), LOT(metres, "metres"), LOT(kg, "kg"),
+                LOT(derived, "bolts_with_derived_length"), LOT(unknown, "bolts_without_length"),
+                LOT(declared, "declared"), LOT(reading, "reading"), LOT(clear, "clear"),
+                LOT(doubts, "doubts"),
                 TB_JSON_SOME_WORD_AS(struct tb_lot, verdict, "verdict", &tb_verdict_words),
                 LOT(log_ratio, "log_ratio"),
                 TB_JSON_WORD_AS(struct tb_lot, standing, "standing", &tb_standing_words),
@@ -67,7 +68,7 @@ void tb_json_put_told(json_t *j, const struct tb_told_verdict *told)
     bool judged = told->grade != TB_UNGRADED;
 
     tb_json_put(j, "grade", judged ? tb_json_text(tb_grade_key(told->grade)) : json_null());
-    tb_json_put(j, "evidence_ratio", judged ? tb_json_number(told->ratio) : json_null());
+    tb_json_put(j, "evidence_ratio", judged ? tb_json_ratio(told->ratio) : json_null());
     tb_json_put(j, "one_look", judged ? json_boolean(told->one_look) : json_null());
 }
 

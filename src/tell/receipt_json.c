@@ -48,7 +48,7 @@ static json_t *json_lot(const struct tb_receive_outcome *r, size_t i)
     json_t *j = json_pack("{s:o}", "lot", tb_json_text(r->lot ? r->lot[i] : NULL));
 
     tb_json_add(j, goods_members, TB_COUNT(goods_members), o);
-    tb_json_put(j, "unit_price", tb_json_number(tb_price_per_metre(o)));
+    tb_json_put(j, "unit_price", tb_json_price(tb_price_per_metre(o)));
     tb_json_put(j, "currency", tb_json_text(o->currency));
     tb_json_put(j, "declared", json_declared(o->declared));
     put_amount(j, &(struct tb_lengths){ o->metres, o->kg, o->bolts, o->derived, o->unknown, false });

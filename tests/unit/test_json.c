@@ -136,9 +136,24 @@ static void lines_become_a_list_with_or_without_an_end(void **state)
     is_json(tb_json_lines("one\n"), "[\"one\"]");
 }
 
+static void ratios_and_prices_have_the_digits_they_mean(void **state)
+{
+    json_t *j = json_pack("[o, o, o, o, o, o]", tb_json_ratio(15.8489319246111), tb_json_ratio(0.0123456789),
+                          tb_json_ratio(123456789), tb_json_ratio((double)NAN),
+                          tb_json_price(1.75 / 0.9144), /* 1.75 a yard; 1 yd is 0.9144 m */
+                          tb_json_price((double)INFINITY));
+    char *text = tb_json_shown(j, JSON_COMPACT);
+
+    (void)state;
+    assert_string_equal(text, "[15.8489,0.0123457,123457000.0,null,1.9138,null]");
+    free(text);
+    json_decref(j);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(ratios_and_prices_have_the_digits_they_mean),
         cmocka_unit_test(an_object_has_the_members_in_the_order_of_the_list),
         cmocka_unit_test(figures_that_were_computed_have_no_more_digits_than_they_mean),
         cmocka_unit_test(a_list_holds_an_object_for_each_record),
