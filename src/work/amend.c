@@ -129,11 +129,11 @@ static tb_rc change_unit(struct tb_job *j)
     if (rc == TB_OK && anew && !r->knowing)
         rc = tb_about(
             j->err,
-            tb_fail(j->err, TB_EREFUSED,
-                    "the list of %s was read in another unit, and its lengths come to %.2f m so far; "
-                    "with its figures in %s they come to %.2f m, and prices follow; if the list means that, "
-                    "add --yes",
-                    out->delivery.ref, out->metres_was, r->unit, out->metres),
+            tb_fail(
+                j->err, TB_EREFUSED,
+                "the list of %s was read in another unit, and its lengths come to %.2f m so far; "
+                "with its figures in %s they come to %.2f m, and prices follow; say that the list means that",
+                out->delivery.ref, out->metres_was, r->unit, out->metres),
             "yes");
     return rc;
 }
