@@ -8,14 +8,14 @@ void tb_name_noticed_words(struct tb_text *out, const struct tb_name_noticed *se
 {
     if (seen->near)
         tb_text_say(out,
-                    "%sthe supplier %s is new, and %s is in the book already; if they are one: tenterbook "
-                    "supplier \"%s\" --same-as \"%s\" --why ...\n",
-                    lead, seen->near_to, seen->near, seen->near_to, seen->near);
+                    "%sthe supplier %s is new, and %s is in the book already; if they are one, tenterbook "
+                    "supplier joins the two spellings (tenterbook help supplier)\n",
+                    lead, seen->near_to, seen->near);
     if (seen->taken)
         tb_text_say(out,
-                    "%sthe supplier %s is taken for %s, who is written so in the book; if they are two: "
-                    "tenterbook amend DELIVERY --supplier \"%s\" --another-supplier --why ...\n",
-                    lead, seen->taken, seen->taken_as, seen->taken);
+                    "%sthe supplier %s is taken for %s, who is written so in the book; if they are two, "
+                    "tenterbook amend gives the delivery its own (tenterbook help amend)\n",
+                    lead, seen->taken, seen->taken_as);
 }
 
 /* The arrival counts for every term, so a wrong one should be seen at once. */

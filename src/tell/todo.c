@@ -133,10 +133,10 @@ static void undrawn_words(struct tb_text *out, const struct tb_todo_item *i)
         return;
     }
     tb_text_addf(out,
-                 i->every ? _n("  %s of %s, since %.*s by %s: %lld bolt; tenterbook draw %s --every: no draw "
-                               "promises enough\n",
-                               "  %s of %s, since %.*s by %s: %lld bolts; tenterbook draw %s --every: no "
-                               "draw promises enough\n",
+                 i->every ? _n("  %s of %s, since %.*s by %s: %lld bolt; no draw of some promises enough: "
+                               "tenterbook draw %s, of every bolt\n",
+                               "  %s of %s, since %.*s by %s: %lld bolts; no draw of some promises enough: "
+                               "tenterbook draw %s, of every bolt\n",
                                i->among)
                           : _n("  %s of %s, since %.*s by %s: %lld bolt; tenterbook draw %s says which to "
                                "cut\n",

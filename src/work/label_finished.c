@@ -46,10 +46,11 @@ static tb_rc wording_stands(const struct tb_law *law, const struct tb_law_answer
                      again.n ? again.finding[0].clause : a->market.key,
                      again.n ? again.finding[0].message : "");
     else if (rc == TB_OK && again.origin_missing) /* words may be asked about without it, a label ends here */
-        rc = tb_fail(
-            err, TB_EREFUSED,
-            "no label for %s: the country of origin has to stand on it: say which it is with --origin",
-            a->market.name);
+        rc = tb_about(err,
+                      tb_fail(err, TB_EREFUSED,
+                              "no label for %s: the country of origin has to stand on it: say which it is",
+                              a->market.name),
+                      "origin");
     tb_law_answer_free(&again);
     tb_text_free(&text);
     return rc;

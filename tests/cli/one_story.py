@@ -250,7 +250,8 @@ for n, (lot, (name, declared, acts, word, by, markets, why, standing)) in enumer
     ok(f"{name}: a hold is on that list, of a single bolt too", bool(kinds & {"held", "held_bolt"}) == held, items)
     ok(f"{name}: a hold is found by its standing", (lot in table(run("lots", "--standing", "held"))) == held)
     walk_papers(name, lot, n, c, declared, standing)
-    ok(f"{name}: nothing is planned at the bench for cloth that something was found of", not (c["by"] and lot in day), day)
+    asked = c["word"] == OPEN and c["by"] == "burning" # burns left it open: more bolts may be burnt
+    ok(f"{name}: nothing is planned at the bench for cloth that something was found of", not (c["by"] and not asked and lot in day), day)
 
 singly = month["M26-021.01"]
 ok("a bolt that is held is not among the metres released",

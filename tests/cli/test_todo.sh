@@ -123,7 +123,7 @@ ok "one plan of all by metres is to be had" grep -qF "In 60 minutes: 3 of 3 lots
 run day --hours 1 --by-metres --currency EUR
 ok "not together with one money" [ "$code" = 2 -a ! -s out ]
 run receive money.csv --supplier "Ohm Weaver Ltd." --note N-4 --on 2026-12-06 --yes --again --why "tried"
-ok "a supplier with nearly the name of one in the book is said, and not taken for it" has '  - the supplier Ohm Weaver Ltd. is new, and Ohm Weavers is in the book already; if they are one: tenterbook supplier "Ohm Weaver Ltd." --same-as "Ohm Weavers" --why ...'
+ok "a supplier with nearly the name of one in the book is said, and not taken for it" has '  - the supplier Ohm Weaver Ltd. is new, and Ohm Weavers is in the book already; if they are one, tenterbook supplier joins the two spellings (tenterbook help supplier)'
 printf 'Bolt No,Length m,Article,Composition\nE1,30,old lagging,100%% asbestos\nE2,31,belt cloth,100%% PTFE\n' >lagging.csv
 run receive lagging.csv --supplier "Ohm Weavers" --note N-2 --on 2026-12-06 --yes
 run draw M26-003.01 --every
