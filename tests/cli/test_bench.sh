@@ -455,7 +455,7 @@ ok "a supplier nobody knows is refused" refused "no supplier is called 'Nobody'"
 run lots --month 2026-09
 ok "a month without deliveries has no lots" said "No lots."
 run lots --json
-ok "lots are listed as JSON" [ "$(grep -c '"lot": "M26-' out)" = 4 ]
+ok "lots are listed as JSON" [ "$(grep -c '^  "lot": "M26-' out)" = 4 ]
 run lots extra
 ok "lots takes no argument" misused "lots does not know what to do with 'extra'"
 run look

@@ -212,7 +212,7 @@ ok "the page of claims tells that a lot is returned in part" grep -q "^$parts.01
 run notice "$parts.01" --out parts.txt
 run case "$parts.01" --out parts.case.pdf
 pdftotext -layout parts.case.pdf parts.case.txt
-ok "what is at stake tells how the bolts stand" grep -q "4 bolts, .* came in; length and value are of all of them" parts.case.txt
+ok "what is at stake tells how the bolts stand" grep -q "4 bolts, .* came in; length and value are of all of" parts.case.txt
 run settle "$parts.01" --as relabelled --why "our own label" --new "100% polyester" --goods-of own
 run look "$parts.01"
 ok "what is relabelled beside it is counted" grep -q "returned in part: 2 of 4 bolts; relabelled: 2" out
