@@ -344,6 +344,7 @@ struct tb_settle_outcome {
     struct tb_told_verdict
         told; /* what the verdict says that the lot has already; TB_UNGRADED: none, or judged anew */
     struct tb_concluded concluded; /* of the lot, whose notes go by it; of no lot that is judged anew */
+    enum tb_handling handling;     /* what may be done to its cloth: who lets it go is told */
     struct tb_bolt_standing
         *ended; /* what single bolts stood as until now and do not any more: none in force */
     size_t endeds;
@@ -368,6 +369,7 @@ struct tb_settle_lots_request {
 struct tb_settled_lot {
     struct tb_lot lot;              /* as it is after */
     struct tb_concluded concluded;  /* of it */
+    enum tb_handling handling;      /* as above */
     const char *dispute_opened;     /* as above */
     struct tb_bolt_standing *ended; /* as above */
     size_t endeds;
@@ -401,6 +403,7 @@ struct tb_settle_bolts_outcome {
     enum tb_standing_kind as;
     const char *why, *dispute_opened;
     struct tb_concluded concluded; /* of the lot */
+    enum tb_handling handling;     /* as above */
     const char **bolt;             /* their numbers, as the book has them */
     size_t bolts;
     bool whole; /* all bolts of the lot stand so now, and that was recorded of the lot */

@@ -220,6 +220,7 @@ struct tb_declaration {
     struct tb_composition comp;
     unsigned finish; /* the finishes that the words name: bits, 1u << finish */
     int also;        /* see tb_declaration_also; below 0: nothing */
+    bool found;      /* what also names was found in the cloth, not declared: see tb_declaration_found */
     struct tb_doubt *doubt;
     size_t n, cap;        /* doubts */
     struct tb_word *word; /* every word of the text, in its order */
@@ -257,6 +258,8 @@ enum tb_handling tb_declaration_handling(const struct tb_declaration *d, int *fi
  *   text  any bytes, n of them
  */
 void tb_declaration_also(struct tb_declaration *d, const char *text, size_t n);
+/* tb_declaration_found - the same of what an analysis found in the cloth to hold. */
+void tb_declaration_found(struct tb_declaration *d, const char *text, size_t n);
 
 /*
  * tb_declaration_print - append what was read, for a person: the composition as tb_composition_print has it, and the

@@ -154,7 +154,8 @@ json_t *tb_json_voided(const struct tb_void_outcome *done);
 
 /* What stands against releasing a lot: what is concluded of it, words in doubt, that nothing of it was tested. Nothing where nothing
  * does. */
-void tb_released_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_concluded *concluded);
+void tb_released_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_concluded *concluded,
+                       enum tb_handling handling);
 /* Several lots that were settled, single bolts of one, and what was decided of single bolts; lines as tb_bench_words. */
 void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outcome *done);
 json_t *tb_json_settled_lots(const struct tb_settle_lots_outcome *done);

@@ -28,9 +28,9 @@ void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb
 
 /*
  * tb_lot_words - the words in force of a lot, and what may be done to cloth of which all that was said was said: what any of its
- * declarations names that must not be burned or cut stays so, whatever is declared later.
+ * declarations names, or a laboratory found, that must not be burned or cut stays so, whatever is declared later.
  *
- *   out    as tb_declaration_read and tb_declaration_also leave it; free with tb_declaration_free, also after a failure
+ *   out    as tb_declaration_read, tb_declaration_also and tb_words_found leave it; free with tb_declaration_free, also after a failure
  *   lot    as the book has it: its id and the words in force count
  *   fails  as any reading of the book
  */
@@ -38,28 +38,31 @@ tb_rc tb_lot_words(struct tb_declaration *out, struct tb_book *b, const struct t
                    struct tb_err *err);
 
 struct tb_analysis;
-/*
- * tb_verdict_stops - does a stored verdict allow nothing more at a bench, because the cloth may be asbestos: it neither burned nor
- * melted, or was declared so? Analyses of the lot that name its fibres, none of which asks for a licensed laboratory, lift that,
- * where they were made and recorded after the burns that show it.
- *
- *   detail  of the verdict, as the book has it; NULL, "" or "{}": it says nothing
- *   burn    of the lot that count, burns of them; not looked at where there is no analysis
- *   a       the analyses that count, n of them
- *   fails   TB_EFORMAT the stored verdict is damaged; TB_EINVAL a burn has a cue that this program does not know
- */
-tb_rc tb_verdict_stops(bool *out, const char *detail, const struct tb_burn *burn, size_t burns,
-                       const struct tb_analysis *a, size_t n, struct tb_err *err);
+/* tb_words_found - note what n analyses that count found in the cloth: see tb_declaration_found. */
+void tb_words_found(struct tb_declaration *d, const struct tb_analysis *a, size_t n);
 
+/* What is known of the cloth of a lot beside its words; text is borrowed. */
+struct tb_cloth_known {
+    const char *detail; /* of the last verdict, as the book has it; NULL, "" or "{}": it says nothing */
+    const struct tb_burn *burn; /* burns of the lot that count; not looked at where there is no analysis */
+    size_t burns;
+    const struct tb_analysis *analysis; /* analyses of the lot that count */
+    size_t analyses;
+};
 /*
- * tb_lot_stopped - tb_verdict_stops of the last verdict of a lot and of its analyses; false where it has none.
+ * tb_known_handling - what may be done to cloth at a bench, by all that is known of it: the strictest that its words ask for, that
+ * an analysis found to be in it, and that a verdict stopped because the cloth neither burned nor melted. Analyses that name the
+ * fibres, none of which asks for a licensed laboratory, lift that last, where they were made and recorded after the burns that show
+ * it. Every page and every act asks this one.
  *
- *   lot    id
- *   fails  as any reading of the book; TB_EFORMAT the stored verdict is damaged
+ *   d       all that was declared, by tb_declaration_read and tb_declaration_also; what was found is noted in it
+ *   fails   TB_EFORMAT the stored verdict is damaged; TB_EINVAL a burn has a cue that this program does not know; what words
+ *           and analyses ask for is in out all the same
  */
-tb_rc tb_lot_stopped(bool *out, struct tb_book *b, const char *lot, struct tb_err *err);
+tb_rc tb_known_handling(enum tb_handling *out, struct tb_declaration *d, const struct tb_cloth_known *k,
+                        struct tb_err *err);
 
-/* tb_lot_handling - what may be done to its cloth at a bench: by all that was ever declared of it, and by what a burn showed. */
+/* tb_lot_handling - the same of a lot of the book. Fails as any reading of the book, and as tb_known_handling. */
 tb_rc tb_lot_handling(enum tb_handling *out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err);
 
 /*
@@ -125,6 +128,8 @@ struct tb_lot_burns {
     const char *delivery; /* id of that of the lot; NULL: none */
     const char **said;    /* all that was ever declared of it, `says` texts; see tb_declaration_also */
     size_t says;
+    const struct tb_analysis *analysis; /* analyses that count; none where the book is read as it was */
+    size_t analyses;
 };
 /*
  * tb_bench_weigh - the verdict on a lot. Each burnt bolt is judged alone and all of them together as one cloth.

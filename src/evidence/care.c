@@ -8,24 +8,29 @@
 
 static void note_handling(struct tb_verdict *v, const struct tb_declaration *d, int fibre)
 {
-    if (d->also == fibre)
+    if (d->also == fibre && d->found)
+        tb_verdict_note(v, "A laboratory found %s in this cloth, whatever was declared of it.",
+                        tb_fibre_at(fibre)->name);
+    else if (d->also == fibre)
         tb_verdict_note(v,
                         "Another declaration of this cloth named %s. What was declared later does not take "
                         "that back.",
                         tb_fibre_at(fibre)->name);
     if (v->handling == TB_HANDLING_FLAMELESS)
-        tb_verdict_note(v,
-                        "Do not burn this cloth and do not heat it: it was declared to hold %s, which in a "
-                        "flame frees toxic gas or burns explosively. Test it without a flame, by people who "
-                        "may handle it, or send it to a "
-                        "laboratory.",
-                        tb_fibre_at(fibre)->name);
+        tb_verdict_note(
+            v,
+            "Do not burn this cloth and do not heat it: it was declared or found to hold %s, which in a "
+            "flame frees toxic gas or burns explosively. Test it without a flame, by people who "
+            "may handle it, or send it to a "
+            "laboratory.",
+            tb_fibre_at(fibre)->name);
     else
-        tb_verdict_note(v,
-                        "Stop: this cloth was declared to hold %s. Do not burn, cut, ravel, wet or fray it; "
-                        "seal it, mark it, and ask a person or a laboratory licensed for it. The local law "
-                        "on such material comes before anything said here.",
-                        tb_fibre_at(fibre)->name);
+        tb_verdict_note(
+            v,
+            "Stop: this cloth was declared or found to hold %s. Do not burn, cut, ravel, wet or fray it; "
+            "seal it, mark it, and ask a person or a laboratory licensed for it. The local law "
+            "on such material comes before anything said here.",
+            tb_fibre_at(fibre)->name);
 }
 
 /* A misspelt word is never taken for the nearest one, but it may be one of which cloth must not be lit. */
@@ -57,15 +62,14 @@ static void note_finishes(struct tb_verdict *v, const struct tb_declaration *d)
 
 /*
  * What a mineral fibre shows in a flame; whatever else was seen did something. A binder or a lubricant smells and smokes a little,
- * and bench tests may say what they like.
+ * soot of the flame blackens what does not burn, and bench tests may say what they like.
  */
 static bool is_mineral_look(int cue)
 {
-    static const char *const look[] = { "approach:no_reaction", "in_flame:does_not_burn",
-                                        "in_flame:glows",       "smoke:none",
-                                        "smoke:little",         "smoke:light",
-                                        "residue_colour:white", "residue_colour:light",
-                                        "residue_colour:grey",  "residue_form:keeps_shape" };
+    static const char *const look[] = {
+        "approach:no_reaction", "in_flame:does_not_burn",  "in_flame:glows", "smoke:none", "smoke:little",
+        "smoke:light",          "residue_form:keeps_shape"
+    };
     struct tb_channel channel;
     struct tb_cue info;
 
@@ -74,7 +78,20 @@ static bool is_mineral_look(int cue)
             return true;
     tb_cue_at(&info, cue);
     tb_channel_at(&channel, info.channel);
-    return channel.bench || info.channel == tb_channel_by_key("odour");
+    return channel.bench || info.channel == tb_channel_by_key("odour") ||
+           info.channel == tb_channel_by_key("residue_colour");
+}
+
+/* What did not burn leaves no ash: so its grey dust is called. A bead or a char says that it melted or burned. */
+static bool is_dust(int cue)
+{
+    static const char *const dust[] = { "residue_form:ash", "residue_form:little_ash",
+                                        "residue_form:light_fluffy_ash" };
+
+    for (size_t i = 0; i < TB_COUNT(dust); i++)
+        if (cue == tb_cue_by_key(dust[i]))
+            return true;
+    return false;
 }
 
 static bool shows(const struct tb_observation *o, const char *key)
@@ -85,14 +102,14 @@ static bool shows(const struct tb_observation *o, const char *key)
 /* What glows and keeps its shape is out at once. */
 bool tb_observation_mineral(const struct tb_observation *o)
 {
-    bool stays = shows(o, "residue_form:keeps_shape");
+    bool stays = shows(o, "residue_form:keeps_shape"), unburnt = shows(o, "in_flame:does_not_burn");
     int out = tb_cue_by_key("removed:out_at_once"), self = tb_cue_by_key("removed:self_extinguishes");
 
     for (int c = 0; c < (int)tb_cue_count(); c++)
-        if (o->sight[c] == TB_SIGHT_SEEN && !is_mineral_look(c) && !(stays && (c == out || c == self)))
+        if (o->sight[c] == TB_SIGHT_SEEN && !is_mineral_look(c) && !(unburnt && is_dust(c)) &&
+            !(stays && (c == out || c == self)))
             return false;
-    return shows(o, "in_flame:does_not_burn") ||
-           (stays && (shows(o, "approach:no_reaction") || shows(o, "in_flame:glows")));
+    return unburnt || (stays && (shows(o, "approach:no_reaction") || shows(o, "in_flame:glows")));
 }
 
 /* Where the declaration fits, it names cloth that may behave so, and the work goes on with care; elsewhere it stops. */

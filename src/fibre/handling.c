@@ -27,13 +27,25 @@ enum tb_handling tb_declaration_handling(const struct tb_declaration *d, int *fi
     return strictest;
 }
 
-void tb_declaration_also(struct tb_declaration *d, const char *text, size_t n)
+static void note_other(struct tb_declaration *d, const char *text, size_t n, bool found)
 {
     struct tb_declaration other;
     int fibre;
 
     tb_declaration_read(&other, text, n);
-    if (tb_declaration_handling(&other, &fibre) > tb_declaration_handling(d, NULL))
+    if (tb_declaration_handling(&other, &fibre) > tb_declaration_handling(d, NULL)) {
         d->also = fibre;
+        d->found = found;
+    }
     tb_declaration_free(&other);
+}
+
+void tb_declaration_also(struct tb_declaration *d, const char *text, size_t n)
+{
+    note_other(d, text, n, false);
+}
+
+void tb_declaration_found(struct tb_declaration *d, const char *text, size_t n)
+{
+    note_other(d, text, n, true);
 }

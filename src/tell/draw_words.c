@@ -36,15 +36,16 @@ void tb_care_words(struct tb_text *out, enum tb_handling handling, const char *i
 void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *o)
 {
     if (o->handling & 1u << TB_HANDLING_FLAMELESS)
-        tb_text_say(out, "Bolts declared to hold a fibre that frees toxic gas in a flame, or burns "
+        tb_text_say(out, "Bolts declared or found to hold a fibre that frees toxic gas in a flame, or burns "
                          "explosively, must not be burned: test "
                          "them without a flame, or send them to a laboratory.\n");
     if (o->handling & 1u << TB_HANDLING_LABORATORY)
-        tb_text_say(out,
-                    "Bolts that are declared to hold asbestos, or that neither burned nor melted, must not "
-                    "be cut, tested or burned: keep them closed and "
-                    "sealed, and ask a laboratory licensed for it to take the samples. The local law on such "
-                    "material comes first.\n");
+        tb_text_say(
+            out,
+            "Bolts that are declared or found to hold asbestos, or that neither burned nor melted, must not "
+            "be cut, tested or burned: keep them closed and "
+            "sealed, and ask a laboratory licensed for it to take the samples. The local law on such "
+            "material comes first.\n");
 }
 
 void tb_apart_words(struct tb_text *out, const struct tb_draw_outcome *o)

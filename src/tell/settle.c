@@ -55,8 +55,10 @@ static void seen_against(struct tb_text *out, const struct tb_lot *lot, enum tb_
                     lot->ref);
 }
 
-void tb_released_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_concluded *c)
+void tb_released_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_concluded *c,
+                       enum tb_handling handling)
 {
+    tb_care_words(out, handling, "");
     if (c->by == TB_BY_LABORATORY)
         laboratory_against(out, lot, c);
     else
@@ -81,10 +83,10 @@ void tb_released_words(struct tb_text *out, const struct tb_lot *lot, const stru
 
 /* Whoever lets goods go should know what stands against it. */
 static void notes(struct tb_text *out, const struct tb_lot *lot, enum tb_standing_kind as,
-                  const struct tb_concluded *concluded, const char *dispute_opened)
+                  const struct tb_concluded *concluded, enum tb_handling handling, const char *dispute_opened)
 {
     if (as == TB_RELEASED)
-        tb_released_words(out, lot, concluded);
+        tb_released_words(out, lot, concluded, handling);
     if (dispute_opened && as != TB_HELD)
         tb_text_say(out, "Note: the dispute about lot %s, opened on %s, is still open.\n", lot->ref,
                     dispute_opened);
@@ -116,7 +118,8 @@ void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outc
     for (size_t i = 0; i < done->n; i++) {
         tb_text_say(out, "Lot %s is %s: %s.\n", done->lot[i].lot.ref, tb_standing_key(done->as), done->why);
         tb_ended_words(out, &done->lot[i].lot, done->lot[i].ended, done->lot[i].endeds);
-        notes(out, &done->lot[i].lot, done->as, &done->lot[i].concluded, done->lot[i].dispute_opened);
+        notes(out, &done->lot[i].lot, done->as, &done->lot[i].concluded, done->lot[i].handling,
+              done->lot[i].dispute_opened);
     }
 }
 
@@ -149,7 +152,7 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_ou
     else
         tb_text_say(out, "Lot %s is %s; the others are %s.\n", done->lot.ref,
                     tb_lot_standing_words(standing, &done->lot), tb_standing_key(done->lot.standing));
-    notes(out, &done->lot, done->as, &done->concluded, done->dispute_opened);
+    notes(out, &done->lot, done->as, &done->concluded, done->handling, done->dispute_opened);
 }
 
 json_t *tb_json_settled_bolts(const struct tb_settle_bolts_outcome *done)

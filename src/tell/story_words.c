@@ -147,26 +147,23 @@ static void declared_words(struct tb_text *out, const struct tb_declared *d)
         tb_text_say(out, "  doubt: %.*s\n", (int)strcspn(p, "\n"), p);
 }
 
-/*
- * Of the strictest of all words that were ever declared: what was said later takes nothing back. What a burn stopped stays stopped
- * too; a verdict that cannot be read any more says so further down.
- */
+/* By all that is known; a verdict that cannot be read any more says so further down. */
 static void handling_words(struct tb_text *out, const struct tb_lot_story *s)
 {
+    const struct tb_cloth_known k = { .detail = s->judgeds ? s->judged[s->judgeds - 1].detail : NULL,
+                                      .burn = s->burn,
+                                      .burns = s->burns,
+                                      .analysis = s->analysis,
+                                      .analyses = s->analyses };
     struct tb_declaration all;
+    enum tb_handling handling;
     struct tb_err unread;
-    bool stopped = false;
 
     tb_declaration_read(&all, s->lot.declared, strlen(s->lot.declared));
     for (size_t i = 0; i < s->declareds; i++)
         tb_declaration_also(&all, s->declared[i].text, strlen(s->declared[i].text));
-    if (s->judgeds &&
-        tb_verdict_stops(&stopped, s->judged[s->judgeds - 1].detail, s->burn, s->burns, s->analysis,
-                         s->analyses, &unread) == TB_OK &&
-        stopped)
-        tb_care_words(out, TB_HANDLING_LABORATORY, "  ");
-    else
-        tb_care_words(out, tb_declaration_handling(&all, NULL), "  ");
+    (void)tb_known_handling(&handling, &all, &k, &unread);
+    tb_care_words(out, handling, "  ");
     tb_declaration_free(&all);
 }
 

@@ -1,4 +1,5 @@
 /* The verdict on a lot: its bolts alone and all together. */
+#include "tenterbook/analysis.h"
 #include "work/observe.h"
 
 #include <math.h>
@@ -117,6 +118,17 @@ static tb_rc weigh_bolts(struct tb_lot_verdict *out, const struct tb_lot_burns *
     return rc;
 }
 
+/* What a laboratory found warns whoever handles the cloth now; no ratio rests on it. */
+static tb_rc read_analyses(struct tb_lot_burns *out, struct tb_book *b, const char *lot_id, int64_t upto,
+                           struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_analysis *a = NULL;
+    tb_rc rc = upto == TB_BOOK_NOW ? tb_analysis_list(&a, &out->analyses, b, lot_id, mem, err) : TB_OK;
+
+    out->analysis = a;
+    return rc;
+}
+
 tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb_lot *lot,
                     const struct tb_pending *p, int64_t upto, struct tb_arena *mem, struct tb_err *err)
 {
@@ -127,6 +139,7 @@ tb_rc tb_bench_read(struct tb_lot_burns *out, struct tb_book *b, const struct tb
                                   .declared = "" };
     if ((rc = tb_lot_observations(&out->obs, &out->n, b, lot->id, p, upto, mem, err)) != TB_OK ||
         (rc = tb_declarations_upto(&out->said, &out->says, b, lot->id, upto, mem, err)) != TB_OK ||
+        (rc = read_analyses(out, b, lot->id, upto, mem, err)) != TB_OK ||
         (rc = bolts_of(&out->bolt, b, lot->id, p, out->obs, out->n, mem, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
     if (p && p->declared)
@@ -157,6 +170,7 @@ tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burn
     tb_declaration_read(&out->declaration, burns->declared, strlen(burns->declared));
     for (size_t i = 0; i < burns->says; i++)
         tb_declaration_also(&out->declaration, burns->said[i], strlen(burns->said[i]));
+    tb_words_found(&out->declaration, burns->analysis, burns->analyses);
     /* what was weighed before serves both: no sum rests on the bounds */
     rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), apart ? apart : ev, own ? own : recall,
                      want, err);

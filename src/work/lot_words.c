@@ -6,17 +6,26 @@
 #include <stdint.h>
 #include <string.h>
 
+void tb_words_found(struct tb_declaration *d, const struct tb_analysis *a, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        tb_declaration_found(d, a[i].found, strlen(a[i].found));
+}
+
 tb_rc tb_lot_words(struct tb_declaration *out, struct tb_book *b, const struct tb_lot *lot,
                    struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     const char **said = NULL;
-    size_t n = 0;
+    struct tb_analysis *a = NULL;
+    size_t n = 0, analyses = 0;
     tb_rc rc = tb_declarations_upto(&said, &n, b, lot->id, INT64_MAX, &mem, err);
 
     tb_declaration_read(out, lot->declared, strlen(lot->declared));
     for (size_t i = 0; i < n && rc == TB_OK; i++)
         tb_declaration_also(out, said[i], strlen(said[i]));
+    if (rc == TB_OK && (rc = tb_analysis_list(&a, &analyses, b, lot->id, &mem, err)) == TB_OK)
+        tb_words_found(out, a, analyses);
     tb_arena_free(&mem);
     return rc;
 }
@@ -59,56 +68,70 @@ static tb_rc unanswered(bool *out, const struct tb_burn *burn, size_t burns, con
     return rc;
 }
 
-tb_rc tb_verdict_stops(bool *out, const char *detail, const struct tb_burn *burn, size_t burns,
-                       const struct tb_analysis *a, size_t n, struct tb_err *err)
+/* Whether the last verdict allows nothing more at a bench, and no analysis has answered since. */
+static tb_rc stops(bool *out, const struct tb_cloth_known *k, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_stored_verdict v;
-    tb_rc rc = tb_stored_verdict_parse(&v, detail ? detail : "", &mem, err);
+    tb_rc rc = tb_stored_verdict_parse(&v, k->detail ? k->detail : "", &mem, err);
 
     *out = rc == TB_OK && v.handling == TB_HANDLING_LABORATORY;
     tb_arena_free(&mem);
-    if (*out && cleared(a, n)) {
+    if (*out && cleared(k->analysis, k->analyses)) {
         *out = false;
-        return unanswered(out, burn, burns, a, n, err);
+        return unanswered(out, k->burn, k->burns, k->analysis, k->analyses, err);
     }
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
-tb_rc tb_lot_stopped(bool *out, struct tb_book *b, const char *lot, struct tb_err *err)
+tb_rc tb_known_handling(enum tb_handling *out, struct tb_declaration *d, const struct tb_cloth_known *k,
+                        struct tb_err *err)
+{
+    bool stopped = false;
+    tb_rc rc = TB_OK;
+
+    tb_words_found(d, k->analysis, k->analyses);
+    *out = tb_declaration_handling(d, NULL);
+    if (*out != TB_HANDLING_LABORATORY && (rc = stops(&stopped, k, err)) == TB_OK && stopped)
+        *out = TB_HANDLING_LABORATORY;
+    return rc;
+}
+
+/* The words stay for whoever asks which fibre it is. */
+static tb_rc find_handling(enum tb_handling *out, struct tb_declaration *d, struct tb_book *b,
+                           const struct tb_lot *lot, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
     struct tb_judged last = { 0 };
     struct tb_analysis *a = NULL;
     struct tb_burn *burn = NULL;
-    size_t n = 0, burns = 0;
-    tb_rc rc = tb_judged_latest(&last, b, lot, &mem, err);
+    struct tb_cloth_known k = { 0 };
+    tb_rc rc = tb_lot_words(d, b, lot, err);
 
-    *out = false;
-    if (rc == TB_OK && last.verdict != TB_FITS && /* what fits is warned of, and never stopped */
-        (rc = tb_analysis_list(&a, &n, b, lot, &mem, err)) == TB_OK &&
-        (rc = n ? tb_burn_list(&burn, &burns, b, lot, &mem, err) : TB_OK) == TB_OK)
-        rc = tb_verdict_stops(out, last.detail, burn, burns, a, n, err);
+    if (rc == TB_OK && (rc = tb_judged_latest(&last, b, lot->id, &mem, err)) == TB_OK &&
+        last.verdict != TB_FITS && /* what fits is warned of, and never stopped */
+        (rc = tb_analysis_list(&a, &k.analyses, b, lot->id, &mem, err)) == TB_OK &&
+        (rc = k.analyses ? tb_burn_list(&burn, &k.burns, b, lot->id, &mem, err) : TB_OK) == TB_OK)
+        k.detail = last.detail;
+    k.analysis = a;
+    k.burn = burn;
+    rc = rc == TB_ENOTFOUND ? TB_OK : rc;
+    if (rc == TB_OK)
+        rc = tb_known_handling(out, d, &k, err);
     tb_arena_free(&mem);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
+    return rc;
 }
 
 tb_rc tb_lot_handling(enum tb_handling *out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
 {
-    struct tb_declaration d;
-    bool stopped = false;
-    tb_rc rc = tb_lot_words(&d, b, lot, err);
+    struct tb_declaration d = { 0 };
+    tb_rc rc = find_handling(out, &d, b, lot, err);
 
-    *out = tb_declaration_handling(&d, NULL);
     tb_declaration_free(&d);
-    if (rc == TB_OK && *out != TB_HANDLING_LABORATORY)
-        rc = tb_lot_stopped(&stopped, b, lot->id, err);
-    if (stopped)
-        *out = TB_HANDLING_LABORATORY;
     return rc;
 }
 
-static tb_rc find_words(struct tb_declaration *out, bool *stopped, struct tb_book *b, const char *ref,
+static tb_rc find_named(enum tb_handling *out, struct tb_declaration *d, struct tb_book *b, const char *ref,
                         struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
@@ -116,9 +139,7 @@ static tb_rc find_words(struct tb_declaration *out, bool *stopped, struct tb_boo
     tb_rc rc = tb_lot_find(&lot, b, ref, &mem, err);
 
     if (rc == TB_OK)
-        rc = tb_lot_words(out, b, &lot, err);
-    if (rc == TB_OK)
-        rc = tb_lot_stopped(stopped, b, lot.id, err);
+        rc = find_handling(out, d, b, &lot, err);
     tb_arena_free(&mem);
     return rc;
 }
@@ -129,18 +150,17 @@ tb_rc tb_bench_handling_check(struct tb_book *b, const char *known, const char *
     struct tb_declaration d = { 0 };
     enum tb_handling asked = TB_HANDLING_ANY;
     int fibre = -1;
-    bool stopped = false;
     tb_rc rc = TB_OK;
 
     if (at)
         return TB_OK;
-    if (known && *known)
+    if (known && *known) {
         tb_declaration_read(&d, known, strlen(known));
-    else
-        rc = find_words(&d, &stopped, b, lot, err);
-    if (rc == TB_OK)
-        asked = tb_declaration_handling(&d, &fibre);
-    if (rc == TB_OK && stopped && asked != TB_HANDLING_LABORATORY)
+        asked = tb_declaration_handling(&d, NULL);
+    } else {
+        rc = find_named(&asked, &d, b, lot, err);
+    }
+    if (rc == TB_OK && asked > most && asked > tb_declaration_handling(&d, &fibre))
         rc = tb_fail(
             err, TB_EREFUSED,
             "cloth of lot %s neither burned nor melted and may be asbestos: it must not be cut, tested "
@@ -148,13 +168,13 @@ tb_rc tb_bench_handling_check(struct tb_book *b, const char *known, const char *
             "analysis that names its fibres is recorded (tenterbook assay) the work goes on; what was "
             "done already is recorded with its moment (at)",
             lot);
-    else if (asked > most && asked == TB_HANDLING_FLAMELESS)
+    else if (rc == TB_OK && asked > most && asked == TB_HANDLING_FLAMELESS)
         rc = tb_fail(err, TB_EREFUSED,
                      "%s must not be burned, it frees toxic gas or burns explosively; test it without a "
                      "flame (tenterbook try) or "
                      "send it to a laboratory; a burn that was made already is recorded with its moment (at)",
                      tb_fibre_at(fibre)->name);
-    else if (asked > most)
+    else if (rc == TB_OK && asked > most)
         rc = tb_fail(
             err, TB_EREFUSED,
             "%s must not be cut, tested or burned at a bench; keep the cloth closed and ask a laboratory "

@@ -1,4 +1,5 @@
 /* What is open about lots: whose turn it is, by when, and the list of all of it in the order it is due. */
+#include "tenterbook/concluded.h"
 #include "tenterbook/lot_claim.h"
 
 #include <math.h>
@@ -174,15 +175,33 @@ static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, con
     return TB_OK;
 }
 
+/* Goods that are held although nothing speaks against their words any more: a person decides, and no supplier has to be told. */
+static tb_rc nothing_to_tell(bool *out, struct tb_book *b, const struct tb_lot_claim *c, struct tb_err *err)
+{
+    struct tb_arena passing = { 0 };
+    struct tb_concluded k = { 0 };
+    bool asked = c->open.state == TB_CLAIM_TELL && !c->claim.open;
+    tb_rc rc = asked ? tb_lot_concluded(&k, b, &c->lot, &passing, err) : TB_OK;
+
+    *out = k.kind == TB_CONFORMS || k.kind == TB_NOTHING_AGAINST;
+    tb_arena_free(&passing);
+    return rc;
+}
+
 tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char *ref_or_bolt,
                         const char *today, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc = tb_lot_find(&out->lot, b, ref_or_bolt, mem, err);
+    bool fine = false;
 
     if (rc == TB_OK)
         rc = tb_claim_of_lot(&out->claim, b, &out->lot, today, mem, err);
-    if (rc == TB_OK)
+    if (rc == TB_OK) {
         tb_claim_open_of(&out->open, &out->claim, &out->lot, today);
+        rc = nothing_to_tell(&fine, b, out, err);
+    }
+    if (fine)
+        out->open.state = TB_CLAIM_NOTHING;
     if (rc == TB_OK && out->open.state == TB_CLAIM_CREDIT)
         rc = worth_of_returned(&out->open, b, &out->lot, mem, err);
     return rc;

@@ -101,7 +101,8 @@ static tb_rc plan(struct tb_job *j)
     if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = tb_settle_check_named(j, r->lot, lot)) != TB_OK ||
         (rc = check(r, lot, j->err)) != TB_OK ||
         (rc = tb_settle_dispute(&out->dispute_opened, j, lot)) != TB_OK ||
-        (rc = tb_settle_ended(&out->ended, &out->endeds, j, lot, r->as)) != TB_OK)
+        (rc = tb_settle_ended(&out->ended, &out->endeds, j, lot, r->as)) != TB_OK ||
+        (rc = tb_lot_handling(&out->handling, j->b, lot, j->err)) != TB_OK)
         return rc;
     out->standing =
         (struct tb_standing){ .lot = lot->id,

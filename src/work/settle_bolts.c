@@ -61,7 +61,8 @@ static tb_rc plan(struct tb_job *j)
         (rc = tb_settle_check_back(r->as, &out->lot, j->err)) != TB_OK ||
         (rc = look_at_others(&alike, j)) != TB_OK)
         return rc;
-    if ((rc = tb_lot_concluded(&out->concluded, j->b, &out->lot, j->mem, j->err)) != TB_OK)
+    if ((rc = tb_lot_concluded(&out->concluded, j->b, &out->lot, j->mem, j->err)) != TB_OK ||
+        (rc = tb_lot_handling(&out->handling, j->b, &out->lot, j->err)) != TB_OK)
         return rc;
     out->bolt = tb_arena_alloc(j->mem, (r->bolts + 1) * sizeof *out->bolt);
     for (size_t i = 0; i < r->bolts; i++)

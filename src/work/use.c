@@ -64,13 +64,21 @@ static tb_rc check(struct tb_job *j)
     const struct tb_use_request *r = j->request;
     const struct tb_lot *lot = &((const struct tb_use_outcome *)j->out)->lot;
     struct using *w = j->own;
-    const char *what = w->standing == TB_RETURNED ? "it was returned"
-                       : w->claim.open            ? "a dispute about it is open"
-                       : w->standing != TB_HELD   ? NULL
-                       : lot->standing == TB_HELD ? "it is held"
-                       : r->bolts == 1            ? "this bolt of it is held"
-                                                  : "a bolt of these is held";
+    enum tb_handling handling = TB_HANDLING_ANY;
+    tb_rc rc = r->back ? TB_OK : tb_lot_handling(&handling, j->b, lot, j->err);
+    const char *what =
+        handling == TB_HANDLING_LABORATORY
+            ? "it holds asbestos, or may: whoever cuts it frees fibres that harm the lungs, and a "
+              "laboratory licensed for it comes first"
+        : w->standing == TB_RETURNED ? "it was returned"
+        : w->claim.open              ? "a dispute about it is open"
+        : w->standing != TB_HELD     ? NULL
+        : lot->standing == TB_HELD   ? "it is held"
+        : r->bolts == 1              ? "this bolt of it is held"
+                                     : "a bolt of these is held";
 
+    if (rc != TB_OK)
+        return rc;
     w->anyway = what && !r->back;
     if (r->back && !isnan(r->metres))
         return tb_about(j->err, tb_fail(j->err, TB_EINVAL, "a record is taken back whole, not metres of it"),

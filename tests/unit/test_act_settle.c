@@ -275,6 +275,88 @@ static void a_cut_is_told_what_a_laboratory_found_until_somebody_releases_the_lo
     scene_free(s);
 }
 
+static void found(struct scene *s, const char *what)
+{
+    struct tb_analysis a = { .lot = s->lot.id,
+                             .laboratory = "L",
+                             .route = "reported",
+                             .methods = "",
+                             .found = what,
+                             .answers = "",
+                             .detail = "{}",
+                             .analysed_on = "2026-10-06" };
+
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "assay", &err));
+    OK(tb_analysis_add(&a, s->actor.book, &s->mem, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+}
+
+/* fibre.csv, column handling: what a laboratory found asks for as much as what was declared. */
+static void asbestos_that_a_laboratory_found_stops_cutting_and_warns_whoever_lets_it_go(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    const char *second[] = { "B2" };
+    struct tb_use_request r = { .bolt = second, .bolts = 1, .metres = (double)NAN };
+    struct tb_settle_outcome settled;
+    struct tb_settle_bolts_outcome single;
+    struct tb_cut_outcome cut;
+    struct tb_use_outcome used;
+    const struct tb_lot lot = scene_lot(s);
+    enum tb_handling handling;
+
+    (void)state;
+    OK(tb_lot_handling(&handling, s->actor.book, &lot, &err));
+    assert_int_equal(handling, TB_HANDLING_ANY);
+    found(s, "80 % cotton, 20 % asbestos");
+    found(s, "100 % cotton"); /* what was found once is not taken back by another piece */
+    OK(tb_lot_handling(&handling, s->actor.book, &lot, &err));
+    assert_int_equal(handling, TB_HANDLING_LABORATORY);
+    REFUSED(s, tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1" }, &s->mem, &err),
+            TB_EREFUSED, "asbestos must not be cut");
+    REFUSED(s, tb_act_use(&used, &s->actor, &r, &s->mem, &err), TB_EREFUSED, "it holds asbestos, or may");
+    r.anyway = true;
+    r.why = "cut before the report came";
+    OK(tb_act_use(&used, &s->actor, &r, &s->mem, &err));
+    OK(tb_act_settle_bolts(
+        &single, &s->actor,
+        &(struct tb_settle_bolts_request){ .bolt = second, .bolts = 1, .as = TB_RELEASED, .why = "a try" },
+        &s->mem, &err));
+    assert_int_equal(single.handling, TB_HANDLING_LABORATORY);
+    OK(tb_act_settle(
+        &settled, &s->actor,
+        &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RELEASED, .why = "encased, says L" },
+        &s->mem, &err));
+    assert_int_equal(settled.handling, TB_HANDLING_LABORATORY);
+    scene_free(s);
+}
+
+static void fluorofibre_that_a_laboratory_found_is_cut_and_not_burned(void **state)
+{
+    struct scene *s = scene_make("100% polyester", 1);
+    struct tb_observation seen = { 0 };
+    struct tb_burn_outcome burned;
+    struct tb_rejudged judged;
+    struct tb_cut_outcome cut;
+
+    (void)state;
+    found(s, "100 % PTFE");
+    OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1" }, &s->mem, &err));
+    assert_int_equal(tb_fibre_at(cut.also)->handling, TB_HANDLING_FLAMELESS);
+    tb_observation_see(&seen, tb_cue_by_key("in_flame:does_not_burn"));
+    REFUSED(s,
+            tb_act_burn(&burned, &s->actor,
+                        &(struct tb_burn_request){
+                            .swatch = cut.swatch.tag, .seen = &seen, .sample_mm = (double)NAN },
+                        &s->mem, &err),
+            TB_EREFUSED, "fluorofibre must not be burned");
+    scene_try(s, s->lot.ref, "B1");
+    OK(tb_act_judge(&judged, &s->actor, s->lot.ref, 0, &s->mem, &err));
+    assert_int_equal(judged.v.verdict.handling, TB_HANDLING_FLAMELESS);
+    assert_non_null(strstr(judged.v.verdict.note[0], "A laboratory found fluorofibre"));
+    tb_rejudged_free(&judged);
+    scene_free(s);
+}
+
 static void held_goods_are_cut_only_with_a_reason(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
@@ -321,6 +403,8 @@ int main(void)
         cmocka_unit_test(a_whole_bolt_that_was_cut_before_is_noticed),
         cmocka_unit_test(a_cut_is_told_with_what_is_known_of_the_lot),
         cmocka_unit_test(a_cut_is_told_what_a_laboratory_found_until_somebody_releases_the_lot),
+        cmocka_unit_test(asbestos_that_a_laboratory_found_stops_cutting_and_warns_whoever_lets_it_go),
+        cmocka_unit_test(fluorofibre_that_a_laboratory_found_is_cut_and_not_burned),
         cmocka_unit_test(held_goods_are_cut_only_with_a_reason),
     };
 

@@ -106,7 +106,12 @@ static void cloth_that_neither_burns_nor_melts_is_left_alone(void **state)
         bool stop;
     } row[] = { { "", "in_flame:does_not_burn residue_form:keeps_shape smoke:none", true },
                 { "100% cotton", "in_flame:does_not_burn residue_form:keeps_shape", true },
-                { "100% cotton", "in_flame:does_not_burn residue_colour:black", false },
+                { "100% cotton", "in_flame:does_not_burn residue_colour:black", true },
+                { "", "in_flame:does_not_burn residue_form:keeps_shape residue_colour:black", true },
+                { "", "in_flame:does_not_burn residue_form:ash", true },
+                { "", "in_flame:does_not_burn residue_form:crushable_char residue_colour:black", false },
+                { "", "in_flame:does_not_burn in_flame:chars residue_colour:black", false },
+                { "", "residue_form:ash residue_colour:grey", false },
                 { "100% modacrylic", "in_flame:does_not_burn removed:out_at_once", false },
                 { "", "in_flame:melts residue_form:hard_bead", false },
                 { "100% cotton", "approach:no_reaction in_flame:burns residue_form:keeps_shape", false },

@@ -1,4 +1,5 @@
 /* test_claim_book.c - terms, use, joint samples, disputes and notices in the book. Invented trade. */
+#include "tenterbook/analysis.h"
 #include "tenterbook/extract.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/notice.h"
@@ -351,6 +352,32 @@ static void open_claims_say_what_is_next_and_what_is_overdue(void **state)
     assert_int_equal(n, 0);
 }
 
+/* A lot that conforms may still be held; there is nothing its supplier could be told. */
+static void nobody_is_to_tell_a_supplier_that_his_words_are_right(void **state)
+{
+    struct scene *s = *state;
+    struct tb_standing held = { .lot = s->lot.id, .standing = TB_HELD, .why = "contradicts" };
+    struct tb_analysis a = { .lot = s->lot.id,
+                             .declaration = s->lot.declaration,
+                             .part = TB_PART_WHOLE,
+                             .route = "reported",
+                             .methods = "",
+                             .found = "100 % cotton",
+                             .answers = "eu:conforms",
+                             .detail = "{}",
+                             .analysed_on = "2026-10-06" };
+    struct tb_claim_open *list;
+    size_t n;
+
+    WRITE("Ben Ito", "settle", tb_standing_add(&held, s->book, &s->mem, &err));
+    assert_int_equal(only_open(s, "2026-10-06").state, TB_CLAIM_TELL);
+    WRITE("Ben Ito", "assay", tb_analysis_add(&a, s->book, &s->mem, &err));
+    OK(tb_claim_open_list(&list, &n, s->book, "2026-10-06", &s->mem, &err));
+    assert_int_equal(n, 0);
+    an_open_dispute(s, "2026-10-06", NULL); /* whoever opens one says that there is something to tell */
+    assert_int_equal(only_open(s, "2026-10-06").state, TB_CLAIM_TELL);
+}
+
 static void a_swatch_is_dealt_once(void **state)
 {
     struct scene *s = *state;
@@ -613,6 +640,7 @@ int main(void)
         SCENE(a_cut_bolt_is_remembered_and_a_mistake_taken_back),
         SCENE(a_dispute_goes_step_by_step),
         SCENE(open_claims_say_what_is_next_and_what_is_overdue),
+        SCENE(nobody_is_to_tell_a_supplier_that_his_words_are_right),
         SCENE(a_swatch_is_dealt_once),
         SCENE(an_extract_tells_a_dispute_and_proves_each_step_of_it),
         SCENE(a_notice_without_particulars_is_refused),

@@ -27,9 +27,9 @@ static int judge(void **state)
     const char *bolt[] = { "B1", "B1", "B2" };
     struct tb_observation obs[3] = { { 0 } };
     struct tb_lot_burns burns = {
-        lot.ref, "warp: 100 % silk; weft: 100 % wool", obs, bolt, 3, NULL, NULL, 0
+        lot.ref, "warp: 100 % silk; weft: 100 % wool", obs, bolt, 3, NULL, NULL, 0, NULL, 0
     };
-    struct tb_lot_burns one = { lot.ref, "100 % wool", obs, bolt, 1, NULL, NULL, 0 };
+    struct tb_lot_burns one = { lot.ref, "100 % wool", obs, bolt, 1, NULL, NULL, 0, NULL, 0 };
     struct tb_evidence_settings set;
 
     (void)state;

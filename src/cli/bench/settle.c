@@ -51,7 +51,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     if (lot->verdict != TB_UNJUDGED)
         verdict_words(&t, done);
     if (s->standing == TB_RELEASED)
-        tb_released_words(&t, lot, &done->concluded);
+        tb_released_words(&t, lot, &done->concluded, done->handling);
     if (s->standing == TB_RELABELLED)
         tb_text_say(
             &t,

@@ -38,16 +38,19 @@ static void claim_cell(struct tb_table *t, const struct tb_claim_open *c)
 
 /* `said`: what the supplier declared, also where a label of ours says otherwise: what is concluded is of those words. */
 static void row(struct listing *l, const struct tb_lot *lot, const char *said,
-                const struct tb_concluded *concluded, bool stopped, const struct tb_claim_open *c)
+                const struct tb_concluded *concluded, enum tb_handling handling,
+                const struct tb_claim_open *c)
 {
     struct tb_table *t = &l->table;
     struct tb_text rests = { 0 };
     char standing[TB_COUNTED];
 
-    if (stopped)
+    if (handling == TB_HANDLING_LABORATORY)
         tb_text_add(&rests, _("may be asbestos: do not cut"));
     else
         tb_concluded_rests(&rests, concluded);
+    if (handling == TB_HANDLING_FLAMELESS)
+        tb_text_addf(&rests, "%s%s", rests.n ? "; " : "", _("do not burn"));
     tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name, lot->article, lot->colour,
                    *said ? said : _("(nothing declared)"));
     tb_table_cell(t, _("%lld of %lld"), (long long)lot->bolts_tested, (long long)lot->bolts);
@@ -84,7 +87,7 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     struct tb_arena passing = { 0 };
     struct tb_concluded concluded = { 0 };
     const char *confirm = "";
-    bool stopped = false;
+    enum tb_handling handling = TB_HANDLING_ANY;
     struct tb_todo_row ground;
     struct tb_lot_said said = { .said = lot->declared };
     tb_rc rc = tb_lot_concluded(&concluded, l->ctx->book, lot, &passing, err);
@@ -100,8 +103,8 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     rc = rc == TB_ENOTFOUND ? TB_OK : rc;
     if (rc == TB_OK && l->json)
         rc = lot_json(l, lot, &concluded, confirm, err);
-    else if (rc == TB_OK && (rc = tb_lot_stopped(&stopped, l->ctx->book, lot->id, err)) == TB_OK)
-        row(l, lot, said.said, &concluded, stopped, claim_on(l, lot));
+    else if (rc == TB_OK && (rc = tb_lot_handling(&handling, l->ctx->book, lot, err)) == TB_OK)
+        row(l, lot, said.said, &concluded, handling, claim_on(l, lot));
     tb_arena_free(&passing);
     return rc;
 }

@@ -89,31 +89,36 @@ static bool unjudged(const struct story *s)
     return s->recorded.kind == TB_UNDECIDED && s->recorded.reason[0] && s->recorded.n_likely;
 }
 
-/* Whether a burn, or the declared words, any that ever were, forbid to burn the cloth again. */
-static bool is_spared(const struct story *s)
+/* A verdict that is damaged is spoken of elsewhere. */
+static enum tb_handling handling_of(const struct story *s, const char *detail)
 {
+    const struct tb_cloth_known k = { .detail = detail,
+                                      .burn = s->of.burn,
+                                      .burns = s->of.burns,
+                                      .analysis = s->analysis,
+                                      .analyses = s->analyses };
     struct tb_declaration d;
-    bool spared;
+    enum tb_handling handling;
+    struct tb_err unread;
 
-    if (s->recorded.handling != TB_HANDLING_ANY)
-        return true;
     tb_declaration_read(&d, s->of.lot.declared, strlen(s->of.lot.declared));
     for (size_t i = 0; i < s->of.declareds; i++)
         tb_declaration_also(&d, s->of.declared[i].text, strlen(s->of.declared[i].text));
-    spared = tb_declaration_handling(&d, NULL) != TB_HANDLING_ANY;
+    (void)tb_known_handling(&handling, &d, &k, &unread);
     tb_declaration_free(&d);
-    return spared;
+    return handling;
+}
+
+/* Whether what is known of the cloth forbids to burn it again. */
+static bool is_spared(const struct story *s)
+{
+    return s->recorded.handling != TB_HANDLING_ANY || handling_of(s, NULL) != TB_HANDLING_ANY;
 }
 
 /* Whoever takes the cloth in hand reads first that it must not be frayed. */
 static void stop(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
 {
-    struct tb_err unread; /* of a verdict that is damaged the pages speak elsewhere */
-    bool stopped = false;
-
-    if (tb_verdict_stops(&stopped, v->detail, s->of.burn, s->of.burns, s->analysis, s->analyses, &unread) !=
-            TB_OK ||
-        !stopped)
+    if (handling_of(s, v->detail) != TB_HANDLING_LABORATORY)
         return;
     tb_text_clear(t);
     tb_care_words(t, TB_HANDLING_LABORATORY, "");

@@ -44,27 +44,24 @@ static const struct tb_column open_columns[] = {
 };
 #define OPEN_PRINTED 12
 
-/*
- * By the words as they came, and as they count now: what was said later takes nothing back; and by what a burn stopped. A verdict
- * that cannot be read any more is told of elsewhere.
- */
+/* By the words as they came, and as they count now. A verdict that cannot be read any more is told of elsewhere. */
 static enum tb_handling handling_of(const struct tb_month_lot *lot)
 {
+    bool read = lot->verdict != TB_UNJUDGED && lot->verdict != TB_FITS;
+    const struct tb_cloth_known k = { .detail = read ? lot->detail : NULL,
+                                      .burn = lot->burn,
+                                      .burns = lot->burn_n,
+                                      .analysis = lot->analysis,
+                                      .analyses = lot->analysis ? (size_t)lot->analyses : 0 };
     enum tb_handling h;
     struct tb_declaration d;
     struct tb_err unread;
-    bool stopped = false;
 
     tb_declaration_read(&d, lot->declared, strlen(lot->declared));
     if (lot->words)
         tb_declaration_also(&d, lot->words, strlen(lot->words));
-    h = tb_declaration_handling(&d, NULL);
+    (void)tb_known_handling(&h, &d, &k, &unread);
     tb_declaration_free(&d);
-    if (lot->verdict != TB_UNJUDGED && lot->verdict != TB_FITS &&
-        tb_verdict_stops(&stopped, lot->detail, lot->burn, lot->burn_n, lot->analysis, (size_t)lot->analyses,
-                         &unread) == TB_OK &&
-        stopped)
-        h = TB_HANDLING_LABORATORY;
     return h;
 }
 
@@ -98,10 +95,10 @@ static const char *matter_of(const struct told *of)
 
     if (!held && of->lot.standing != TB_WAITING)
         return matter_of_decided(of);
-    if (c->kind == TB_DOES_NOT && c->by == TB_BY_LABORATORY)
-        return _("a laboratory found that it does not conform: decide");
     if (handling_of(&of->lot) == TB_HANDLING_LABORATORY)
         return _("neither cut nor burn it: a licensed laboratory");
+    if (c->kind == TB_DOES_NOT && c->by == TB_BY_LABORATORY)
+        return _("a laboratory found that it does not conform: decide");
     if (c->kind == TB_DOES_NOT)
         return held ? _("decide: return, relabel, or release with a reason") : _("contradicted and not held");
     if (c->kind == TB_CONFORMS)
