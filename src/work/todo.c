@@ -162,10 +162,11 @@ static tb_rc take_lot(struct listing *l, struct tb_todo_item *item, const struct
     tb_rc rc = *r->pile ? find_answer(&answered, item, l, err) : TB_OK;
 
     item->released = r->done;
-    if (rc == TB_OK && !answered && (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED) &&
-        (rc = find_next(item, l, r->detail, err)) == TB_OK)
-        rc = find_handling(item, l, err);
-    if (rc == TB_OK && (l->kind == TB_TODO_HELD || answered == (l->kind == TB_TODO_DECIDE)))
+    if (rc == TB_OK && !answered && (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED))
+        rc = find_next(item, l, r->detail, err);
+    if (rc != TB_OK || (l->kind != TB_TODO_HELD && answered != (l->kind == TB_TODO_DECIDE)))
+        return rc;
+    if ((rc = find_handling(item, l, err)) == TB_OK)
         add(l, item);
     return rc;
 }

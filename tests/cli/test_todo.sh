@@ -137,3 +137,12 @@ run todo --json
 ok "programs are told what may be done" json "[x['handling'] for x in j['items'] if x['lot'].startswith('M26-003')] == ['laboratory','flameless']"
 run todo --by ""
 ok "nobody is no person" [ "$code" = 2 -a ! -s out ]
+printf 'Bolt No,Length m,Article,Composition\nF1,30,curtain,100%% cotton\nF2,30,curtain,100%% cotton\n' >curtain.csv
+run receive curtain.csv --supplier "Ohm Weavers" --note N-5 --on 2026-12-06 --yes
+lot=$(grep -oE "M26-[0-9]{3}" out | head -1).01
+run assay "$lot" --found "100% asbestos" --laboratory "Weir Laboratory" --uncertainty 0.3
+ok "a laboratory finds it" [ "$code" = 0 ]
+run todo
+ok "asbestos that a laboratory found where none was declared stops too" grep -q "^  Stop, lot $lot of Ohm Weavers: do not cut, burn or fray it" out
+run cut "$lot" --bolt F1
+ok "and it is not cut" [ "$code" != 0 ]
