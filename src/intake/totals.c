@@ -264,7 +264,8 @@ static enum verdict said_of(const struct tb_list_reader *r, const struct tb_row 
     for (size_t i = 0; i < r->opts->lines; i++) {
         const struct tb_line_is *is = &r->opts->line[i];
 
-        if (is->kind != TB_LINE_HEADING && is->line == row->line && (!*is->sheet || strcmp(is->sheet, r->sheet_name) == 0))
+        if (is->kind != TB_LINE_HEADING && is->line == row->line &&
+            (!*is->sheet || strcmp(is->sheet, r->sheet_name) == 0))
             return is->kind == TB_LINE_TOTAL ? TOTAL : is->kind == TB_LINE_PART ? PART : BOLT;
     }
     return DOUBT;

@@ -42,7 +42,8 @@ static const struct {
     [TB_UNIT_OZ_YD2] = { "oz/yd2", 0, MASS, "oz/yd2 oz/sqyd oz/y2 oz/yd^2 osy" },
     [TB_UNIT_MOMME] = { "momme", 0, MASS, "momme mommes mm m/m mom 姆米" },
     [TB_UNIT_G_PER_M] = { "g/m", 0, MASS,
-                          "g/m g/mtr gm/m gms/m gms/mtr gm/mtr gr/m gr/mt gr/mtr g/lm g/lfm g/ml gr/ml gr/lfm glm gr/mtul г/м г/мп г/пм г/погм 克/米" },
+                          "g/m g/mtr gm/m gms/m gms/mtr gm/mtr gr/m gr/mt gr/mtr g/lm g/lfm g/ml gr/ml "
+                          "gr/lfm glm gr/mtul г/м г/мп г/пм г/погм 克/米" },
     [TB_UNIT_OZ_PER_YD] = { "oz/yd", 0, MASS, "oz/yd oz/linyd oz/lyd" },
     [TB_UNIT_OZ] = { "oz", 0, MASS, "oz" },
     [TB_UNIT_KG] = { "kg", 0, LENGTH | MASS,

@@ -31,11 +31,11 @@ json_t *tb_json_amended(const struct tb_amend_outcome *done)
     json_t *metres = done->unit ? tb_json_number(done->metres) : NULL,
            *was = done->unit ? tb_json_number(done->metres_was) : NULL;
 
-    return json_pack("{s:s, s:o, s:I, s:o*, s:o*, s:b, s:s*, s:s*, s:b}", "delivery", done->delivery.ref, "amended",
-                     tb_json_amendments(done->amendment, done->amendments), "lots", (json_int_t)done->lots,
-                     "metres_were", was, "metres", metres, "new_supplier", done->fresh, "near_supplier", done->seen.near, "taken_for",
-                     done->seen.taken_as, "note_after_arrival",
-                     tb_note_late(done->delivery.note_day, done->delivery.arrived));
+    return json_pack("{s:s, s:o, s:I, s:o*, s:o*, s:b, s:s*, s:s*, s:b}", "delivery", done->delivery.ref,
+                     "amended", tb_json_amendments(done->amendment, done->amendments), "lots",
+                     (json_int_t)done->lots, "metres_were", was, "metres", metres, "new_supplier",
+                     done->fresh, "near_supplier", done->seen.near, "taken_for", done->seen.taken_as,
+                     "note_after_arrival", tb_note_late(done->delivery.note_day, done->delivery.arrived));
 }
 
 json_t *tb_json_same(const struct tb_same_outcome *done)

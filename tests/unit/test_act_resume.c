@@ -203,7 +203,8 @@ static void who_is_not_stopped_is_not_let_in_again(void **state)
     RESUME(TB_EREFUSED, "Harrow Mill is not stopped", "Harrow Mill", "slip");
     for (int i = 0; i < 7; i++)
         add_lot(s, &s->supplier, today, false);
-    REFUSED(s, tb_act_resume(&out, &nobody, &(struct tb_resume_request){ "Harrow Mill", "slip" }, &s->mem, &err),
+    REFUSED(s,
+            tb_act_resume(&out, &nobody, &(struct tb_resume_request){ "Harrow Mill", "slip" }, &s->mem, &err),
             TB_EINVAL, "say who is writing");
     OK(tb_act_resume(&out, &s->actor, &(struct tb_resume_request){ "Harrow Mill", "slip" }, &s->mem, &err));
     RESUME(TB_EREFUSED, "Harrow Mill is not stopped", "Harrow Mill", "slip");

@@ -81,9 +81,12 @@ const struct tb_cmd tb_cmd_case = {
     .args = "LOT [--notice] [--ask TEXT] [--answer-by DAY] [--out FILE.pdf]",
     .brief = "write the file that answers a supplier's every question",
     .about =
-        "Writes a PDF about one lot: on page one what was declared and what was found, how sure that is, what "
-        "is at stake and what is asked; then the declaration in the supplier's own words, how it was decided, "
-        "bench tests and laboratory, every cue and its weight, photographs, what a burn can and cannot prove, "
+        "Writes a PDF about one lot: on page one what was declared and what was found, how sure that is, "
+        "what "
+        "is at stake and what is asked; then the declaration in the supplier's own words, how it was "
+        "decided, "
+        "bench tests and laboratory, every cue and its weight, photographs, what a burn can and cannot "
+        "prove, "
         "how many bolts were burnt, who did what and when; and a workbook with the same.\n\n"
         "The records behind it are attached to the PDF with the rows of the journal over them, so that the "
         "other side can check it with: tenterbook prove --case FILE.pdf. Nothing of other lots, suppliers or "
