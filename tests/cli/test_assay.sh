@@ -155,7 +155,7 @@ ok "percentages without their uncertainty are misuse" is 2
 export TENTERBOOK_BOOK="$dir/b.db" TENTERBOOK_WHO="Ada Fell"
 "$t" new --code W --name "Westgate shed" >/dev/null
 printf 'article,colour,composition,bolt,metres\nPlain 40,blue,60%% cotton 40%% polyester,001,50\nStripe,red,warp cotton; weft linen,003,40\n' >p.csv
-"$t" receive p.csv --supplier "Harrow Mill" --note N-1 >/dev/null
+"$t" receive p.csv --supplier "Harrow Mill" --note N-1 --on 2026-10-05 >/dev/null
 lot=$("$t" lots | awk '$1 ~ /\.01$/ { print $1; exit }')
 run assay "$lot"
 ok "a lot without analyses says so" has "no analysis is recorded"
