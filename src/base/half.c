@@ -3,6 +3,8 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <limits.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/file.h>
@@ -42,12 +44,13 @@ tb_rc tb_half_put(const struct tb_half *half, const char *path, const void *byte
 tb_rc tb_half_name(const struct tb_half *half, const char *path, struct tb_err *err)
 {
     struct stat mine, now;
-    char *folder;
-    tb_rc rc;
+    char *folder = tb_out_folder(path); /* asked for now: once the name is given nothing may fail */
+    tb_rc rc = tb_out_name_new(half->name.s, path) == 0 ? TB_OK : not_made(path, err);
 
-    if (tb_out_name_new(half->name.s, path) != 0)
-        return not_made(path, err);
-    folder = tb_out_folder(path);
+    if (rc != TB_OK) {
+        free(folder);
+        return rc;
+    }
     rc = tb_out_sync(folder, path, O_RDONLY | O_DIRECTORY, err);
     free(folder);
     if (rc != TB_OK && fstat(half->lock, &mine) == 0 && lstat(path, &now) == 0 && now.st_ino == mine.st_ino)
@@ -55,17 +58,20 @@ tb_rc tb_half_name(const struct tb_half *half, const char *path, struct tb_err *
     return rc;
 }
 
-/* The lock goes last, after SQLite has closed the file: closing any descriptor of a file gives up SQLite's locks on it. */
+/*
+ * The lock goes last, after SQLite has closed the file: closing any descriptor of a file gives up SQLite's locks on it. No memory is
+ * asked for: what was to be written may stand already.
+ */
 void tb_half_remove(struct tb_half *half)
 {
     if (!half->name.s)
         return;
     for (size_t i = 0; i < TB_BESIDE; i++) {
-        struct tb_text t = { 0 };
+        char beside[PATH_MAX];
+        int n = snprintf(beside, sizeof beside, "%s%s", half->name.s, tb_beside[i]);
 
-        tb_text_addf(&t, "%s%s", half->name.s, tb_beside[i]);
-        (void)unlink(t.s);
-        tb_text_free(&t);
+        if (n > 0 && (size_t)n < sizeof beside)
+            (void)unlink(beside);
     }
     (void)close(half->lock);
     tb_text_free(&half->name);

@@ -147,13 +147,11 @@ static tb_rc replace(const char *half, const char *path, const char *aside, stru
 
 tb_rc tb_swap(const char *half, const char *path, const char *aside, struct tb_err *err)
 {
+    char *folder = tb_out_folder(path); /* asked for now: once the names are given nothing may fail */
     tb_rc rc = replace(half, path, aside, err);
-    char *folder;
 
-    if (rc != TB_OK)
-        return rc;
-    folder = tb_out_folder(path);
-    rc = tb_out_sync(folder, path, O_RDONLY | O_DIRECTORY, err);
+    if (rc == TB_OK)
+        rc = tb_out_sync(folder, path, O_RDONLY | O_DIRECTORY, err);
     free(folder);
     return rc;
 }
