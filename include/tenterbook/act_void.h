@@ -6,6 +6,7 @@
 #define TENTERBOOK_ACT_VOID_H
 
 #include "tenterbook/act_bench.h"
+#include "tenterbook/todo.h"
 #include "tenterbook/void.h"
 
 /* A lot after something of it was voided, or counts again. */
@@ -16,6 +17,8 @@ struct tb_void_lot {
     const char *
         stays; /* day of a person's decision that stays (released, returned, relabelled) although it was made when what is
                           void counted, and may rest on it; NULL: there is none */
+    struct tb_todo_row
+        ground; /* what decisions on the lot rested on and is void since, as tb_ground_gone; lot NULL: nothing */
     bool bare;  /* nothing of it was burned or tested before either */
     bool ahead; /* it was weighed before others had to wait */
 };

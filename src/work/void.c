@@ -263,6 +263,17 @@ static tb_rc find_decision(struct tb_void_outcome *out, struct tb_job *j)
     return rc;
 }
 
+/* Read before the commit: afterwards nothing may fail. */
+static tb_rc find_ground(struct tb_void_lot *out, struct tb_job *j)
+{
+    const char *ref = out->judged.lot.ref;
+    tb_rc rc = ref ? tb_ground_gone(&out->ground, j->b, ref, j->mem, j->err) : TB_ENOTFOUND;
+
+    if (rc == TB_ENOTFOUND)
+        out->ground = (struct tb_todo_row){ 0 };
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
 static tb_rc write(struct tb_job *j)
 {
     struct tb_void_outcome *out = j->out;
@@ -280,7 +291,9 @@ static tb_rc write(struct tb_job *j)
         return rc;
     out->lot.bare = before.burns + before.tests == 0;
     rc = tb_void_rejudge(&out->lot, j, s->lot_ref, before.standing, j->own);
-    return rc == TB_OK ? find_decision(out, j) : rc;
+    if (rc == TB_OK && (rc = find_decision(out, j)) == TB_OK)
+        rc = find_ground(&out->lot, j);
+    return rc;
 }
 
 static const struct tb_said said[] = {

@@ -40,8 +40,6 @@ void tb_void_lot_words(struct tb_text *t, const struct tb_void_lot *l)
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_void_outcome *done, struct tb_err *err)
 {
-    struct tb_todo_row ground;
-    tb_rc rc = TB_OK;
     struct tb_text t = { 0 }, with = { 0 };
     const struct tb_void_subject *s = &done->subject;
 
@@ -58,14 +56,8 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_void_outcome *done, struc
             &t, "Verdicts rest on known cloth: tenterbook judge --all weighs all lots by what is left.\n");
     tb_text_free(&with);
     /* a lot is told with what stays of it; bolts that were decided of by themselves are not */
-    if (done->lot.judged.lot.ref &&
-        (rc = tb_ground_gone(&ground, ctx->book, done->lot.judged.lot.ref, &ctx->mem, err)) == TB_OK &&
-        ground.done)
-        tb_ground_gone_words(&t, &ground);
-    if (rc != TB_OK && rc != TB_ENOTFOUND) {
-        tb_text_free(&t);
-        return rc;
-    }
+    if (done->lot.ground.lot && done->lot.ground.done)
+        tb_ground_gone_words(&t, &done->lot.ground);
     return tb_print(ctx, tb_json_voided(done), &t, err);
 }
 
