@@ -164,12 +164,12 @@ static int by_size(const void *a, const void *b)
 /* Half of the answers took no longer than the median: one that was lost for a year does not move it. */
 static void turnaround(struct tb_month_work *out, int64_t *days)
 {
-    size_t n = (size_t)out->answered;
+    size_t n = (size_t)out->answered, upper = n / 2, lower = n ? (n - 1) / 2 : 0;
 
     if (!n)
         return;
     qsort(days, n, sizeof *days, by_size);
-    out->median = (double)(days[(n - 1) / 2] + days[n / 2]) / 2;
+    out->median = (double)(days[lower] + days[upper]) / 2;
     out->longest = days[n - 1];
 }
 

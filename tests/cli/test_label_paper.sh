@@ -74,7 +74,7 @@ ok "no label is made for a market that is not known well enough" refused "no lab
 run label W26-001.01 --market us,cn --out both.pdf
 ok "nor for it among others" refused "no label for China: the rules known here do not say whether the words may stand"
 run label --market us --text "60% cotton 40% polyester" --out nowhere.pdf
-ok "nor without an origin where the law asks for one (15 USC 70b(b)(4))" refused "no label for United States: the country of origin has to stand on it: say which it is with --origin"
+ok "nor without an origin where the law asks for one (15 USC 70b(b)(4))" refused "no label for United States: the country of origin has to stand on it: say which it is (--origin COUNTRY)"
 run label --market us --text "60% cotton 30% polyester" --out short.pdf
 ok "nor of words that give no wording" is 1
 run label W26-001.01 --market us --out small.pdf --size 10x10

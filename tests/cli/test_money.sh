@@ -126,6 +126,8 @@ ok "figures multiply in the unit of the invoice, with metres beside" has "  2 bo
 run look W26-001.01 --json
 ok "for programs too" json "(round(j['invoiced']['quantity'], 9), j['invoiced']['unit'], j['invoiced']['price'], round(j['invoiced']['value'], 9), j['invoiced']['metres_in_one']) == (100, 'yd', 3.2, 320, 0.9144)"
 run amend W26-001 --unit m --why "the list says so"
+ok "another unit than the list was read in is asked about" [ "$code" = 1 ]
+run amend W26-001 --unit m --why "the list says so" --yes
 run look W26-001.01
 ok "where the lengths were metres after all, the figures are those of the list" has "  2 bolts, 100.00 m, 3.20 USD a metre, 320.00 USD in all"
 printf 'Bolt No,Net weight kg,Article,Price EUR/kg,Composition\nK1,20,jersey,9.50,100%% wool\nK2,30,jersey,9.50,100%% wool\n' >kilos.csv
