@@ -59,7 +59,7 @@ static tb_rc unanswered(bool *out, const struct tb_burn *burn, size_t burns, con
 {
     tb_rc rc = TB_OK;
 
-    for (size_t i = 0; i < burns && rc == TB_OK && !*out; i++) {
+    for (size_t i = 0; burn && i < burns && rc == TB_OK && !*out; i++) {
         struct tb_observation o;
 
         rc = tb_burn_observed(&o, &burn[i], err);
