@@ -87,6 +87,8 @@ static void bind_implied(struct tb_checklist *c, const struct tb_burn_guide *g)
 {
     struct tb_check_item *item = c->pages ? c->page[0].item : NULL;
 
+    if (!item)
+        return;
     for (size_t i = 0; i < g->cues; i++)
         item[i].by = NULL;
     for (size_t i = 0; i < g->cues; i++)

@@ -119,7 +119,7 @@ static bool same(struct both *t, qpdf_oh a, qpdf_oh b, int depth)
            same_value(t, a, b);
 }
 
-static tb_rc open(qpdf_data *d, const struct tb_qpdf *q, const char *pdf, size_t n, struct tb_err *err)
+static tb_rc read_pdf(qpdf_data *d, const struct tb_qpdf *q, const char *pdf, size_t n, struct tb_err *err)
 {
     *d = q->init();
     q->silence_errors(*d);
@@ -151,8 +151,8 @@ tb_rc tb_pdf_same_steps(bool *out, const struct pdf_pair *pair, struct tb_err *e
     *out = false;
     if (rc != TB_OK)
         return rc;
-    if ((rc = open(&t.a, t.q, pair->file, pair->file_n, err)) == TB_OK &&
-        (rc = open(&t.b, t.q, pair->made, pair->made_n, err)) == TB_OK)
+    if ((rc = read_pdf(&t.a, t.q, pair->file, pair->file_n, err)) == TB_OK &&
+        (rc = read_pdf(&t.b, t.q, pair->made, pair->made_n, err)) == TB_OK)
         *out = same_pages(&t);
     t.q->cleanup(&t.a);
     if (t.b)

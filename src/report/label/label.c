@@ -54,20 +54,23 @@ static double height(cairo_t *c, const struct tb_label_lines *l, double size, do
     return sum;
 }
 
+static bool all_fit(cairo_t *c, const struct drawing *d, double size, double wide, double high)
+{
+    size_t i = 0;
+
+    while (i < d->plan->n && height(c, &d->plan->label[i], size, wide) <= high)
+        i++;
+    return i == d->plan->n;
+}
+
 /* One size for all labels of a file, so that they lie beside each other as a set. */
 static double largest(cairo_t *c, const struct drawing *d)
 {
     double wide = d->plan->width * MM - 2 * d->edge, high = d->plan->height * MM - 2 * d->edge, size = high;
 
-    for (; size >= SIZE_LEAST; size *= SIZE_STEP) {
-        size_t i = 0;
-
-        while (i < d->plan->n && height(c, &d->plan->label[i], size, wide) <= high)
-            i++;
-        if (i == d->plan->n)
-            return size;
-    }
-    return 0;
+    while (size >= SIZE_LEAST && !all_fit(c, d, size, wide, high))
+        size *= SIZE_STEP;
+    return size >= SIZE_LEAST ? size : 0;
 }
 
 static void draw_one(cairo_t *c, const struct drawing *d, const struct tb_label_lines *l)

@@ -45,16 +45,17 @@ static void dress_series(lxw_chart_series *series, const struct tb_sheet_chart *
     lxw_chart_line edge = { .color = INK, .width = 0.75 };
     lxw_chart_line no_line = { .none = LXW_TRUE };
     lxw_chart_fill empty = { .none = LXW_TRUE };
-    size_t drawn = floats(k) ? i - 1 : i;
-    lxw_chart_pattern hatch = { .fg_color = drawn % 2 ? INK : MADDER,
-                                .bg_color = PAPER,
-                                .type = hatching[drawn] };
+    lxw_chart_pattern hatch = { .bg_color = PAPER };
+    size_t drawn;
 
     if (floats(k) && i == 0) {
         chart_series_set_fill(series, &empty);
         chart_series_set_line(series, &no_line);
         return;
     }
+    drawn = floats(k) ? i - 1 : i;
+    hatch.fg_color = drawn % 2 ? INK : MADDER;
+    hatch.type = hatching[drawn];
     chart_series_set_pattern(series, &hatch);
     chart_series_set_line(series, &edge);
 }
