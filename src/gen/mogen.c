@@ -49,6 +49,7 @@ static struct mo read_whole(const char *path)
 
     if (!f)
         stop(m.at, "cannot be read");
+    /* cppcheck-suppress nullPointerRedundantCheck ; stop does not return */
     while ((c = fgetc(f)) != EOF) {
         m.bytes = grown(m.bytes, m.n + 1, 1);
         m.bytes[m.n++] = (unsigned char)c;
@@ -113,7 +114,9 @@ int main(int argc, char **argv)
 
         if (!is)
             stop((struct place){ argv[i], 0, 0 }, "is not LANGUAGE=FILE.mo");
+        /* cppcheck-suppress nullPointerArithmeticRedundantCheck ; as above */
         m = read_whole(is + 1);
+        /* cppcheck-suppress nullPointerArithmeticRedundantCheck ; as above */
         write_catalogue(out, argv[i], (size_t)(is - argv[i]), &m);
     }
     return fclose(out) ? 1 : 0;

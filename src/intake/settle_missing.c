@@ -148,7 +148,7 @@ static unsigned long header_number(const char *header, char word[40])
 /* Columns from this one on whose headers are one word with 1, 2, 3 ..., over figures that are no numbers of bolts. */
 static size_t numbered(const struct tb_list_reader *r, size_t from)
 {
-    char word[40], next[40];
+    char word[40] = "", next[40] = "";
     size_t n = 0;
 
     while (from + n < r->best.n && from + n < TB_PROFILED_MOST && r->best.text[from + n] &&

@@ -70,8 +70,10 @@ static tb_rc write(struct tb_job *j)
             return rc;
         out->same_as = out->supplier;
         w->name = &out->supplier.id;
+        w->n = 1;
     }
     for (size_t i = 0; i < w->n && rc == TB_OK; i++)
+        /* cppcheck-suppress objectIndex ; n is 1 where one name is pointed at */
         rc = tb_supplier_same(j->b, w->name[i], out->same_as.id, r->why, j->err);
     return rc == TB_OK ? tb_supplier_names(&names, &out->names, j->b, out->same_as.id, j->mem, j->err) : rc;
 }
