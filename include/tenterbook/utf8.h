@@ -39,6 +39,8 @@ size_t tb_utf8_columns(const char *s);
  * runs of white space one space, no space at the ends. Bytes that are not UTF-8 become U+FFFD. Yours to free.
  */
 char *tb_fold(const char *s, size_t n);
+/* tb_fold_same - whether two words are one in that form. */
+bool tb_fold_same(const char *a, const char *b);
 /* tb_fold_accented - the same with accents kept: the form in which two spellings are one for people who keep names apart by them. */
 char *tb_fold_accented(const char *s, size_t n);
 /*

@@ -154,6 +154,16 @@ char *tb_fold(const char *s, size_t n)
     return fold(s, n, false);
 }
 
+bool tb_fold_same(const char *a, const char *b)
+{
+    char *one = tb_fold(a, strlen(a)), *other = tb_fold(b, strlen(b));
+    bool same = strcmp(one, other) == 0;
+
+    free(one);
+    free(other);
+    return same;
+}
+
 char *tb_fold_accented(const char *s, size_t n)
 {
     return fold(s, n, true);

@@ -11,17 +11,7 @@
 /* Whatever its case and accents. */
 static bool same(const char *a, const char *b)
 {
-    char *one, *other;
-    bool is;
-
-    if (a == b || !a || !b)
-        return a == b;
-    one = tb_fold(a, strlen(a));
-    other = tb_fold(b, strlen(b));
-    is = strcmp(one, other) == 0;
-    free(one);
-    free(other);
-    return is;
+    return a == b || (a && b && tb_fold_same(a, b));
 }
 
 /* Did somebody say that what this line says holds? */

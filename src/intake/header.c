@@ -155,19 +155,11 @@ void tb_header_keep(struct tb_table_layout *l, struct tb_list_store *s, const st
 
 static bool same_words(const char *a, const char *b)
 {
-    char *one, *other;
-    bool same;
-
     if (strcmp(a, b) == 0)
         return true;
     if (b[0] >= '0' && b[0] <= '9') /* as in most rows */
         return false;
-    one = tb_fold(a, strlen(a));
-    other = tb_fold(b, strlen(b));
-    same = strcmp(one, other) == 0;
-    free(one);
-    free(other);
-    return same;
+    return tb_fold_same(a, b);
 }
 
 static bool is_read(const struct tb_table_layout *l, size_t index)

@@ -13,15 +13,10 @@
 /* By folded names: people type the name of a sheet as they read it. */
 static bool named(const struct tb_list_reader *r, const char *sheet)
 {
-    char *want, *have = tb_fold(sheet, strlen(sheet));
     bool same = false;
 
-    for (size_t i = 0; i < r->opts->sheets && !same; i++) {
-        want = tb_fold(r->opts->sheet[i], strlen(r->opts->sheet[i]));
-        same = strcmp(want, have) == 0;
-        free(want);
-    }
-    free(have);
+    for (size_t i = 0; i < r->opts->sheets && !same; i++)
+        same = tb_fold_same(r->opts->sheet[i], sheet);
     return same;
 }
 

@@ -175,17 +175,6 @@ struct tb_table_layout *tb_given_begin(struct tb_list_reader *r, const struct tb
     return l;
 }
 
-/* Whatever its case and accents. */
-static bool same_name(const char *a, const char *b)
-{
-    char *one = tb_fold(a, strlen(a)), *other = tb_fold(b, strlen(b));
-    bool same = strcmp(one, other) == 0;
-
-    free(one);
-    free(other);
-    return same;
-}
-
 /* A supplier whose lists are known to have no header; the name stands in the title, or was said. */
 tb_rc tb_given_kept(struct tb_list_reader *r, struct tb_err *err)
 {
@@ -197,7 +186,7 @@ tb_rc tb_given_kept(struct tb_list_reader *r, struct tb_err *err)
     for (size_t i = 0; name && i < r->opts->kepts && rc == TB_OK && !r->given.n; i++) {
         const struct tb_columns_of *kept = &r->opts->kept[i];
 
-        if (!same_name(kept->supplier, name))
+        if (!tb_fold_same(kept->supplier, name))
             continue;
         if ((rc = tb_given_read(&r->given, kept->columns, err)) != TB_OK)
             return tb_within(err, rc, "setting columns:%s", kept->supplier);

@@ -69,16 +69,6 @@ void tb_lab_masses_start(struct tb_lab_masses *m, enum tb_lab_route route, size_
     *m = (struct tb_lab_masses){ .route = route, .fibres = fibres, .names = names };
 }
 
-static bool same_word(const char *a, const char *b)
-{
-    char *fa = tb_fold(a, strlen(a)), *fb = tb_fold(b, strlen(b));
-    bool same = strcmp(fa, fb) == 0;
-
-    free(fa);
-    free(fb);
-    return same;
-}
-
 /* By hand a reading is the mass of a fibre and has its name. */
 static const char *reading_name(const struct tb_lab_masses *m, size_t k)
 {
@@ -96,10 +86,10 @@ static int reading_of(const struct tb_lab_masses *m, const char *heading)
     static const char *const passed[] = { "id", "determination", "note", "" };
 
     for (size_t k = 0; k < readings(m); k++)
-        if (same_word(heading, reading_name(m, k)))
+        if (tb_fold_same(heading, reading_name(m, k)))
             return (int)k;
     for (size_t i = 0; i < TB_COUNT(passed); i++)
-        if (same_word(heading, passed[i]))
+        if (tb_fold_same(heading, passed[i]))
             return -1;
     return -2;
 }
