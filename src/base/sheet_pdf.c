@@ -5,12 +5,12 @@
  * the process apart, before that gives up opening files.
  */
 #include "base/apart.h"
+#include "base/late.h"
 #include "base/paper.h"
 #include "base/poppler.h"
 
 #include "tenterbook/utf8.h"
 
-#include <dlfcn.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -22,10 +22,8 @@
     0.6F /* heights of a line: a space is a quarter of one, in lines set to full width up to a half */
 #define NEAR 1.5F  /* points */
 #define COVERS 0.8 /* of a page: the picture of a whole page */
-#define LIBRARY "libpoppler-glib.so.8"
 
 static struct {
-    void *library;
     const char *(*version)(void);
     GQuark (*quark)(void);
     PopplerDocument *(*open)(int fd, const char *password, GError **err);
@@ -38,29 +36,14 @@ static struct {
     void (*images_free)(GList *);
 } lib;
 
-/* What the library has to say of a damaged file is for its programmers. */
-static void silent(const gchar *domain, GLogLevelFlags level, const gchar *message, gpointer arg)
-{
-    (void)domain;
-    (void)level;
-    (void)message;
-    (void)arg;
-}
-
-/* A pointer to a function is copied: the standard of C does not let one be made out of a pointer to data. */
 static bool find(void *to, const char *name)
 {
-    void *at = dlsym(lib.library, name);
-
-    memcpy(to, &at, sizeof at);
-    return at != NULL;
+    return tb_late_find(to, tb_poppler_library(), name);
 }
 
 static bool load(void)
 {
-    if (!lib.library)
-        lib.library = dlopen(LIBRARY, RTLD_NOW | RTLD_LOCAL);
-    return lib.library && find(&lib.version, "poppler_get_version") &&
+    return tb_poppler_library() && find(&lib.version, "poppler_get_version") &&
            find(&lib.quark, "poppler_error_quark") && find(&lib.open, "poppler_document_new_from_fd") &&
            find(&lib.pages, "poppler_document_get_n_pages") && find(&lib.page, "poppler_document_get_page") &&
            find(&lib.size, "poppler_page_get_size") && find(&lib.text, "poppler_page_get_text") &&
@@ -72,7 +55,7 @@ static bool load(void)
 static void before(void)
 {
     (void)load();
-    (void)g_log_set_default_handler(silent, NULL);
+    tb_poppler_silence();
 }
 
 const char *tb_poppler_version(void)
@@ -243,7 +226,7 @@ static tb_rc pdf_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *
             err, TB_EIO,
             "PDF cannot be read here: the library %s is missing, which the Debian package libpoppler-glib8 "
             "brings",
-            LIBRARY);
+            TB_POPPLER_LIBRARY);
     rc = read_words(&p, dup(fileno(f)), err);
     if (rc == TB_EFORMAT)
         (void)tb_about(err, rc, "by-hand"); /* where lists can be typed, that is the other way out */

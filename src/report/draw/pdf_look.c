@@ -7,15 +7,16 @@
  */
 #include "report/draw/pdf_compare.h"
 
+#include "base/late.h"
+#include "base/poppler.h"
+
 #include <cairo.h>
-#include <dlfcn.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include <poppler.h>
 
-#define LIBRARY "libpoppler-glib.so.8"
 /*
  * Dots. On the average of such a square, letters that programs moved by less than a dot differ by up to 16 of 255, and an empty box
  * over small grey words by 22 and more (measured with two such programs).
@@ -26,7 +27,6 @@
 #define SIDE_MOST 2000 /* points: a page is not drawn beyond that */
 
 static struct {
-    void *library;
     PopplerDocument *(*open)(GBytes *bytes, const char *password, GError **err);
     int (*pages)(PopplerDocument *);
     PopplerPage *(*page)(PopplerDocument *, int);
@@ -36,28 +36,14 @@ static struct {
     void (*render)(PopplerPage *, cairo_t *);
 } lib;
 
-static void silent(const gchar *domain, GLogLevelFlags level, const gchar *message, gpointer arg)
-{
-    (void)domain;
-    (void)level;
-    (void)message;
-    (void)arg;
-}
-
-/* A pointer to a function is copied: the standard of C does not let one be made out of a pointer to data. */
 static bool find(void *to, const char *name)
 {
-    void *at = dlsym(lib.library, name);
-
-    memcpy(to, &at, sizeof at);
-    return at != NULL;
+    return tb_late_find(to, tb_poppler_library(), name);
 }
 
 static bool load(void)
 {
-    if (!lib.library)
-        lib.library = dlopen(LIBRARY, RTLD_NOW | RTLD_LOCAL);
-    return lib.library && find(&lib.open, "poppler_document_new_from_bytes") &&
+    return tb_poppler_library() && find(&lib.open, "poppler_document_new_from_bytes") &&
            find(&lib.pages, "poppler_document_get_n_pages") && find(&lib.page, "poppler_document_get_page") &&
            find(&lib.size, "poppler_page_get_size") && find(&lib.text, "poppler_page_get_text") &&
            find(&lib.layout, "poppler_page_get_text_layout") && find(&lib.render, "poppler_page_render");
@@ -66,7 +52,7 @@ static bool load(void)
 void tb_pdf_look_before(void)
 {
     (void)load(); /* where it is not there, whoever needs it says so */
-    (void)g_log_set_default_handler(silent, NULL);
+    tb_poppler_silence();
 }
 
 /* --- words ------------------------------------------------------------------------------------------------------ */
@@ -268,7 +254,7 @@ tb_rc tb_pdf_same_look(bool *out, int *page, const struct pdf_pair *pair, struct
     if (!load())
         return tb_fail(err, TB_EIO,
                        "the library %s is not on this machine; install the package libpoppler-glib8",
-                       LIBRARY);
+                       TB_POPPLER_LIBRARY);
     a = open(pair->file, pair->file_n);
     b = open(pair->made, pair->made_n);
     n = a && b ? lib.pages(b) : 0;

@@ -1,9 +1,10 @@
 /* qpdf_load.c - the library for PDF files, loaded when it is first needed. */
 #include "report/draw/qpdf_load.h"
 
+#include "base/late.h"
+
 #include <dlfcn.h>
 #include <pthread.h>
-#include <string.h>
 
 #define LIBRARY "libqpdf.so.29"
 
@@ -11,21 +12,12 @@ static struct tb_qpdf lib;
 static bool there;
 static pthread_once_t once = PTHREAD_ONCE_INIT;
 
-/* A pointer to a function is copied: the standard of C does not let one be made out of a pointer to data. */
-static bool find(void *library, void *to, const char *name)
-{
-    void *at = dlsym(library, name);
-
-    memcpy(to, &at, sizeof at);
-    return at != NULL;
-}
-
 static void load(void)
 {
     void *library = dlopen(LIBRARY, RTLD_NOW | RTLD_LOCAL);
 
     there = library != NULL;
-#define FIND(name) there = there && find(library, &lib.name, "qpdf_" #name);
+#define FIND(name) there = there && tb_late_find(&lib.name, library, "qpdf_" #name);
     TB_QPDF_FUNCTIONS(FIND)
 #undef FIND
 }
