@@ -68,9 +68,7 @@ static tb_rc write(struct tb_job *j)
     if (out->fresh) {
         if ((rc = tb_supplier_apart(&out->supplier, j->b, r->supplier, j->mem, j->err)) != TB_OK)
             return rc;
-        out->same_as = out->supplier;
-        w->name = &out->supplier.id;
-        w->n = 1;
+        out->same_as = out->supplier; /* the name pointed at is the new one by now */
     }
     for (size_t i = 0; i < w->n && rc == TB_OK; i++)
         /* cppcheck-suppress objectIndex ; n is 1 where one name is pointed at */
