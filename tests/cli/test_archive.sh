@@ -3,15 +3,8 @@
 set -u
 . "$(dirname "$0")/../need.sh"
 need qpdf /usr/bin/python3 pdfinfo pdftotext pdfimages pdftoppm
-build=$(cd "${1:?BUILD}" && pwd)
-tb=$build/tenterbook
-here=$(cd "$(dirname "$0")" && pwd)
-dir=$(mktemp -d) || exit 1
-trap 'rm -rf "$dir"' EXIT
-cd "$dir" || exit 1
-export TENTERBOOK_WHO="Ines Okonjo" HOME="$dir" LC_ALL=C.UTF-8 TENTERBOOK_BOOK=book.db
-say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; [ -z "${3:-}" ] || printf '%s\n' "$3" | sed 's/^/# /'; fi; }
-at() { TENTERBOOK_CLOCK=$1; export TENTERBOOK_CLOCK; shift; "$tb" "$@"; }
+. "$(dirname "$0")/moments.sh"
+export TENTERBOOK_BOOK=book.db
 
 /usr/bin/python3 "$here/photographs.py" . || { echo "not ok - photographs are drawn"; exit 1; }
 {

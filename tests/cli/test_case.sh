@@ -3,15 +3,7 @@
 set -u
 . "$(dirname "$0")/../need.sh"
 need python:scipy sqlite3 pdftotext pdfinfo pdffonts pdfimages pdfdetach pdftoppm zbarimg libreoffice /usr/bin/python3
-build=$(cd "${1:?BUILD}" && pwd)
-tb=$build/tenterbook
-here=$(cd "$(dirname "$0")" && pwd)
-dir=$(mktemp -d) || exit 1
-trap 'rm -rf "$dir"' EXIT
-cd "$dir" || exit 1
-export TENTERBOOK_WHO="Ines Okonjo" HOME="$dir" LC_ALL=C.UTF-8
-say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; [ -z "${3:-}" ] || printf '%s\n' "$3" | sed 's/^/# /'; fi; }
-at() { TENTERBOOK_CLOCK=$1; export TENTERBOOK_CLOCK; shift; TENTERBOOK_BOOK=book.db "$tb" "$@"; }
+. "$(dirname "$0")/moments.sh"
 
 at 1792900000 new --code M --name "Mill Lane shed" --country GB >/dev/null 2>&1 || { echo "not ok - a book can be made"; exit 1; }
 at 1792900001 set flame yes >/dev/null 2>&1

@@ -3,15 +3,7 @@
 set -u
 . "$(dirname "$0")/../need.sh"
 need pdftotext pdfimages pdfdetach /usr/bin/python3
-build=$(cd "${1:?BUILD}" && pwd)
-tb=$build/tenterbook
-here=$(cd "$(dirname "$0")" && pwd)
-dir=$(mktemp -d) || exit 1
-trap 'rm -rf "$dir"' EXIT
-cd "$dir" || exit 1
-export TENTERBOOK_WHO="Ines Okonjo" HOME="$dir" LC_ALL=C.UTF-8
-say() { if [ "$1" = 0 ]; then echo "ok - $2"; else echo "not ok - $2"; [ -z "${3:-}" ] || printf '%s\n' "$3" | sed 's/^/# /'; fi; }
-at() { TENTERBOOK_CLOCK=$1; export TENTERBOOK_CLOCK; shift; TENTERBOOK_BOOK=book.db "$tb" "$@"; }
+. "$(dirname "$0")/moments.sh"
 words() { pdftotext -layout "$1" - | tr -s '\n ' ' '; }
 /usr/bin/python3 "$here/photographs.py" . || { echo "not ok - photographs are drawn"; exit 1; }
 

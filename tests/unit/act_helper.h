@@ -13,6 +13,7 @@
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -38,6 +39,18 @@ struct scene {
     struct tb_delivery delivery;
     struct tb_lot lot;
 };
+
+/* A file in the scene's folder; its path is in the scene's arena. */
+static inline const char *scene_file(struct scene *s, const char *name, const char *text)
+{
+    const char *path = tb_arena_printf(&s->mem, "%s/%s", s->dir, name);
+    FILE *f = fopen(path, "w");
+
+    assert_non_null(f);
+    assert_true(fputs(text, f) >= 0);
+    assert_int_equal(fclose(f), 0);
+    return path;
+}
 
 static inline void scene_add_lot(struct scene *s, struct tb_lot *lot, int64_t serial, const char *declared,
                                  int bolts, const char *letter)

@@ -22,17 +22,9 @@ struct goods {
 
 static void receive(struct goods *g)
 {
-    char path[128];
-    FILE *f;
-
     g->s = scene_make("100% cotton", 1);
-    (void)snprintf(path, sizeof path, "%s/kg.csv", g->s->dir);
-    f = fopen(path, "w");
-    assert_non_null(f);
-    assert_true(fputs(LIST, f) >= 0);
-    assert_int_equal(fclose(f), 0);
     OK(tb_act_receive(&g->out, &g->s->actor,
-                      &(struct tb_receive_request){ .path = path,
+                      &(struct tb_receive_request){ .path = scene_file(g->s, "kg.csv", LIST),
                                                     .list = { .supplier = "Weaver Inlet", .note = "7" },
                                                     .arrived = "2026-03-16" },
                       &g->s->mem, &err));

@@ -9,20 +9,6 @@
     "Alder Mill,N-1,2026-03-14,Q10,A2,50.5,100% cotton\n"                                                    \
     "Alder Mill,N-1,2026-03-14,Q11,A3,20,100% PE\n"
 
-/* A file in the scene's folder; its path is in the scene's arena. */
-static const char *file(struct scene *s, const char *name, const char *text)
-{
-    char path[128];
-    FILE *f;
-
-    (void)snprintf(path, sizeof path, "%s/%s", s->dir, name);
-    f = fopen(path, "w");
-    assert_non_null(f);
-    assert_true(fputs(text, f) >= 0);
-    assert_int_equal(fclose(f), 0);
-    return tb_arena_strdup(&s->mem, path);
-}
-
 static tb_rc receive(struct tb_receive_outcome *out, struct scene *s, const struct tb_receive_request *r)
 {
     return tb_act_receive(out, &s->actor, r, &s->mem, &err);
@@ -31,7 +17,7 @@ static tb_rc receive(struct tb_receive_outcome *out, struct scene *s, const stru
 static void a_list_becomes_its_deliveries_lots_and_bolts(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_receive_request r = { .path = file(s, "plain.csv", PLAIN),
+    struct tb_receive_request r = { .path = scene_file(s, "plain.csv", PLAIN),
                                     .arrived = "2026-03-16",
                                     .remark = "one bale wet" };
     struct tb_receive_outcome out;
@@ -71,7 +57,7 @@ static void a_list_becomes_its_deliveries_lots_and_bolts(void **state)
 static void a_lot_whose_rows_declare_nothing_has_no_declaration(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_receive_request r = { .path = file(
+    struct tb_receive_request r = { .path = scene_file(
                                         s, "plain.csv",
                                         "supplier,delivery note,date,article,bolt no,length m,composition\n"
                                         "Alder Mill,N-1,2026-03-14,Q10,A1,100,\n"
@@ -98,7 +84,7 @@ static void a_lot_whose_rows_declare_nothing_has_no_declaration(void **state)
 static void a_remark_that_speaks_of_examining_stands_alone(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_receive_request r = { .path = file(s, "plain.csv", PLAIN), .dry = true };
+    struct tb_receive_request r = { .path = scene_file(s, "plain.csv", PLAIN), .dry = true };
     struct tb_receive_outcome out;
 
     (void)state;
@@ -115,7 +101,7 @@ static void a_remark_that_speaks_of_examining_stands_alone(void **state)
 static void a_dry_run_reads_and_stores_nothing_with_a_book_or_without(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_receive_request r = { .path = file(s, "plain.csv", PLAIN), .dry = true };
+    struct tb_receive_request r = { .path = scene_file(s, "plain.csv", PLAIN), .dry = true };
     struct tb_actor no_book = { NULL, "Ada Fell" };
     struct tb_receive_outcome out;
     int64_t head = scene_head(s);
@@ -138,9 +124,9 @@ static void what_the_site_teaches_is_understood_and_what_is_said_now_is_stronger
     struct scene *s = scene_make("100% cotton", 1);
     struct tb_header_word now = { "pieza", TB_FIELD_ARTICLE };
     struct tb_receive_request r = {
-        .path = file(s, "own.csv",
-                     "supplier,delivery note,date,wibble,pieza,length m,composition\n"
-                     "Alder Mill,N-1,03/04/2026,Q10,A1,100,100% cotton\n"),
+        .path = scene_file(s, "own.csv",
+                           "supplier,delivery note,date,wibble,pieza,length m,composition\n"
+                           "Alder Mill,N-1,03/04/2026,Q10,A1,100,100% cotton\n"),
         .arrived = "2026-05-01",
         .dry = true,
     };
@@ -172,7 +158,7 @@ static void what_the_site_teaches_is_understood_and_what_is_said_now_is_stronger
 static void a_header_word_of_the_site_that_names_no_field_is_refused(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_receive_request r = { .path = file(s, "plain.csv", PLAIN) };
+    struct tb_receive_request r = { .path = scene_file(s, "plain.csv", PLAIN) };
     struct tb_receive_outcome out;
 
     (void)state;
@@ -188,12 +174,12 @@ static void a_header_word_of_the_site_that_names_no_field_is_refused(void **stat
 static void the_same_file_again_is_refused_until_it_is_meant(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_receive_request r = { .path = file(s, "plain.csv", PLAIN) };
+    struct tb_receive_request r = { .path = scene_file(s, "plain.csv", PLAIN) };
     struct tb_receive_outcome out, again;
 
     (void)state;
     OK(receive(&out, s, &r));
-    r.path = file(s, "copy.csv", PLAIN);
+    r.path = scene_file(s, "copy.csv", PLAIN);
     REFUSED(s, receive(&again, s, &r), TB_EEXISTS, "this very file was taken in before, as W26-");
     assert_null(again.delivery);
     tb_receive_outcome_free(&again);
@@ -213,11 +199,11 @@ static void what_cannot_be_received_is_refused_and_leaves_nothing(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
     struct tb_actor nobody = { s->actor.book, "" };
-    struct tb_receive_request r = { .path =
-                                        file(s, "bad.csv",
-                                             "supplier,delivery note,article,bolt no,length m,composition\n"
-                                             "Alder Mill,N-1,Q10,A1,many,100% cotton\n"
-                                             "Alder Mill,N-1,Q10,A2,-4,100% cotton\n") };
+    struct tb_receive_request r = { .path = scene_file(
+                                        s, "bad.csv",
+                                        "supplier,delivery note,article,bolt no,length m,composition\n"
+                                        "Alder Mill,N-1,Q10,A1,many,100% cotton\n"
+                                        "Alder Mill,N-1,Q10,A2,-4,100% cotton\n") };
     struct tb_receive_outcome out;
 
     (void)state;
@@ -228,7 +214,7 @@ static void what_cannot_be_received_is_refused_and_leaves_nothing(void **state)
     r.path = "/nowhere/list.csv";
     REFUSED(s, receive(&out, s, &r), TB_ENOTFOUND, "/nowhere/list.csv: the file cannot be opened");
     tb_receive_outcome_free(&out);
-    r.path = file(s, "plain.csv", PLAIN);
+    r.path = scene_file(s, "plain.csv", PLAIN);
     r.arrived = "2999-01-01";
     REFUSED(s, receive(&out, s, &r), TB_EINVAL, "goods that are still to come are not received");
     tb_receive_outcome_free(&out);
@@ -302,7 +288,7 @@ static const char *long_file(struct scene *s)
     tb_text_add(&t, "supplier,delivery note,date,article,bolt no,length m,composition\n");
     for (int i = 0; i < 17000; i++)
         tb_text_addf(&t, "Alder Mill,N-1,14/03/2026,Q10,A%d,100,100%% cotton\n", i);
-    path = file(s, "long.csv", t.s);
+    path = scene_file(s, "long.csv", t.s);
     tb_text_free(&t);
     return path;
 }

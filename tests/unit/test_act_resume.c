@@ -242,19 +242,6 @@ static void a_stop_is_ended_once(void **state)
     scene_free(s);
 }
 
-static const char *file(struct scene *s, const char *text)
-{
-    char path[128];
-    FILE *f;
-
-    (void)snprintf(path, sizeof path, "%s/suppliers.csv", s->dir);
-    f = fopen(path, "w");
-    assert_non_null(f);
-    assert_true(fputs(text, f) >= 0);
-    assert_int_equal(fclose(f), 0);
-    return tb_arena_strdup(&s->mem, path);
-}
-
 static void a_table_of_suppliers_is_read_or_refused_with_its_line(void **state)
 {
     static const struct {
@@ -272,19 +259,21 @@ static void a_table_of_suppliers_is_read_or_refused_with_its_line(void **state)
     struct tb_tallies t;
 
     (void)state;
-    OK(tb_tallies_from(&t, file(s, "Wrong,supplier,remark,lots\n1,A,-,12\n0,B,-,1000000\n0,C,-,0\n"), &s->mem,
-                       &err));
+    OK(tb_tallies_from(
+        &t, scene_file(s, "suppliers.csv", "Wrong,supplier,remark,lots\n1,A,-,12\n0,B,-,1000000\n0,C,-,0\n"),
+        &s->mem, &err));
     assert_int_equal(t.n, 3);
     assert_string_equal(t.name[1], "B");
     assert_int_equal(t.tally[2].lots, 0); /* nothing was judged yet */
     assert_int_equal(t.tally[0].wrong, 1);
     assert_int_equal(t.tally[1].lots, 1000000);
     for (size_t i = 0; i < TB_COUNT(wrong); i++) {
-        assert_int_equal(tb_tallies_from(&t, file(s, wrong[i].text), &s->mem, &err), TB_EINVAL);
+        assert_int_equal(tb_tallies_from(&t, scene_file(s, "suppliers.csv", wrong[i].text), &s->mem, &err),
+                         TB_EINVAL);
         if (!strstr(err.msg, wrong[i].say) || !strstr(err.msg, "suppliers.csv: "))
             fail_msg("'%s' does not say '%s'", err.msg, wrong[i].say);
     }
-    assert_int_not_equal(tb_tallies_from(&t, file(s, ""), &s->mem, &err), TB_OK);
+    assert_int_not_equal(tb_tallies_from(&t, scene_file(s, "suppliers.csv", ""), &s->mem, &err), TB_OK);
     assert_int_not_equal(tb_tallies_from(&t, "/nonexistent/x.csv", &s->mem, &err), TB_OK);
     scene_free(s);
 }

@@ -11,21 +11,10 @@
          "Alder Mill,N-1,2026-03-14,Q10,A2,50.5,100% cotton\n"                                               \
          "Alder Mill,N-1,2026-03-14,Q11,A3,20,100% linen\n"
 
-static const char *file(struct scene *s, const char *name, const char *text)
-{
-    const char *path = tb_arena_printf(&s->mem, "%s/%s", s->dir, name);
-    FILE *f = fopen(path, "w");
-
-    assert_non_null(f);
-    assert_true(fputs(text, f) >= 0);
-    assert_int_equal(fclose(f), 0);
-    return path;
-}
-
 static struct scene *with_first(void)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    struct tb_receive_request r = { .path = file(s, "first.csv", FIRST) };
+    struct tb_receive_request r = { .path = scene_file(s, "first.csv", FIRST) };
     struct tb_receive_outcome out;
 
     OK(tb_act_receive(&out, &s->actor, &r, &s->mem, &err));
@@ -39,7 +28,7 @@ static struct scene *with_first(void)
 static void the_same_note_in_other_bytes_is_shown_and_taken_only_with_a_reason(void **state)
 {
     struct scene *s = with_first();
-    const char *path = file(s, "second.csv", HEAD "Alder Mill,N-1,2026-03-14,Q12,C1,30,100% cotton\n");
+    const char *path = scene_file(s, "second.csv", HEAD "Alder Mill,N-1,2026-03-14,Q12,C1,30,100% cotton\n");
     struct tb_receive_outcome out;
     struct tb_delivery d;
 
@@ -67,10 +56,10 @@ static void the_same_note_in_other_bytes_is_shown_and_taken_only_with_a_reason(v
 static void mostly_the_same_bolts_under_another_note_are_noticed(void **state)
 {
     struct scene *s = with_first();
-    const char *two = file(s, "two.csv",
-                           HEAD "Alder Mill,N-2,2026-03-15,Q10,A1,100,100% cotton\n"
-                                "Alder Mill,N-2,2026-03-15,Q10,A2,50.5,100% cotton\n"
-                                "Alder Mill,N-2,2026-03-15,Q11,A9,21,100% linen\n");
+    const char *two = scene_file(s, "two.csv",
+                                 HEAD "Alder Mill,N-2,2026-03-15,Q10,A1,100,100% cotton\n"
+                                      "Alder Mill,N-2,2026-03-15,Q10,A2,50.5,100% cotton\n"
+                                      "Alder Mill,N-2,2026-03-15,Q11,A9,21,100% linen\n");
     struct tb_receive_outcome out;
 
     (void)state;
@@ -85,9 +74,9 @@ static void mostly_the_same_bolts_under_another_note_are_noticed(void **state)
 static void the_same_bolts_under_nearly_the_name_of_a_supplier_are_noticed(void **state)
 {
     struct scene *s = with_first();
-    const char *path = file(s, "near.csv",
-                            HEAD "Alder Mil,N-9,2026-03-15,Q10,A1,100,100% cotton\n"
-                                 "Alder Mil,N-9,2026-03-15,Q10,A2,50.5,100% cotton\n");
+    const char *path = scene_file(s, "near.csv",
+                                  HEAD "Alder Mil,N-9,2026-03-15,Q10,A1,100,100% cotton\n"
+                                       "Alder Mil,N-9,2026-03-15,Q10,A2,50.5,100% cotton\n");
     struct tb_receive_outcome out;
 
     (void)state;
@@ -95,7 +84,8 @@ static void the_same_bolts_under_nearly_the_name_of_a_supplier_are_noticed(void 
             "2 of 2 bolts looked at have the numbers and lengths of those of ");
     assert_string_equal(out.seen.near, "Alder Mill");
     tb_receive_outcome_free(&out);
-    REFUSED(s, TAKE(.path = file(s, "note.csv", HEAD "Alder Mil,N-1,2026-03-15,Q10,B1,10,100% cotton\n")),
+    REFUSED(s,
+            TAKE(.path = scene_file(s, "note.csv", HEAD "Alder Mil,N-1,2026-03-15,Q10,B1,10,100% cotton\n")),
             TB_EEXISTS, "note N-1 of Alder Mill was taken in before");
     tb_receive_outcome_free(&out);
     OK(TAKE(.path = path, .another = true));
@@ -109,13 +99,13 @@ static void the_same_numbers_with_other_lengths_or_of_others_are_another_deliver
     struct tb_receive_outcome out;
 
     (void)state;
-    OK(TAKE(.path = file(s, "two.csv",
-                         HEAD "Alder Mill,N-2,2026-03-15,Q10,A1,60,100% cotton\n"
-                              "Alder Mill,N-2,2026-03-15,Q10,A2,61,100% cotton\n")));
+    OK(TAKE(.path = scene_file(s, "two.csv",
+                               HEAD "Alder Mill,N-2,2026-03-15,Q10,A1,60,100% cotton\n"
+                                    "Alder Mill,N-2,2026-03-15,Q10,A2,61,100% cotton\n")));
     tb_receive_outcome_free(&out);
-    OK(TAKE(.path = file(s, "three.csv",
-                         HEAD "Moor Mill,N-1,2026-03-15,Q10,A1,100,100% cotton\n"
-                              "Moor Mill,N-1,2026-03-15,Q10,A2,50.5,100% cotton\n")));
+    OK(TAKE(.path = scene_file(s, "three.csv",
+                               HEAD "Moor Mill,N-1,2026-03-15,Q10,A1,100,100% cotton\n"
+                                    "Moor Mill,N-1,2026-03-15,Q10,A2,50.5,100% cotton\n")));
     tb_receive_outcome_free(&out);
     scene_free(s);
 }
@@ -130,7 +120,7 @@ static void a_void_delivery_is_no_twin_and_its_file_is_taken_in_anew(void **stat
     OK(tb_act_void(&gone, &s->actor,
                    &(struct tb_void_request){ .name = "W26-002", .why = "wrong list", .knowing = true },
                    &s->mem, &err)); /* W26-001 is that of the scene */
-    OK(TAKE(.path = file(s, "first.csv", FIRST)));
+    OK(TAKE(.path = scene_file(s, "first.csv", FIRST)));
     assert_string_equal(out.delivery[0], "W26-003");
     tb_receive_outcome_free(&out);
     scene_free(s);
@@ -147,9 +137,10 @@ static void a_name_that_looks_the_same_is_noticed(void **state)
     };
     struct scene *s = with_first();
     struct tb_receive_outcome out;
-    struct tb_receive_request r = { .path = file(s, "next.csv",
-                                                 "delivery note,date,article,bolt no,length m,composition\n"
-                                                 "N-8,2026-03-14,Q12,C1,30,100% cotton\n") };
+    struct tb_receive_request r = { .path =
+                                        scene_file(s, "next.csv",
+                                                   "delivery note,date,article,bolt no,length m,composition\n"
+                                                   "N-8,2026-03-14,Q12,C1,30,100% cotton\n") };
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(alike); i++) {
@@ -161,7 +152,7 @@ static void a_name_that_looks_the_same_is_noticed(void **state)
     OK(tb_act_receive(&out, &s->actor, &r, &s->mem, &err));
     tb_receive_outcome_free(&out);
     r.list.supplier = alike[1];
-    r.path = file(
+    r.path = scene_file(
         s, "more.csv",
         "delivery note,date,article,bolt no,length m,composition\nN-9,2026-03-14,Q12,D1,31,100% cotton\n");
     r.another = true;
@@ -169,7 +160,7 @@ static void a_name_that_looks_the_same_is_noticed(void **state)
     tb_receive_outcome_free(&out);
     r.list.supplier = "Elder Mill"; /* a letter that is another one to anybody's eye */
     r.another = false;
-    r.path = file(
+    r.path = scene_file(
         s, "last.csv",
         "delivery note,date,article,bolt no,length m,composition\nN-9,2026-03-14,Q12,E1,32,100% cotton\n");
     OK(tb_act_receive(&out, &s->actor, &r, &s->mem, &err));
@@ -193,7 +184,7 @@ static void a_name_that_is_nearly_one_of_the_book_is_said_and_not_taken_for_it(v
     struct tb_receive_outcome out;
 
     (void)state;
-    r.path = file(
+    r.path = scene_file(
         s, "near.csv",
         "delivery note,date,article,bolt no,length m,composition\nN-9,2026-03-14,Q12,F1,32,100% cotton\n");
     for (size_t i = 0; i < TB_COUNT(row); i++) {

@@ -14,24 +14,14 @@
                  &(struct tb_amend_request){ .delivery = s->delivery.ref, .why = "a test", __VA_ARGS__ },    \
                  &s->mem, &err)
 
-static const char *file(struct scene *s, const char *name, const char *text)
-{
-    const char *path = tb_arena_printf(&s->mem, "%s/%s", s->dir, name);
-    FILE *f = fopen(path, "w");
-
-    assert_non_null(f);
-    assert_true(fputs(text, f) >= 0);
-    assert_int_equal(fclose(f), 0);
-    return path;
-}
-
 /* A book with a delivery of Mueller, written with its accent. */
 static struct scene *with_muller(void)
 {
     struct scene *s = scene_make("100% cotton", 1);
     struct tb_receive_outcome out;
 
-    OK(TAKE(.path = file(s, "first.csv", HEAD MULLER_UMLAUT ",N-1,2026-03-14,Q10,A1,100,100% cotton\n")));
+    OK(TAKE(.path =
+                scene_file(s, "first.csv", HEAD MULLER_UMLAUT ",N-1,2026-03-14,Q10,A1,100,100% cotton\n")));
     tb_receive_outcome_free(&out);
     return s;
 }
@@ -50,12 +40,12 @@ static void a_name_that_differs_by_accents_is_taken_for_the_one_in_the_book_and_
     struct tb_receive_outcome out;
 
     (void)state;
-    OK(TAKE(.path = file(s, "next.csv", HEAD "Muller,N-2,2026-03-14,Q10,B1,90,100% cotton\n")));
+    OK(TAKE(.path = scene_file(s, "next.csv", HEAD "Muller,N-2,2026-03-14,Q10,B1,90,100% cotton\n")));
     assert_string_equal(out.seen.taken, "Muller");
     assert_string_equal(out.seen.taken_as, MULLER_UMLAUT);
     tb_receive_outcome_free(&out);
     assert_called(s, "MULLER", MULLER_UMLAUT);
-    OK(TAKE(.path = file(s, "same.csv", HEAD MULLER_UMLAUT ",N-3,2026-03-14,Q10,C1,80,100% cotton\n")));
+    OK(TAKE(.path = scene_file(s, "same.csv", HEAD MULLER_UMLAUT ",N-3,2026-03-14,Q10,C1,80,100% cotton\n")));
     assert_null(out.seen.taken);
     tb_receive_outcome_free(&out);
     scene_free(s);
@@ -68,7 +58,7 @@ static void who_is_said_to_be_another_one_is_told_by_its_accents_from_then_on(vo
     struct tb_delivery d;
 
     (void)state;
-    OK(TAKE(.path = file(s, "next.csv", HEAD "Muller,N-1,2026-03-14,Q10,A1,100,100% cotton\n"),
+    OK(TAKE(.path = scene_file(s, "next.csv", HEAD "Muller,N-1,2026-03-14,Q10,A1,100,100% cotton\n"),
             .another = true));
     OK(tb_delivery_find(&d, s->actor.book, out.delivery[0], &s->mem, &err));
     assert_string_equal(d.supplier_name, "Muller");
@@ -77,7 +67,7 @@ static void who_is_said_to_be_another_one_is_told_by_its_accents_from_then_on(vo
     assert_called(s, "M\xC3\x9CLLER", MULLER_UMLAUT);
     assert_called(s, "M\xC3\xBAller", MULLER_UMLAUT); /* written as neither: as before */
     REFUSED(s,
-            TAKE(.path = file(s, "more.csv", HEAD "MULLER,N-5,2026-03-14,Q10,A7,10,100% cotton\n"),
+            TAKE(.path = scene_file(s, "more.csv", HEAD "MULLER,N-5,2026-03-14,Q10,A7,10,100% cotton\n"),
                  .another = true),
             TB_EREFUSED, "is in the book by this very name");
     tb_receive_outcome_free(&out);
@@ -92,9 +82,9 @@ static void several_notes_of_one_new_supplier_come_in_together(void **state)
     struct tb_delivery one, two;
 
     (void)state;
-    OK(TAKE(.path = file(s, "two.csv",
-                         HEAD "Muller,N-7,2026-03-14,Q10,A1,100,100% cotton\n"
-                              "Muller,N-8,2026-03-14,Q10,B1,70,100% cotton\n"),
+    OK(TAKE(.path = scene_file(s, "two.csv",
+                               HEAD "Muller,N-7,2026-03-14,Q10,A1,100,100% cotton\n"
+                                    "Muller,N-8,2026-03-14,Q10,B1,70,100% cotton\n"),
             .another = true));
     OK(tb_delivery_find(&one, s->actor.book, out.delivery[0], &s->mem, &err));
     OK(tb_delivery_find(&two, s->actor.book, out.delivery[1], &s->mem, &err));
@@ -182,11 +172,11 @@ static void a_name_taken_for_another_by_its_accents_can_be_parted(void **state)
 static void the_same_bolts_under_the_name_of_anybody_else_are_noticed_for_a_year(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
-    const char *agent = file(s, "agent.csv", FIVE("Trader Aurelia", "26-0900"));
+    const char *agent = scene_file(s, "agent.csv", FIVE("Trader Aurelia", "26-0900"));
     struct tb_receive_outcome out;
 
     (void)state;
-    OK(TAKE(.path = file(s, "mill.csv", FIVE("Weaver Brandt", "N-1")), .arrived = "2025-03-20"));
+    OK(TAKE(.path = scene_file(s, "mill.csv", FIVE("Weaver Brandt", "N-1")), .arrived = "2025-03-20"));
     tb_receive_outcome_free(&out);
     REFUSED(s, TAKE(.path = agent, .arrived = "2026-03-20"), TB_EEXISTS,
             "5 of 5 bolts looked at have the numbers and lengths of those of W25-001, from Weaver Brandt");
@@ -205,7 +195,8 @@ static void one_letter_is_no_reason_why_goods_come_again(void **state)
 {
     struct scene *s = with_muller();
     struct tb_receive_request r = {
-        .path = file(s, "x.csv", HEAD MULLER_UMLAUT ",N-1,2026-03-14,Q10,Z1,9,100% cotton\n"), .again = true
+        .path = scene_file(s, "x.csv", HEAD MULLER_UMLAUT ",N-1,2026-03-14,Q10,Z1,9,100% cotton\n"),
+        .again = true
     };
     static const char *const none[] = { "n",    "",    " ",    "no",    " n ", "\xC3\xB6", "n/a",
                                         "N/A.", "---", "None", "none.", "xxx", "nil" };
