@@ -66,7 +66,7 @@ static void figures_are_written_as_cldr_has_them(void **state)
 static void days_are_written_as_the_long_dates_of_cldr(void **state)
 {
     struct tb_text t = { 0 };
-    char when[16];
+    char when[32];
 
     (void)state;
     for (int tongue = 0; tongue < TB_TONGUES; tongue++) {
