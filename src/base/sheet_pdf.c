@@ -11,6 +11,7 @@
 
 #include "tenterbook/utf8.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -96,6 +97,68 @@ static void widen(struct tb_paper_word *w, const PopplerRectangle *r)
     w->bottom = (float)r->y2 > w->bottom ? (float)r->y2 : w->bottom;
 }
 
+/* Quarter turns with the clock that the lines of a page are turned by: those that most of its characters show. */
+static int turns(const char *text, const PopplerRectangle *r, size_t rects)
+{
+    size_t n = strlen(text), votes[4] = { 0 }, at = 0, most = 0;
+    bool beside = false; /* no space since the last one */
+
+    for (size_t i = 0; at < n && i < rects; i++) {
+        uint32_t c;
+        size_t used = tb_utf8_next(text + at, n - at, &c);
+        bool space = is_space(c);
+
+        if (!space && beside) {
+            double x = r[i].x1 + r[i].x2 - r[i - 1].x1 - r[i - 1].x2;
+            double y = r[i].y1 + r[i].y2 - r[i - 1].y1 - r[i - 1].y2;
+
+            votes[fabs(x) >= fabs(y) ? (x >= 0 ? 0 : 2) : (y >= 0 ? 1 : 3)]++;
+        }
+        beside = !space;
+        at += used;
+    }
+    for (size_t i = 1; i < 4; i++)
+        most = votes[i] > votes[most] ? i : most;
+    return (int)most;
+}
+
+/* As the page stands when its lines run from left to right. */
+static void turn_back(PopplerPage *page, int turned, PopplerRectangle *r, size_t rects)
+{
+    double width, height;
+
+    lib.size(page, &width, &height);
+    for (size_t i = 0; turned && i < rects; i++) {
+        const PopplerRectangle of = r[i];
+
+        if (turned == 1)
+            r[i] = (PopplerRectangle){ of.y1, width - of.x2, of.y2, width - of.x1 };
+        else if (turned == 2)
+            r[i] = (PopplerRectangle){ width - of.x2, height - of.y2, width - of.x1, height - of.y1 };
+        else
+            r[i] = (PopplerRectangle){ height - of.y2, of.x1, height - of.y1, of.x2 };
+    }
+}
+
+/* Letters that a font joins: "\uFB02" is a sign of its own, and no word that is known holds it. */
+static void add_word(struct tb_paper *p, struct tb_paper_word w, const char *text, size_t n)
+{
+    static const char *const joined[] = { "ff", "fi", "fl", "ffi", "ffl", "st", "st" }; /* U+FB00 to FB06 */
+    struct tb_text plain = { 0 };
+
+    for (size_t at = 0, used; at < n; at += used) {
+        uint32_t c;
+
+        used = tb_utf8_next(text + at, n - at, &c);
+        if (c >= 0xFB00 && c < 0xFB00 + TB_COUNT(joined))
+            tb_text_add(&plain, joined[c - 0xFB00]);
+        else
+            tb_text_addn(&plain, text + at, used);
+    }
+    tb_paper_add(p, w, plain.s, plain.n);
+    tb_text_free(&plain);
+}
+
 /* Words of a text whose characters have a rectangle each. Where cells touch, a character begins far from the last one. */
 static void add_words(struct tb_paper *p, uint32_t page, const char *text, const PopplerRectangle *r,
                       size_t rects)
@@ -110,7 +173,7 @@ static void add_words(struct tb_paper *p, uint32_t page, const char *text, const
 
         if (at > from && (space || (float)r[i].x1 > w.right + SPACE * (w.bottom - w.top) ||
                           (float)r[i].x1 < w.left || (float)r[i].y1 > w.bottom)) {
-            tb_paper_add(p, w, text + from, at - from);
+            add_word(p, w, text + from, at - from);
             from = at;
         }
         if (space)
@@ -124,7 +187,7 @@ static void add_words(struct tb_paper *p, uint32_t page, const char *text, const
         at += used;
     }
     if (at > from)
-        tb_paper_add(p, w, text + from, at - from);
+        add_word(p, w, text + from, at - from);
 }
 
 static tb_rc add_page(struct tb_paper *p, PopplerPage *page, uint32_t i, struct tb_err *err)
@@ -141,8 +204,10 @@ static tb_rc add_page(struct tb_paper *p, PopplerPage *page, uint32_t i, struct 
                        "certain; ask for the list as XLSX, ODS or CSV, or as a PDF with text",
                        i + 1);
     text = lib.text(page);
-    if (text && tb_utf8_valid(text, strlen(text)) && lib.layout(page, &r, &rects))
+    if (text && tb_utf8_valid(text, strlen(text)) && lib.layout(page, &r, &rects)) {
+        turn_back(page, turns(text, r, rects), r, rects);
         add_words(p, i, text, r, rects);
+    }
     g_free(r);
     g_free(text);
     if (p->words > TB_PAPER_WORDS_MOST)

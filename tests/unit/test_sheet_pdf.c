@@ -96,6 +96,39 @@ static void what_stands_below_one_another_is_a_column(void **state)
            "6:Tweed|L2|7|48.25|65% wool 35% polyester\n7:Total|||1 147.75\n");
 }
 
+/* A page that was printed on its side, or upside down: its lines run that way, whatever the page says of itself. */
+static void a_page_may_stand_on_any_of_its_sides(void **state)
+{
+    static const struct {
+        double x, y, quarters;
+    } side[] = { { 595, 0, 1 }, { 595, 842, 2 }, { 0, 842, 3 } };
+
+    (void)state;
+    for (size_t i = 0; i < sizeof side / sizeof side[0]; i++) {
+        begin();
+        cairo_translate(cr, side[i].x, side[i].y);
+        cairo_rotate(cr, side[i].quarters * 1.5707963267948966);
+        say(40, 60, "Kirrane Weavers");
+        head(120);
+        bolt(135, "Serge 12", "L1", "101", "50.50", "100% wool");
+        bolt(150, "Tweed", "L2", "7", "48.25", "65% wool 35% polyester");
+        expect("[]\n1:Kirrane Weavers\n2:Article|Dye lot|Roll No.|Length (m)|Composition\n"
+               "3:Serge 12|L1|101|50.50|100% wool\n4:Tweed|L2|7|48.25|65% wool 35% polyester\n");
+    }
+}
+
+/* U+FB00 to U+FB04 of the Unicode standard, and U+FB06. */
+static void letters_that_a_font_joins_are_letters(void **state)
+{
+    (void)state;
+    begin();
+    head(120);
+    bolt(135, "Chi\uFB00on Fi\uFB01", "L1", "101", "50.50", "100% \uFB02ax");
+    bolt(150, "Gri\uFB03n", "Wa\uFB04e", "7", "48.25", "we\uFB06");
+    expect("[]\n1:Article|Dye lot|Roll No.|Length (m)|Composition\n2:Chiffon Fifi|L1|101|50.50|100% flax\n"
+           "3:Griffin|Waffle|7|48.25|west\n");
+}
+
 /* Letter heads and page numbers repeat and are no rows; the header repeats too, and is left to whoever knows headers. */
 static void pages_go_on_with_the_columns_of_the_first(void **state)
 {
@@ -331,6 +364,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_stands_below_one_another_is_a_column),
+        cmocka_unit_test(a_page_may_stand_on_any_of_its_sides),
+        cmocka_unit_test(letters_that_a_font_joins_are_letters),
         cmocka_unit_test(pages_go_on_with_the_columns_of_the_first),
         cmocka_unit_test(what_is_not_on_every_page_is_no_page_number),
         cmocka_unit_test(a_text_too_long_for_its_cell_goes_on_below_or_begins_above),
