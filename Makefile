@@ -1,6 +1,6 @@
 # Tenterbook: build, check, demonstrate. Everything made lands in build/; nothing made is committed.
 #
-#   make            the program, build/tenterbook          make demo     packages, build, a month of sample trade
+#   make            the program, build/tenterbook          make demo     packages, build, two months of sample trade
 #   make check      packages, build, every test            make bench    ratios against bare baselines
 #   make fuzz       search for faults at random            make mutate   do the tests see a planted fault?
 #   make install    into DESTDIR/PREFIX                    make lint format coverage pot clean golden-review
@@ -155,8 +155,13 @@ $(BUILD)/%.o: %.c | $(GEN_H)
 # --- the two commands -----------------------------------------------------------------------------------
 demo:
 	@.ci/packages build
-	@$(MAKE) --no-print-directory $(JOBS) all
+	@$(MAKE) --no-print-directory $(JOBS) all $(BUILD)/photograph
 	@tests/demo.sh $(BUILD)/tenterbook $(BUILD)/demo
+
+# Draws what the demonstration keeps as photographs of its swatches.
+$(BUILD)/photograph: tests/photograph/photograph.c tests/photograph/jpeg.c tests/photograph/jpeg.h
+	@echo "  link $@"
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) -o $@ $(filter %.c,$^) $(LIBS)
 
 check:
 	@.ci/packages check
@@ -183,7 +188,7 @@ $(BUILD)/tests/fault/%.so: tests/fault/%.c
 	@echo "  test $@"
 	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -shared -fPIC -o $@ $(filter %.c,$^) -lsqlite3 -ldl -lpthread
 
-tests: $(TEST_BIN) $(BUILD)/market/tenterbook $(FAULTS:%=$(BUILD)/tests/fault/%.so)
+tests: $(TEST_BIN) $(BUILD)/photograph $(BUILD)/market/tenterbook $(FAULTS:%=$(BUILD)/tests/fault/%.so)
 
 # What several tests would make at the same time is made before they start.
 check-run:
