@@ -194,7 +194,7 @@ tb_rc tb_outcomes_supposed(struct tb_verdict *v, const struct tb_question *q, co
                            size_t sets, struct tb_err *err);
 /* What one careful burn would catch: needs v->next. */
 void tb_power_table(struct tb_verdict *v, const struct tb_question *q);
-/* Notes on what a burn cannot tell of a declared blend: needs v->power; untold.c. */
+/* Notes on what a burn cannot tell of a declared blend, or of a pure cloth that fits: needs v->power; untold.c. */
 void tb_note_untold(struct tb_verdict *v, const struct tb_question *q);
 /* The likeliest compositions of a part whose burns are weighed, by how common each is in trade; likeliest.c. */
 void tb_take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g);

@@ -104,18 +104,6 @@ static bool is_sold_with(const struct tb_evidence *ev, const struct tb_blend *de
     return false;
 }
 
-/* What is declared, with a part of another fibre in it. */
-static struct tb_blend mixed_with(const struct tb_blend *declared, int fibre, double part)
-{
-    struct tb_blend b = *declared;
-
-    for (int i = 0; i < b.n; i++)
-        b.share[i] *= 1 - part;
-    b.fibre[b.n] = fibre;
-    b.share[b.n++] = part;
-    return b;
-}
-
 /* The commonest fibre of which a fifth or a third beside what is declared explains all that was seen better; -1: none. */
 static int mixed_in(const struct tb_question *q, const struct tb_group *g)
 {
@@ -131,7 +119,7 @@ static int mixed_in(const struct tb_question *q, const struct tb_group *g)
             !tb_pure_other(&pure, q, g, f) || !shows_both(q, g, &pure))
             continue;
         for (size_t k = 0; k < TB_COUNT(part); k++) {
-            struct tb_blend b = mixed_with(declared, f, part[k]);
+            struct tb_blend b = tb_mixed_blend(declared, f, part[k]);
 
             if (tb_patterns_log(q->ev, &b, g->pattern, g->n) <= least)
                 continue;

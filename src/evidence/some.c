@@ -10,6 +10,17 @@ bool tb_pure_other(struct tb_blend *out, const struct tb_question *q, const stru
     return !tb_declared_shows(q->ev, &g->declared, g->spread, 1ull << q->ev->class_of[fibre]);
 }
 
+struct tb_blend tb_mixed_blend(const struct tb_blend *declared, int fibre, double part)
+{
+    struct tb_blend b = *declared;
+
+    for (int i = 0; i < b.n; i++)
+        b.share[i] *= 1 - part;
+    b.fibre[b.n] = fibre;
+    b.share[b.n++] = part;
+    return b;
+}
+
 struct tb_some tb_some_open(const struct tb_group *g)
 {
     return (struct tb_some){ .pattern = tb_array(struct tb_pattern, g->n),

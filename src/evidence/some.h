@@ -6,6 +6,8 @@
 
 /* The pure cloth of a fibre, if it is not as declared; false: it is. */
 bool tb_pure_other(struct tb_blend *out, const struct tb_question *q, const struct tb_group *g, int fibre);
+/* A blend of fewer than TB_BLEND_MOST fibres, with a part (0 to 1) of one that is not in it. */
+struct tb_blend tb_mixed_blend(const struct tb_blend *declared, int fibre, double part);
 
 /* What is left of the observations of a group. */
 struct tb_some {

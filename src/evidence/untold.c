@@ -1,9 +1,15 @@
-/* untold.c - what a burn cannot tell of a declared blend: its shares, and the swaps that hardly ever show. */
-#include "evidence/judge.h"
+/*
+ * untold.c - what a burn cannot tell: of a declared blend its shares, and the swaps that hardly ever show; of a pure cloth that fits,
+ * how much of another fibre may be in it all the same.
+ */
+#include "evidence/some.h"
 
 #include <math.h>
 
-#define EVEN 0.01 /* how far from equal parts still counts as such */
+#define EVEN 0.01     /* how far from equal parts still counts as such */
+#define EVERYDAY 0.01 /* of all cloth: who checks a warehouse meets it */
+#define STEP 5        /* percent; as of the grid of compositions */
+#define PART_MOST 50  /* percent; with more of it, it is cloth of the other fibre */
 
 /* The same fibres in equal parts; of equal parts, most of it the first. */
 static void other_shares(struct tb_text *out, const struct tb_evidence *ev, const struct tb_declared_blend *d)
@@ -40,9 +46,66 @@ static void note_part(struct tb_verdict *v, const struct tb_question *q, const s
     tb_text_free(&swaps);
 }
 
+/* Up to which part of the fibre, in percent, the blend is not far less likely than the pure cloth; 0: of none. */
+static int hidden(const struct tb_question *q, const struct tb_group *g, int fibre, double contradicts_below)
+{
+    double least = tb_group_log_declared(q, g, g->pattern, g->n) + log(contradicts_below);
+    int part = 0;
+
+    while (part < PART_MOST) {
+        struct tb_blend b = tb_mixed_blend(&g->declared.blend, fibre, (part + STEP) / 100.0);
+
+        if (tb_patterns_log(q->ev, &b, g->pattern, g->n) < least)
+            break;
+        part += STEP;
+    }
+    return part;
+}
+
+/* The commonest fibre that burns otherwise, of a class that is not among these (bits); -1: none is met every day. */
+static int commonest_other(const struct tb_question *q, const struct tb_group *g, unsigned long long past)
+{
+    int best = -1;
+
+    for (int f = 0; f < q->ev->fibres; f++) {
+        struct tb_blend pure;
+
+        if (q->ev->common[f] >= EVERYDAY && !(past & 1ull << q->ev->class_of[f]) &&
+            (best < 0 || q->ev->common[f] > q->ev->common[best]) && tb_pure_other(&pure, q, g, f))
+            best = f;
+    }
+    return best;
+}
+
+/* Whoever reads that pure wool fits must not think that nothing else is in it. */
+static void note_hidden(struct tb_verdict *v, const struct tb_question *q, const struct tb_group *g)
+{
+    struct tb_text list = { 0 };
+    unsigned long long past = 0;
+
+    for (int f; (f = commonest_other(q, g, past)) >= 0; past |= 1ull << q->ev->class_of[f]) {
+        int part = hidden(q, g, f, v->contradicts_below);
+
+        if (part)
+            tb_text_addf(&list, "%s%d %% %s", list.n ? ", " : "", part, tb_fibre_at(q->ev->fibre[f])->name);
+    }
+    if (list.n)
+        tb_verdict_note(
+            v,
+            "A fit does not say that %s is all there is. Up to so much of one other fibre in it makes such a "
+            "burn less than %.0f times less likely, as far as is known of blends: %s.",
+            tb_fibre_at(q->ev->fibre[g->declared.shown[0]])->name, 1 / v->contradicts_below, list.s);
+    tb_text_free(&list);
+}
+
 void tb_note_untold(struct tb_verdict *v, const struct tb_question *q)
 {
-    for (size_t g = 0; g < q->n; g++)
-        if (q->group[g].declared.n_shown > 1 && (g == 0 || !q->group[g].spread))
-            note_part(v, q, &q->group[g]);
+    for (size_t i = 0; i < q->n; i++) {
+        const struct tb_group *g = &q->group[i];
+
+        if (g->declared.n_shown > 1 && (i == 0 || !g->spread))
+            note_part(v, q, g);
+        else if (g->declared.blend.n == 1 && v->grade == TB_GRADE_FITS)
+            note_hidden(v, q, g);
+    }
 }

@@ -3,7 +3,7 @@
 
     test_evidence.py BUILD       TAP lines. Needs NumPy; without it the tests are skipped, and say so.
 """
-import csv, itertools, json, os, random, subprocess, sys, tempfile
+import csv, itertools, json, os, random, re, subprocess, sys, tempfile
 
 try:
     import numpy as np
@@ -445,8 +445,45 @@ def compare(number, n, most, seed, what):
     return not bad
 
 
+def room(number, what):
+    """How much of another fibre a pure cloth that fits may hold: the parts that the note names, and none beyond."""
+    common = np.array([float(r["common:number"]) for r in FIBRE])
+    common /= common.sum()
+    burns = [("wool", "approach:curls_away in_flame:burns_slow removed:self_extinguishes odour:burning_hair residue_form:crushable_char residue_colour:black"),
+             ("wool", "odour:burning_hair residue_form:crushable_char"), ("cotton", "odour:burning_paper residue_form:light_fluffy_ash"),
+             ("polyester", "approach:melts in_flame:melts in_flame:drips smoke:black odour:sweet residue_form:hard_bead"),
+             ("nylon", "approach:melts in_flame:melts odour:celery residue_form:hard_bead")]
+    bad, parts = [], 0
+    for fibre, saw in burns:
+        words = WORDS.get(fibre, fibre)
+        run = subprocess.run([BUILD + "/tenterbook", "judge", "--declared", "100% " + words, "--saw", saw, "--json"], capture_output=True, text=True)
+        got = json.loads(run.stdout)
+        note = [n for n in got["notes"] if "is all there is" in n]
+        said = {k: int(p) for p, k in re.findall(r"(\d+) % (\w+)", note[0].split(": ", 1)[1])} if note else {}
+        t = terms({AT[k] for k in saw.split()}, set(), [k.split(":")[0] for k in saw.split()])
+        strange, f = strange_of(t, *log_T_R(t, *SINGLE)), NAME.index(fibre)
+        least = declared_log(t, strange, [(f, 100)], []) + np.log(1 / 20)
+        want = {}
+        for k in sorted(range(F), key=lambda k: -common[k]):
+            if common[k] < 0.01 or CLASS[k] == CLASS[f] or any(CLASS[NAME.index(n)] == CLASS[k] for n in want):
+                continue
+            part = 0
+            while part < 50 and likelihood(t, strange, np.array([[f, k]]), np.array([[1 - (part + 5) / 100, (part + 5) / 100]]))[0] >= least:
+                part += 5
+            want[NAME[k]] = part
+        want = {WORDS.get(k, k): p for k, p in want.items() if p}
+        parts += len(want)
+        if got["grade"] != "fits" or said != want:
+            bad.append("%s, %s: program says %r, oracle %r" % (fibre, got["grade"], said, want))
+    print("%s %d - %s (%d parts)" % ("not ok" if bad else "ok", number, what, parts))
+    for b in bad:
+        print("# " + b)
+    return not bad
+
+
 WORDS = {"nylon": "polyamide", "chlorofibre": "chlorofibre", "protein": "azlon"}
 if __name__ == "__main__":
     ok = compare(1, 494, 2, 7, "log evidence agrees on 494 random cases, one and two fibres")
     ok &= compare(2, 6, 3, 8, "log evidence agrees on 6 random cases, up to three fibres")
+    ok &= room(3, "a fit says how much of another fibre the cloth may hold")
     sys.exit(0 if ok else 1)

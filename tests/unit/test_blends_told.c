@@ -117,12 +117,61 @@ static void what_a_burn_cannot_tell_of_a_blend_stands_beside_the_verdict(void **
     tb_verdict_free(&v);
 }
 
+/* The percentage that a note names before the fibre; 0: none does. */
+static int room_for(const struct tb_verdict *v, const char *fibre)
+{
+    for (size_t i = 0; i < v->n_note; i++) {
+        const char *at = strstr(v->note[i], "is all there is") ? strstr(v->note[i], fibre) : NULL;
+
+        if (at && at - v->note[i] > 5)
+            return atoi(at - 5); /* "15 % " */
+    }
+    return 0;
+}
+
+/* The figures themselves are held against another program: tests/oracle/test_evidence.py. */
+static void a_pure_cloth_that_fits_says_how_much_of_another_fibre_it_may_hold(void **state)
+{
+    static const struct {
+        const char *saw, *declared;
+    } none[] = { { HAIR, "100% polyester" },         /* contradicted */
+                 { HAIR, "80% wool 20% polyamide" }, /* a blend has notes of its own */
+                 { "smoke:grey", "100% wool" } };    /* undecided */
+    struct tb_observation brief = { 0 }, careful = { 0 };
+    struct tb_verdict little = { 0 }, much = { 0 };
+
+    (void)state;
+    OK(tb_observation_read(&brief, "odour:burning_hair residue_form:crushable_char", NULL, NULL, &err));
+    OK(tb_observation_read(&careful, HAIR, NULL, "in_flame residue_form residue_colour removed", &err));
+    judge(&little, model, "100% wool", &brief, TB_WANT_POWER);
+    judge(&much, model, "100% wool", &careful, TB_WANT_POWER);
+    assert_int_equal(little.grade, TB_GRADE_FITS);
+    assert_int_equal(much.grade, TB_GRADE_FITS);
+    assert_true(room_for(&much, "polyamide") > 0);
+    assert_true(room_for(&little, "polyamide") >= 20); /* the everyday blend: common practice, no source */
+    assert_true(room_for(&little, "polyamide") > room_for(&much, "polyamide"));
+    assert_false(notes(&little, "% silk") ||
+                 notes(&little, "% cashmere")); /* a class that burns alike is told as such */
+    tb_verdict_free(&little);
+    tb_verdict_free(&much);
+    for (size_t i = 0; i < TB_COUNT(none); i++) {
+        struct tb_observation o = { 0 };
+        struct tb_verdict v = { 0 };
+
+        OK(tb_observation_read(&o, none[i].saw, NULL, NULL, &err));
+        judge(&v, model, none[i].declared, &o, TB_WANT_POWER);
+        assert_false(notes(&v, "is all there is"));
+        tb_verdict_free(&v);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_true_blend_is_behind_a_pure_cloth_by_no_more_than_the_burn_shows),
         cmocka_unit_test(a_second_kind_of_fibre_keeps_a_pure_declaration_from_fitting),
         cmocka_unit_test(what_a_burn_cannot_tell_of_a_blend_stands_beside_the_verdict),
+        cmocka_unit_test(a_pure_cloth_that_fits_says_how_much_of_another_fibre_it_may_hold),
     };
 
     return cmocka_run_group_tests(tests, make_model, free_model);
