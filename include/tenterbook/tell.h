@@ -105,6 +105,9 @@ json_t *tb_json_concluded(const struct tb_concluded *c);
 /* Beside a verdict its grade, "evidence_ratio" within its bounds, and "one_look"; null where there is no verdict. */
 void tb_json_put_told(json_t *j, const struct tb_told_verdict *told);
 /* Everything the book holds about a lot: lines as tb_bench_words, a lot with lists. What is read anew lies in mem. */
+int tb_price_places(
+    double
+        price); /* decimals a price is told with, so that what is shown multiplies: cents, or more where it has more */
 void tb_story_words(struct tb_text *out, const struct tb_lot_story *story, struct tb_arena *mem);
 json_t *tb_json_story(const struct tb_lot_story *story);
 json_t *tb_json_bolts(const struct tb_bolt *bolt, size_t n);

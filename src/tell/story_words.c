@@ -73,8 +73,7 @@ static void draw_words(struct tb_text *out, const struct tb_lot_draw *d)
                  d->bolts);
 }
 
-/* Cents, and more where the price has more: what is shown multiplies. */
-static int places_of(double price)
+int tb_price_places(double price)
 {
     return fabs(price * 100 - round(price * 100)) < 1e-6 ? 2 : 4;
 }
@@ -82,7 +81,7 @@ static int places_of(double price)
 /* In the unit of the invoice; metres stand before it, and how they come out of it. */
 static void invoiced_words(struct tb_text *out, const struct tb_invoiced *in)
 {
-    const int places = places_of(in->price);
+    const int places = tb_price_places(in->price);
 
     if (strcmp(in->unit, "m") == 0 && isnan(in->value))
         tb_text_addf(out, _(", %.*f %s a metre"), places, in->price, in->currency);

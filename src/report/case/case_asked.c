@@ -1,6 +1,8 @@
 /* case_asked.c - what the supplier is asked, and who signs for it. */
 #include "report/case/case_page.h"
 
+#include <math.h>
+
 #define LINE_ROOM 34.0 /* points above the line that is signed on */
 
 /* A line for each: whoever prints the file signs it by hand. */
@@ -23,7 +25,57 @@ static void signature(struct case_page *c)
     p->y = y + 16;
 }
 
-/* Without words of the buyer a question that leads on: records, and a joint sample where there is none yet. */
+/* Records and a joint sample, as far as neither is there: what the supplier answered is not asked for again. */
+static void open_questions(struct case_page *c, const struct tb_dispute_step *answered)
+{
+    struct page *p = &c->page;
+
+    if (answered)
+        tb_page_text(
+            p, tb_page_say(&c->text,
+                           _("Your answer of %s is with us. Please tell us how you propose to settle this."),
+                           answered->day));
+    else
+        tb_page_text(
+            p, _("Please say what you know of this cloth: the yarn and its maker, the records of this lot, "
+                 "any analysis you hold."));
+    if (!c->story->of.joints)
+        tb_page_text(p,
+                     _("Please say whether you agree to a joint sample, drawn from bolts both sides choose, "
+                       "sealed before both, and analysed by a laboratory both accept."));
+}
+
+/* The whole amount that was agreed; where none was named, only that the dispute is closed says so. */
+static bool came_in(const struct tb_dispute *d, const struct tb_dispute_step *agreed)
+{
+    return !isnan(agreed->amount) && agreed->amount - tb_dispute_recovered(d, agreed->currency) < TB_CENT / 2;
+}
+
+/* What was agreed, and not what went before it; nothing once that came in or the dispute was closed. */
+static void still_open(struct case_page *c)
+{
+    const struct story *s = c->story;
+    const struct tb_dispute *d = s->disputes ? &s->dispute[s->disputes - 1] : NULL;
+    const struct tb_dispute_step *closed = d ? tb_dispute_last(d, TB_CLOSED) : NULL,
+                                 *agreed = d ? tb_dispute_last(d, TB_AGREED) : NULL;
+
+    if (closed)
+        tb_page_text(&c->page,
+                     tb_page_say(&c->text, _("Nothing: this dispute was closed on %s."), closed->day));
+    else if (!d && s->of.concluded.kind == TB_CONFORMS)
+        tb_page_text(&c->page, _("Nothing: the cloth was found to be as declared."));
+    else if (agreed && came_in(d, agreed))
+        tb_page_text(&c->page, _("Nothing: what was agreed came in."));
+    else if (agreed && agreed->due)
+        tb_page_text(&c->page,
+                     tb_page_say(&c->text, _("Please carry out by %s what was agreed."), agreed->due));
+    else if (agreed)
+        tb_page_text(&c->page, _("Please carry out what was agreed."));
+    else
+        open_questions(c, d ? tb_dispute_last(d, TB_ANSWERED) : NULL);
+}
+
+/* In the words of the buyer, else by how far the dispute is. */
 void tb_case_asked(struct case_page *c)
 {
     struct page *p = &c->page;
@@ -32,15 +84,8 @@ void tb_case_asked(struct case_page *c)
     tb_page_heading(p, _("What is asked"));
     if (words[0])
         tb_page_text(p, words);
-    else if (c->story->of.joints)
-        tb_page_text(
-            p, _("Please say what you know of this cloth: the yarn and its maker, the records of this lot, "
-                 "any analysis you hold."));
     else
-        tb_page_text(
-            p, _("Please say what you know of this cloth: the yarn and its maker, the records of this lot, "
-                 "any analysis you hold. Please say whether you agree to a joint sample, drawn from bolts "
-                 "both sides choose, sealed before both, and analysed by a laboratory both accept."));
+        still_open(c);
     if (day[0])
         tb_page_pair(p, _("Answer asked by"), day);
     signature(c);

@@ -7,6 +7,10 @@
 #include "tenterbook/work.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define AMOUNT 64 /* room for an amount with its money */
 
 /* The words that count, as received; a label of ours is not among them. */
 static void declared(struct page *p, struct tb_text *t, const struct story *s)
@@ -16,14 +20,23 @@ static void declared(struct page *p, struct tb_text *t, const struct story *s)
                                  : tb_page_say(t, _("nothing, by %s"), s->of.lot.supplier_name));
 }
 
-/* What all of it comes to, of the supplier's words. */
+/* What all of it comes to, of the supplier's words. The figures of a laboratory stand in a row of their own below. */
 static void concluded(struct page *p, struct tb_text *t, const struct story *s)
 {
+    const struct tb_concluded *c = &s->of.concluded;
+    struct tb_text markets = { 0 };
+
     tb_text_clear(t);
-    tb_concluded_words_add(t, &s->of.concluded);
-    if (t->n && t->s[t->n - 1] == '\n')
-        t->s[--t->n] = '\0';
+    if (c->by == TB_BY_LABORATORY) {
+        tb_markets_words(&markets, c->markets);
+        tb_text_addf(t, _("Conclusion: %s%s, by the laboratory's result of %s"),
+                     tb_word(&tb_concluded_words, (int)c->kind), tb_text_str(&markets), c->on);
+    } else {
+        tb_concluded_words_add(t, c);
+        t->s[--t->n] = '\0'; /* its line ends */
+    }
     tb_page_text(p, tb_text_str(t));
+    tb_text_free(&markets);
 }
 
 /* The laboratory's figures, with their uncertainty; of each part. */
@@ -101,6 +114,31 @@ static void how_sure(struct page *p, struct tb_text *t, const struct story *s)
     tb_page_pair(p, _("What that bounds"), tb_text_str(t));
 }
 
+/* An amount with its money, where that was said. */
+static const char *amount(char out[AMOUNT], double n, int places, const char *money)
+{
+    (void)snprintf(out, AMOUNT, "%.*f%s%s", places, n, *money ? " " : "", money);
+    return out;
+}
+
+/* Price times quantity in the unit of the invoice, so that the figures multiply; how long that unit is stands behind them. */
+static const char *value(struct tb_text *t, const struct tb_invoiced *in)
+{
+    const char *unit = in->unit;
+    char price[AMOUNT], all[AMOUNT];
+
+    if (isnan(in->price))
+        return _("no price is recorded");
+    (void)amount(price, in->price, tb_price_places(in->price), in->currency);
+    if (isnan(in->value))
+        return tb_page_say(t, _("%s a %s; how many %s all of it is, is not known"), price, unit, unit);
+    (void)amount(all, in->value, 2, in->currency);
+    if (isnan(in->unit_metres) || strcmp(unit, "m") == 0)
+        return tb_page_say(t, _("%s = %.2f %s at %s a %s"), all, in->quantity, unit, price, unit);
+    return tb_page_say(t, _("%s = %.2f %s at %s a %s (1 %s = %g m)"), all, in->quantity, unit, price, unit,
+                       unit, in->unit_metres);
+}
+
 /* As declared, since nobody measured it here; a value only where a price is recorded. */
 static void stake(struct page *p, struct tb_text *t, const struct story *s)
 {
@@ -118,14 +156,7 @@ static void stake(struct page *p, struct tb_text *t, const struct story *s)
                           (long long)lot->bolts, length.s)
             : tb_page_say(t, _n("%lld bolt, %s as declared", "%lld bolts, %s as declared", lot->bolts),
                           (long long)lot->bolts, length.s));
-    if (!isfinite(lot->unit_price))
-        tb_page_pair(p, _("Value"), _("no price is recorded"));
-    else if (isnan(lot->metres) || lot->unknown)
-        tb_page_pair(p, _("Value"), _("not known: goods counted in kilograms, whose length is not known"));
-    else
-        tb_page_pair(p, _("Value"),
-                     tb_page_say(t, _("%.2f %s (%.2f %s a metre)"), lot->unit_price * lot->metres,
-                                 lot->currency, lot->unit_price, lot->currency));
+    tb_page_pair(p, _("Value"), value(t, &s->of.invoiced));
     tb_page_pair(p, _("Standing of the lot"), tb_lot_standing_words(standing, lot));
     tb_text_free(&length);
 }

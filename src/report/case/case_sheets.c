@@ -154,11 +154,15 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
 
 static tb_rc stake_and_check(struct tb_tab *t, const struct story *s, struct tb_err *err)
 {
-    const struct item stake[] = {
-        { _("Length, m"), NULL, s->of.lot.metres },
-        { _("Value"), NULL, s->of.lot.unknown ? (double)NAN : s->of.lot.unit_price * s->of.lot.metres },
-        { _("Money"), s->of.lot.currency, NAN }
-    };
+    const struct tb_invoiced *in = &s->of.invoiced;
+    const bool priced = !isnan(in->price);
+    const struct item stake[] = { { _("Length, m"), NULL, s->of.lot.metres },
+                                  { _("Invoiced"), NULL, priced ? in->quantity : (double)NAN },
+                                  { _("Invoiced in"), priced ? in->unit : "", NAN },
+                                  { _("Metres in one"), NULL, priced ? in->unit_metres : (double)NAN },
+                                  { _("Price of one"), NULL, in->price },
+                                  { _("Value"), NULL, in->value },
+                                  { _("Money"), in->currency, NAN } };
     struct tb_text anchor = { 0 }, stamps = { 0 };
     tb_rc rc;
 
