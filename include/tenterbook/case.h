@@ -24,6 +24,7 @@ struct tb_case_plan {
     const char *by;        /* who makes it */
     const char *asked;     /* what the supplier is asked, in plain words; NULL: what the program suggests */
     const char *answer_by; /* day (YYYY-MM-DD); NULL: no day is asked for */
+    bool without_dispute;  /* keep back what was claimed, sent, answered and agreed */
 };
 
 /*
@@ -35,6 +36,20 @@ struct tb_case_plan {
  *   memory  plan is borrowed for the call
  */
 tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *plan, struct tb_err *err);
+
+/* What a case gives away besides what was seen of the cloth: whoever sends it should have read that first. */
+struct tb_case_tells {
+    size_t steps;           /* of disputes, each with its words and amount */
+    size_t people;          /* whose names are in it */
+    size_t settings, known; /* of the bench; swatches of known cloth */
+    bool price;
+    size_t typeds, papers, photographs;
+    struct tb_text typed; /* reasons and notes as people typed them, one a line, each once */
+    struct tb_text files; /* names of papers and photographs, one a line */
+};
+/* tb_case_tells - of the data of a case. Free it with tb_case_tells_free, also where it is zeroed. */
+void tb_case_tells(struct tb_case_tells *out, const json_t *data);
+void tb_case_tells_free(struct tb_case_tells *t);
 
 /*
  * tb_case_stale - whether the verdict that was recorded last, which the pages print, is another than the data give: settings
@@ -65,7 +80,7 @@ tb_rc tb_case_sheets(struct tb_outset *files, const char *path, const json_t *da
 /* What tb_case_prove found. Counts are those of struct tb_extract_proof (extract.h). */
 struct tb_case_proof {
     char lot[64], made[32]; /* reference; moment */
-    int64_t journal, named, facts, partly, shared, absent, compared, last;
+    int64_t journal, named, facts, partly, shared, absent, kept_back, compared, last;
     int64_t later;                  /* rows a book has beyond the file; 0 without a book */
     int64_t newer_rows;             /* of these, so many are about the lot */
     struct tb_text newer;           /* they, one a line */

@@ -25,6 +25,12 @@
  */
 tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struct tb_err *err);
 
+/*
+ * tb_extract_keep_back_disputes - take the disputes out of an extract again: then it has the form before they were told. Journal
+ * rows go on to say that something was recorded of them, and what is missing is counted by tb_extract_prove (kept_back).
+ */
+void tb_extract_keep_back_disputes(json_t *extract);
+
 /* Forms of an extract, by what came with them; those before keep their own rules. The first had one digest for each table. */
 #define TB_EXTRACT_FORM_TREES 2
 #define TB_EXTRACT_FORM_SHARES 3
@@ -67,6 +73,7 @@ struct tb_extract_proof {
     int64_t
         shared; /* journal rows of several lots, by older programs: they do not show that all facts of this one are here */
     int64_t absent; /* photographs and papers left out: their records are proved, their bytes are not here */
+    int64_t kept_back;  /* rows about disputes that journal rows name, in a file that tells of no disputes */
     int64_t compared;   /* rows of facts compared with those of a book */
     int64_t beyond;     /* noted rows that the extract does not tell: it cannot be held against them */
     bool beside_book;   /* it was compared with a book, which answers for what no digest here leads to */

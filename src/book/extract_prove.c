@@ -267,6 +267,21 @@ static void check_gone(struct proving *w, const json_t *facts)
     }
 }
 
+/* What the journal says was recorded of disputes, where the file does not tell of any: kept back by whoever made it, or cut out. */
+static int64_t kept_back(const struct proving *w, const json_t *facts)
+{
+    int64_t rows = 0;
+
+    if (tb_tells_disputes(facts))
+        return 0;
+    for (size_t i = 0; i < w->told.n; i++)
+        for (size_t k = 0; k < w->told.row[i].contents; k++)
+            if (about(w->told.row[i].full, w->lot_ref) &&
+                tb_table_of_disputes(w->told.row[i].content[k].table))
+                rows += w->told.row[i].content[k].rows;
+    return rows;
+}
+
 static bool is_recorded(const struct tb_told *told, const char *table)
 {
     for (size_t i = 0; i < told->n; i++)
@@ -356,6 +371,7 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
             rc = check_table(&w, table, rows, err);
     }
     check_gone(&w, facts);
+    out->kept_back = kept_back(&w, facts);
     if (json_object_get(extract, "head")) /* older programs left out tables that they did not know */
         check_tables(&w, extract);
     check_attachments(&w, json_object_get(facts, "attachment"));

@@ -3,7 +3,7 @@
 
 usage: forge_case.py IN.pdf OUT.pdf WHAT    
 WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, signature, asked, faces, page;
-both, member, order, reference, set_back, moment, elsewhere, nested, texts, long;
+both, member, order, reference, set_back, undisputed, no_steps, moment, elsewhere, nested, texts, long;
 unstamped, restamped, stamped_twice, before_stamps, redated, renamed, renumbered, beyond, unread; older, formless; many, huge: no case at all
 """
 import base64
@@ -69,6 +69,12 @@ def forge(data, what):
     elif what == "set_back":  # a form that never had such rows
         d["tenterbook_case"] = 2
         del d["extract"]["head"]["stamps"], facts["dispute"], facts["dispute_step"]
+    elif what == "undisputed":  # the form before disputes were told, of the same program
+        d["tenterbook_case"] = 4
+        del facts["dispute"], facts["dispute_step"]
+        d["extract"]["trees"] = [t for t in d["extract"]["trees"] if t["table"] not in ("dispute", "dispute_step")]
+    elif what == "no_steps":
+        facts["dispute"], facts["dispute_step"] = [], []
     elif what == "moment":
         facts["verdict"][-1]["judged_at"] = "2026-10-25T06:35:0\x1b"
     elif what == "elsewhere":

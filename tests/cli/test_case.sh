@@ -226,7 +226,8 @@ forged signature "a changed signature of the last row is found" 'the signature o
 
 "$tb" prove --case "$here/../books/shape-4-case.pdf" >out 2>err; rc=$?
 [ $rc = 0 ] && [ ! -s err ] && grep -q '^46 records are covered' out && grep -q '^Not checked: 5 records were recorded by an older program' out &&
-	[ "$(tail -1 out)" = "What was checked agrees; $((5 - 1 + $(grep -c '^Not checked: ' out))) things could not be checked here." ]
+	grep -q '^Not checked: the file keeps back 2 records of disputes about this lot' out &&
+	[ "$(tail -1 out)" = "What was checked agrees; $((5 - 1 + 2 - 1 + $(grep -c '^Not checked: ' out))) things could not be checked here." ]
 say $? "a case of an older program is proved by its own rule, and what that leaves open is counted" "$rc $(cat out err)"
 cp "$here/../books/shape-4.db" old.db
 "$tb" --book old.db prove >out 2>err; rc=$?

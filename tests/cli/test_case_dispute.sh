@@ -54,5 +54,35 @@ for f in open ended; do
 	at 1793900001 prove --case $f.pdf --against book.db >out 2>err && grep -q 'Everything that was checked agrees' out
 	say $? "the case ($f) agrees with itself and with the book" "$(cat out err)"
 done
+grep -q 'What is asked Nothing: this dispute was closed on 2026-11-04\.' text; say $? "a dispute that was closed asks for nothing any more" "$(grep -o 'What is asked.\{200\}' text)"
+words open.pdf >text2 && grep -q 'What is asked Your answer of 2026-10-30 is with us\. Please tell us how you propose to settle this\. Please say whether you agree to a joint sample' text2
+say $? "one that was answered asks how it is to be settled, and not for records again" "$(grep -o 'What is asked.\{300\}' text2)"
+grep -q '1764.00 EUR = 98.00 m at 18.00 EUR a m' text; say $? "the value is price times length" "$(grep -o 'Value.\{60\}' text)"
+# what it gives away
+at 1793900000 case M26-001.01 --out told.pdf >out 2>err && sed -n 1,6p out >told &&
+	[ "$(sed -n 1p told)" = "Whoever gets this file gets, besides what was seen of the cloth:" ] &&
+	grep -qxF '  - the dispute, 6 steps with their words and amounts (--without-dispute keeps it back)' told &&
+	grep -qxF '  - 1 remark that people typed: "drawer 4"' told && grep -qxF '  - photographs: 2, papers: 0: "upright-6.jpg", "alpha.png"' told &&
+	grep -qxF '  - the price that was invoiced' told && [ "$(grep -n '^Written' out | cut -d: -f1)" -gt 6 ]
+say $? "before it is written it is said what the file gives away" "$(cat out err)"
+at 1793900000 --json case M26-001.01 --out told2.pdf >out 2>err && /usr/bin/python3 -c 'import json,sys; g=json.load(open("out"))["gives_away"]; sys.exit((g["dispute_steps"], g["typed"], g["photographs"], g["price"]) != (6, ["drawer 4"], 2, True))'
+say $? "for programs too" "$(cat out err)"
+at 1793900000 case M26-001.01 --without-dispute --out kept.pdf >out 2>err && ! grep -q 'the dispute' out && words kept.pdf >text2 && ! grep -qE 'not silk|RR12345|1480|credit note 77|look at it' text2 &&
+	pdfdetach -save 1 -o kept.json kept.pdf && ! grep -qE 'not silk|RR12345|credit note 77|look at it' kept.json
+say $? "the dispute can be kept back, on the pages and in the data" "$(cat out err)"
+at 1793900001 prove --case kept.pdf --against book.db >out 2>err; rc=$?
+[ $rc = 0 ] && grep -qx 'Not checked: the file keeps back 7 records of disputes about this lot, which its journal rows name' out && grep -q '^the pages are those that the data give$' out &&
+	grep -qx 'What was checked agrees; 7 things could not be checked here\.' out
+say $? "and the proof says how many records are missing" "$rc $(cat out err)"
+at 1793900000 case M26-001.02 --without-dispute --notice >out 2>err; rc=$?
+[ $rc = 2 ] && grep -q -- '--without-dispute is of a case, not of a --notice' err; say $? "a letter without the dispute is refused" "$rc $(cat out err)"
+forged() { # WHAT SENTENCE ANSWER
+	/usr/bin/python3 "$here/forge_case.py" ended.pdf forged.pdf "$1" || { echo "not ok - $2 (not forged)"; return; }
+	at 1793900001 prove --case forged.pdf >out 2>err; rc=$?
+	[ $rc != 0 ] && cat out err | grep -q "$3"; say $? "$2" "$rc $(cat out err)"
+}
+forged undisputed "a case set back to the form without disputes is found: its pages tell what its data do not" 'Not checked: the file keeps back 7 records of disputes'
+grep -q 'Does not agree' out && grep -q 'page' err; say $? "and it does not agree" "$(cat out err)"
+forged no_steps "a case whose dispute was emptied is found" 'rows of table dispute_step were recorded, 0 are here'
 at 1793900002 case M26-001.02 --out other.pdf >out 2>err && words other.pdf >text && grep -q 'stains on the drill' text && ! grep -q 'not silk' text
 say $? "the other lot's case tells its own" "$(cat out err)"

@@ -24,7 +24,8 @@ static bool unstamped(const struct tb_case_proof *p, const struct tb_held *held)
 /* Things of the file that could be checked by nothing that is here; pages and verdict have a note each. */
 static int64_t unchecked(const struct tb_case_proof *p, const struct tb_held *held)
 {
-    int64_t n = p->named + p->partly + p->shared + p->absent + p->beyond + untrusted(p) + unstamped(p, held);
+    int64_t n = p->named + p->partly + p->shared + p->absent + p->kept_back + p->beyond + untrusted(p) +
+                unstamped(p, held);
 
     for (const char *s = tb_text_str(&p->notes); *s; s++)
         n += *s == '\n';
@@ -57,11 +58,13 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
 
     tb_json_put(j, "facts_with_others", json_integer((json_int_t)p->partly));
     tb_json_put(j, "unchecked",
-                json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:b, s:b}", "journal_rows", (json_int_t)p->named,
-                          "facts", (json_int_t)p->partly, "rows_of_several_lots", (json_int_t)p->shared,
-                          "attachments_left_out", (json_int_t)p->absent, "noted_rows", (json_int_t)p->beyond,
-                          "time_stamps", (json_int_t)(untrusted(p) + unstamped(p, held)), "verdict",
-                          p->unjudged, "pages", !p->pages));
+                json_pack("{s:I, s:I, s:I, s:I, s:I, s:I, s:I, s:b, s:b}", "journal_rows",
+                          (json_int_t)p->named, "facts", (json_int_t)p->partly, "rows_of_several_lots",
+                          (json_int_t)p->shared, "attachments_left_out", (json_int_t)p->absent,
+                          "dispute_records_kept_back", (json_int_t)p->kept_back, "noted_rows",
+                          (json_int_t)p->beyond, "time_stamps",
+                          (json_int_t)(untrusted(p) + unstamped(p, held)), "verdict", p->unjudged, "pages",
+                          !p->pages));
     tb_json_put(j, "saved_anew", json_boolean(p->saved_anew));
     tb_json_put(j, "time_stamps", stamps_json(p));
     if (held->anchors)
@@ -191,6 +194,15 @@ static void print_unchecked(FILE *out, const struct tb_case_proof *p, const stru
                       _n("Not checked: %lld photograph or paper was left out for its size\n",
                          "Not checked: %lld photographs or papers were left out for their size\n", p->absent),
                       (long long)p->absent);
+    if (p->kept_back)
+        (void)fprintf(
+            out,
+            _n("Not checked: the file keeps back %lld record of a dispute about this lot, which its "
+               "journal rows name\n",
+               "Not checked: the file keeps back %lld records of disputes about this lot, which its "
+               "journal rows name\n",
+               p->kept_back),
+            (long long)p->kept_back);
     if (p->beyond)
         (void)fprintf(out,
                       _n("Not checked: %lld noted row came after the last row of the case, which is %lld\n",

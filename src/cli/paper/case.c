@@ -1,16 +1,31 @@
 /* case - the buyer's file on one lot. */
 #include "tenterbook/case.h"
 #include "cli/paper/case_notice.h"
+#include "cli/paper/case_tells.h"
 #include "cli/show.h"
 #include "tenterbook/date.h"
 
+/* Said before the files are made; a program finds it in the object at the end. */
+static void print_before(struct tb_ctx *ctx, const struct tb_case_tells *tells, const char *lot)
+{
+    struct tb_text t = { 0 };
+
+    tb_case_tells_words(&t, tells, lot);
+    if (!ctx->json) {
+        (void)fputs(t.s, ctx->out);
+        (void)fflush(ctx->out);
+    }
+    tb_text_free(&t);
+}
+
 static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx, bool stale,
-                   struct tb_err *err)
+                   const struct tb_case_tells *tells, struct tb_err *err)
 {
     json_t *j =
         json_pack("{s:s, s:s, s:s, s:b}", "lot", lot, "file", pdf, "workbook", xlsx, "judge_again", stale);
     struct tb_text t = { 0 };
 
+    tb_json_put(j, "gives_away", tb_json_case_tells(tells));
     tb_text_say(&t,
                 "Written: %s, with its data attached, and %s with each of its sheets as CSV beside it.\n"
                 "Anyone with the program can check it: tenterbook prove --case %s\n",
@@ -32,15 +47,18 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
                                  .made = now,
                                  .by = ctx->who,
                                  .asked = tb_opt(ctx, "ask"),
-                                 .answer_by = tb_opt_day(ctx, "answer-by") };
+                                 .answer_by = tb_opt_day(ctx, "answer-by"),
+                                 .without_dispute = tb_opt_on(ctx, "without-dispute") };
     struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
+    struct tb_case_tells tells = { 0 };
     json_t *data = NULL;
     const char *lot, *xlsx, *pdf = tb_opt(ctx, "out");
     bool stale;
     tb_rc rc;
 
     if (tb_opt_on(ctx, "notice"))
-        return tb_case_notice(ctx, err);
+        return plan.without_dispute ? tb_misuse(err, "--without-dispute is of a case, not of a --notice")
+                                    : tb_case_notice(ctx, err);
     if (tb_opt_on(ctx, "on"))
         return tb_misuse(err, "--on is the day of a --notice");
     if (tb_opt_among(ctx, "remedy language"))
@@ -53,12 +71,16 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     if (!pdf)
         pdf = tb_arena_printf(&ctx->mem, "case-%s.pdf", lot);
     xlsx = tb_file_twin(ctx, pdf, ".xlsx");
+    tb_case_tells(&tells, data);
+    if (rc == TB_OK)
+        print_before(ctx, &tells, lot);
     if (rc == TB_OK && (rc = tb_case_write(&files, pdf, data, err)) == TB_OK)
         rc = tb_case_sheets(&files, xlsx, data, err);
     rc = tb_outset_end(&files, rc, err);
     ctx->done = rc == TB_OK;
     if (rc == TB_OK)
-        rc = print(ctx, lot, pdf, xlsx, stale, err);
+        rc = print(ctx, lot, pdf, xlsx, stale, &tells, err);
+    tb_case_tells_free(&tells);
     json_decref(data);
     return rc;
 }
@@ -66,6 +88,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
 static const struct tb_opt opts[] = {
     { "ask", "TEXT", "what the supplier is asked; without it, records and a joint sample", false },
     { "answer-by", "DAY", "day by which an answer is asked", false },
+    { "without-dispute", NULL, "keep back what was claimed, sent, answered and agreed so far", false },
     { "out", "FILE.pdf", "where to write; without it, case-LOT.pdf (notice-LOT.pdf) here", false },
     { "replace", NULL, "write over papers that are there already", false },
     { "notice", NULL, "instead, the notice to the supplier: a letter as PDF, text and mail", false },
@@ -89,8 +112,12 @@ const struct tb_cmd tb_cmd_case = {
         "prove, "
         "how many bolts were burnt, who did what and when; and a workbook with the same.\n\n"
         "The records behind it are attached to the PDF with the rows of the journal over them, so that the "
-        "other side can check it with: tenterbook prove --case FILE.pdf. Nothing of other lots, suppliers or "
-        "prices is in it. A book that does not prove gives no case and no notice.\n\n"
+        "other side can check it with: tenterbook prove --case FILE.pdf. Nothing of other lots and suppliers "
+        "is in it. What it gives away of this one besides what was "
+        "seen, such as reasons that people typed and the dispute, is said before it is written; "
+        "--without-dispute "
+        "keeps the dispute back, and the proof names how many records are missing. A book that does not "
+        "prove gives no case and no notice.\n\n"
         "With --notice, a letter to the supplier in its language: from whom to whom, which goods, the words "
         "of the "
         "declaration, what was found and how sure that is, which bolts were burnt and what was seen, what "

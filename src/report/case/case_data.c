@@ -39,12 +39,14 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
         (rc = judged_json(&verdict, b, &lot, err)) == TB_OK &&
         (rc = tb_extract_lot(&extract, b, lot.ref, err)) == TB_OK) {
         tb_pen_maker(&maker);
+        if (plan->without_dispute)
+            tb_extract_keep_back_disputes(extract);
         *out = json_pack("{s:i, s:s, s:s, s:s%, s:s, s:s%, s:s, s:s, s:O, s:o}", "tenterbook_case",
-                         TB_CASE_FORM, "program", TB_VERSION, "made", plan->made, "by", plan->by,
-                         strlen(plan->by), "lot", lot.ref, "asked", plan->asked ? plan->asked : "",
-                         plan->asked ? strlen(plan->asked) : (size_t)0, "answer_by",
-                         plan->answer_by ? plan->answer_by : "", "drawn_with", tb_text_str(&maker), "verdict",
-                         verdict, "extract", extract);
+                         plan->without_dispute ? TB_EXTRACT_FORM_STAMPS : TB_CASE_FORM, "program", TB_VERSION,
+                         "made", plan->made, "by", plan->by, strlen(plan->by), "lot", lot.ref, "asked",
+                         plan->asked ? plan->asked : "", plan->asked ? strlen(plan->asked) : (size_t)0,
+                         "answer_by", plan->answer_by ? plan->answer_by : "", "drawn_with",
+                         tb_text_str(&maker), "verdict", verdict, "extract", extract);
         if (!*out)
             rc = tb_fail(err, TB_EINVAL, "what is asked is not valid text");
     }

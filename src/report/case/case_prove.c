@@ -43,6 +43,7 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     out->shared = p.shared;
     out->named = p.named;
     out->absent = p.absent;
+    out->kept_back = p.kept_back;
     out->compared = p.compared;
     out->beyond = p.beyond;
     out->last = p.last;
@@ -83,7 +84,7 @@ static tb_rc pages(struct tb_case_proof *out, const struct story *s, const struc
 
     if (rc == TB_OK && again.n) {
         out->pages = again.n == pdf->n && memcmp(again.s, pdf->s, pdf->n) == 0;
-        if (!out->pages && s->form < TB_CASE_FORM)
+        if (!out->pages && s->form < TB_EXTRACT_FORM_STAMPS)
             tb_case_line(
                 &out->notes,
                 _("the pages were drawn by an older program, and here they come out otherwise: they could "
