@@ -1,0 +1,101 @@
+/* head_colons.c - labels that end in a colon, several of them in one cell. */
+#include "intake/heads.h"
+
+#include <string.h>
+
+static size_t colon_at(const char *s)
+{
+    return *s == ':' ? 1 : strncmp(s, "\xEF\xBC\x9A", 3) == 0 ? 3 : 0; /* U+FF1A, full-width */
+}
+
+/* "Shade" of "Poplin / Shade": the label of a part, where the whole is none. */
+static size_t part_start(const char *s, size_t from, size_t colon)
+{
+    size_t at = colon;
+
+    while (at > from + 2 && !(s[at - 1] == ' ' && s[at - 2] == '/' && s[at - 3] == ' '))
+        at--;
+    return at > from + 2 ? at : from;
+}
+
+/* "Dye lot" of "Poplin 40s Dye lot": the longest end that is a label, where a value stands before it. */
+static size_t end_start(const struct tb_header_words *w, const char *s, size_t from, size_t colon)
+{
+    for (size_t at = from + 1; at < colon; at++)
+        if (s[at - 1] == ' ' && tb_label_field(w, s + at, colon - at))
+            return at;
+    return from;
+}
+
+/* Where the label before a colon begins: after a line break, semicolon, comma, vertical bar or two spaces. */
+static size_t label_start(const char *s, size_t from, size_t colon)
+{
+    size_t at = colon;
+
+    while (at > from) {
+        char c = s[at - 1];
+
+        if (c == '\n' || c == ';' || c == ',' || c == '|' || c == '\t')
+            break;
+        if (c == ' ' && at - 1 > from && s[at - 2] == ' ')
+            break;
+        at--;
+    }
+    return at;
+}
+
+/* "Poplin 40s / Shade: ivory": the name before the first label is the article. */
+static void take_name(struct tb_heads *h, struct tb_list_store *s, const char *text, size_t n)
+{
+    if (h->value[TB_FIELD_ARTICLE])
+        return;
+    tb_head_set(h, s, TB_FIELD_ARTICLE, text, n);
+    h->guessed = h->value[TB_FIELD_ARTICLE] ? TB_FIELD_ARTICLE : h->guessed;
+}
+
+/* Labels with colons inside one cell. *open is the last label when nothing follows it in the cell. */
+size_t tb_head_colons(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                      const char *text, enum tb_field *open)
+{
+    enum tb_field field = TB_FIELD_NONE;
+    size_t from = 0, value = 0, found = 0, n = strlen(text);
+    const char *named = NULL;
+
+    *open = TB_FIELD_NONE;
+    for (size_t i = 0; i < n; i++) {
+        size_t wide = colon_at(text + i), start;
+        enum tb_field f;
+
+        if (!wide)
+            continue;
+        start = label_start(text, from, i);
+        f = tb_head_label(h, w, text + start, i - start);
+        if (!f && (start = part_start(text, start, i)) > from &&
+            (f = tb_head_label(h, w, text + start, i - start)) && !field)
+            take_name(h, s, text, start);
+        if (!f && field && (start = end_start(w, text, start, i)) > from)
+            f = tb_head_label(h, w, text + start, i - start);
+        if (!f)
+            continue;
+        if (field && start > value) {
+            size_t end = start;
+
+            while (end > value && strchr(" .", text[end - 1])) /* the end of a sentence */
+                end--;
+            h->label = named;
+            tb_head_set(h, s, field, text + value, end - value);
+            found++;
+        }
+        field = f;
+        named = tb_store_intern(s, text + start, i - start);
+        from = value = i + wide;
+    }
+    h->label = named;
+    if (field && strspn(text + value, " ") < n - value) {
+        tb_head_set(h, s, field, text + value, n - value);
+        found++;
+    } else {
+        *open = field;
+    }
+    return found;
+}

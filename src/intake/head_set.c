@@ -1,0 +1,82 @@
+/* head_set.c - a label and its value: which field it is of, and how a value is kept. */
+#include "intake/heads.h"
+
+#include <string.h>
+
+/* The field of a label; a second order is not kept where it is the supplier's own number of it. */
+enum tb_field tb_head_label(const struct tb_heads *h, const struct tb_header_words *w, const char *s,
+                            size_t n)
+{
+    enum tb_field f = tb_label_field(w, s, n);
+
+    return f == TB_FIELD_ORDER && h->value[f] && tb_label_is_ours(s, n) ? TB_FIELD_IGNORE : f;
+}
+
+/* "100% Rayon Challis" under a label of the goods: no name where there is another. */
+bool tb_head_begins_with_share(const char *text)
+{
+    struct tb_stretch part;
+
+    return text && tb_declares(&part, text) && part.at == 0;
+}
+
+bool tb_field_of_goods(enum tb_field f)
+{
+    return f == TB_FIELD_ARTICLE || f == TB_FIELD_DESIGN || f == TB_FIELD_COLOUR || f == TB_FIELD_LOT ||
+           f == TB_FIELD_SHADE_GROUP || f == TB_FIELD_COMPOSITION || f == TB_FIELD_WIDTH ||
+           f == TB_FIELD_WIDTH_USABLE || f == TB_FIELD_MASS;
+}
+
+/* A name takes the place of a composition under a label of the goods, as in the value itself. */
+void tb_heads_keep(struct tb_heads *h, enum tb_field f, const char *text)
+{
+    h->value[f] = text;
+    if (!tb_field_of_goods(f))
+        return;
+    for (size_t i = 0; i < h->saids; i++)
+        if (h->said[i].field == f &&
+            (h->said[i].value == text ||
+             (f == TB_FIELD_ARTICLE && tb_head_begins_with_share(h->said[i].value)))) {
+            h->said[i].value = text;
+            return;
+        }
+    h->saids -= h->saids == TB_HEADS_SAID_MOST;
+    h->said[h->saids++] = (struct tb_head_said){ f, text, h->label, h->line };
+}
+
+/* The value as it was said is cut. */
+void tb_head_cut(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
+{
+    const char *whole = h->value[f];
+
+    while (n && strchr(" ,;(", text[n - 1]))
+        n--;
+    if (!n)
+        return;
+    h->value[f] = tb_store_intern(s, text, n);
+    for (size_t i = 0; i < h->saids; i++)
+        if (h->said[i].field == f && h->said[i].value == whole)
+            h->said[i].value = h->value[f];
+}
+
+/* A later value counts: a page repeats its labels with what is true of it. */
+void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
+{
+    bool digit = false;
+
+    while (n && (strchr(" ;,|\n\t", text[n - 1]) || (text[n - 1] == '/' && n > 1 && text[n - 2] == ' ')))
+        n--;
+    while (n && strchr(" \n\t", *text)) {
+        text++;
+        n--;
+    }
+    for (size_t i = 0; i < n && !digit; i++)
+        digit = text[i] >= '0' && text[i] <= '9';
+    if (!digit && (f == TB_FIELD_NOTE || f == TB_FIELD_ORDER || f == TB_FIELD_DAY))
+        return; /* "Packing list" is as often the title of the page as the label of a number */
+    if (!n || n >= 4096)
+        return;
+    text = tb_store_intern(s, text, n);
+    if (f != TB_FIELD_ARTICLE || !h->value[f] || !tb_head_begins_with_share(text))
+        tb_heads_keep(h, f, text);
+}

@@ -1,0 +1,94 @@
+/* head_split.c - values that hold two things: a name and its composition, the number of a note and its day. */
+#include "intake/heads.h"
+
+#include <string.h>
+
+/* "Lot: 771 / 100% cotton": what follows the value without a label of its own is the composition. */
+void tb_head_split_composition(struct tb_heads *h, struct tb_list_store *s)
+{
+    static const enum tb_field named[] = { TB_FIELD_ARTICLE, TB_FIELD_DESIGN, TB_FIELD_COLOUR, TB_FIELD_LOT };
+    struct tb_stretch part;
+
+    for (size_t i = 0; i < TB_COUNT(named) && !h->value[TB_FIELD_COMPOSITION]; i++) {
+        const char *v = h->value[named[i]];
+        size_t n;
+
+        if (!v || !tb_declares(&part, v) || part.at == 0 || v[part.at + part.n])
+            continue;
+        n = part.at;
+        while (n && strchr(" /|,;-(", v[n - 1]))
+            n--;
+        tb_head_set(h, s, TB_FIELD_COMPOSITION, v + part.at, part.n);
+        tb_head_cut(h, s, named[i], v, n);
+    }
+}
+
+/* "123 del": the number without the small word behind it; n: the last word is a part of the number. */
+static size_t without_last_word(const char *s, size_t n)
+{
+    size_t from;
+    bool figure = false, capital = false, number = false;
+
+    while (n && strchr(" ,;(", s[n - 1]))
+        n--;
+    for (from = n; from && s[from - 1] != ' '; from--) {
+        figure = figure || (s[from - 1] >= '0' && s[from - 1] <= '9');
+        capital = capital || (s[from - 1] >= 'A' && s[from - 1] <= 'Z');
+    }
+    for (size_t i = 0; i < from; i++)
+        number = number || (s[i] >= '0' && s[i] <= '9');
+    return figure || capital || !number ? n : from;
+}
+
+/* "DDT n. 123 del 12/03/2026": a note number that ends in a date gives both; the small words between are of neither. */
+void tb_head_split_day(struct tb_heads *h, struct tb_list_store *s)
+{
+    const char *v = h->value[TB_FIELD_NOTE];
+    struct tb_day_reading day;
+    size_t n, at = v ? tb_day_find(&day, v, &n) : SIZE_MAX, end = at;
+
+    if (at == SIZE_MAX || at == 0)
+        return;
+    if (!h->value[TB_FIELD_DAY])
+        tb_head_set(h, s, TB_FIELD_DAY, v + at, n);
+    for (n = end; (end = without_last_word(v, n)) < n; n = end)
+        ;
+    tb_head_set(h, s, TB_FIELD_NOTE, v, end);
+}
+
+static size_t letters_in(const char *s, size_t n)
+{
+    size_t letters = 0;
+
+    for (size_t i = 0; i < n; i++)
+        letters +=
+            (unsigned char)s[i] >= 0xC0 || (s[i] >= 'a' && s[i] <= 'z') || (s[i] >= 'A' && s[i] <= 'Z');
+    return letters;
+}
+
+/* A day in the row that gives the number of the note: "le 07/09/2026", with small words at most before it. */
+void tb_head_day_beside(struct tb_heads *h, struct tb_list_store *s, const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n && !h->value[TB_FIELD_DAY]; i++) {
+        const char *text = row->cell[i].text;
+        struct tb_day_reading day;
+        size_t n, at;
+
+        if (row->cell[i].type == TB_CELL_DAY)
+            tb_head_set(h, s, TB_FIELD_DAY, text, strlen(text));
+        else if (row->cell[i].type == TB_CELL_TEXT && (at = tb_day_find(&day, text, &n)) != SIZE_MAX &&
+                 letters_in(text, at) <= 8 && letters_in(text + at + n, strlen(text) - at - n) <= 4)
+            tb_head_set(h, s, TB_FIELD_DAY, text + at, n);
+    }
+}
+
+/* "Friday, 11 September 2026": the day in what a label says. */
+void tb_head_trim_day(struct tb_heads *h, struct tb_list_store *s)
+{
+    const char *v = h->value[TB_FIELD_DAY];
+    struct tb_day_reading day;
+    size_t n, at;
+
+    if (v && !tb_day_scan(&day, v) && (at = tb_day_find(&day, v, &n)) != SIZE_MAX)
+        tb_head_set(h, s, TB_FIELD_DAY, v + at, n);
+}

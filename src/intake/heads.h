@@ -1,0 +1,30 @@
+/* heads.h - inside the reading of labels and their values (heads.c): how one value is kept, and what else it may hold. */
+#ifndef TENTERBOOK_INTAKE_HEADS_H
+#define TENTERBOOK_INTAKE_HEADS_H
+
+#include "intake/header.h"
+
+#include "intake/written.h"
+
+/* head_set.c: the field of a label of n bytes; of two orders the supplier's own is left out (TB_FIELD_IGNORE). */
+enum tb_field tb_head_label(const struct tb_heads *h, const struct tb_header_words *w, const char *s,
+                            size_t n);
+/* Does it begin with a composition? NULL does not. */
+bool tb_head_begins_with_share(const char *text);
+/* n bytes of text count as the value of f, without what stands around them; a number or a day without a figure is none. */
+void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n);
+/* Of the value of f the first n bytes of `text` are left. */
+void tb_head_cut(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n);
+
+/* head_colons.c: labels with colons inside one cell; how many values. *open: the last label where nothing follows it in the cell. */
+size_t tb_head_colons(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                      const char *text, enum tb_field *open);
+
+/* head_split.c: the composition behind a name, the day behind the number of the note, a day in the row of that number. */
+void tb_head_split_composition(struct tb_heads *h, struct tb_list_store *s);
+void tb_head_split_day(struct tb_heads *h, struct tb_list_store *s);
+void tb_head_day_beside(struct tb_heads *h, struct tb_list_store *s, const struct tb_row *row);
+/* "Friday, 11 September 2026": the day in what a label says. */
+void tb_head_trim_day(struct tb_heads *h, struct tb_list_store *s);
+
+#endif
