@@ -41,6 +41,7 @@ enum tb_field {
     TB_FIELD_COUNT, /* number of bolts */
     TB_FIELD_PACKAGE,
     TB_FIELD_LENGTH_GROSS,
+    TB_FIELD_LENGTH_ORDERED, /* what was wanted: never what came */
     TB_FIELD_ALLOWANCE,
     TB_FIELD_WEIGHT_NET,
     TB_FIELD_WEIGHT_GROSS,

@@ -136,14 +136,16 @@ static void settle_weights(struct mapping *m)
             m->guess[i].field = TB_FIELD_WEIGHT_GROSS;
 }
 
-/* "Gross m" beside "Net m": what is paid for is the net length; which column that is should be seen. */
+/* "Gross m" beside "Net m", "Ordered" beside "Delivered": what came, net, is what counts; which column that is should be seen. */
 static void say_gross(struct mapping *m)
 {
     const struct tb_guess *net = NULL, *gross = NULL;
 
     for (size_t i = 0; i < m->n; i++) {
-        net = m->guess[i].field == TB_FIELD_LENGTH ? &m->guess[i] : net;
-        gross = m->guess[i].field == TB_FIELD_LENGTH_GROSS ? &m->guess[i] : gross;
+        enum tb_field f = m->guess[i].field;
+
+        net = f == TB_FIELD_LENGTH ? &m->guess[i] : net;
+        gross = f == TB_FIELD_LENGTH_GROSS || f == TB_FIELD_LENGTH_ORDERED ? &m->guess[i] : gross;
     }
     if (net && gross)
         tb_list_say(m->list, "the length stands in two columns; '%s' is taken, '%s' is left out", net->header,

@@ -33,6 +33,7 @@ static const struct {
     [TB_FIELD_COUNT] = { "count", N_("number of bolts") },
     [TB_FIELD_PACKAGE] = { "package", N_("package number") },
     [TB_FIELD_LENGTH_GROSS] = { "length_gross", N_("gross length") },
+    [TB_FIELD_LENGTH_ORDERED] = { "length_ordered", N_("ordered length") },
     [TB_FIELD_ALLOWANCE] = { "allowance", N_("length allowance") },
     [TB_FIELD_WEIGHT_NET] = { "weight_net", N_("net weight") },
     [TB_FIELD_WEIGHT_GROSS] = { "weight_gross", N_("gross weight") },
