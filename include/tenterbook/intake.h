@@ -121,10 +121,11 @@ struct tb_intake_opts {
     const char *declared; /* for rows that declare nothing; "" accepts that nothing is declared */
     enum tb_origin_kind declared_from; /* TB_ORIGIN_ROW, TB_ORIGIN_TITLE or TB_ORIGIN_OPTION */
     const char *currency;              /* for prices without one */
-    const char *digest; /* of the file, where the caller has it already; NULL: it is computed */
-    const char *day;    /* of the note, YYYY-MM-DD; replaces what the file says */
-    const char *name;   /* what the file is called, for proposals; NULL: its path */
-    uint64_t without;   /* bit per enum tb_field: what the file says of it is left out */
+    const char *digest;  /* of the file, where the caller has it already; NULL: it is computed */
+    const char *day;     /* of the note, YYYY-MM-DD; replaces what the file says */
+    const char *arrived; /* YYYY-MM-DD: no day of the file is later; NULL: not known */
+    const char *name;    /* what the file is called, for proposals; NULL: its path */
+    uint64_t without;    /* bit per enum tb_field: what the file says of it is left out */
     const char
         *columns; /* of a list without header: keys of fields in the order of its columns, "-" for one that is
                             left out, "length*" or "length*10" for lengths side by side; NULL: the header says it */

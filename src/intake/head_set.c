@@ -27,6 +27,39 @@ bool tb_field_of_goods(enum tb_field f)
            f == TB_FIELD_WIDTH_USABLE || f == TB_FIELD_MASS;
 }
 
+/* "Material: Flannel Hana": the word names the goods as often as what they are made of. Source: common practice. */
+static bool may_name_goods(const struct tb_head_said *said)
+{
+    static const char *const word[] = { "mater",    "Mater", "MATER", "материал",
+                                        "Материал", "材料",  "素材",  "소재" };
+    struct tb_stretch part;
+    bool is = false;
+
+    for (size_t i = 0; i < TB_COUNT(word) && said->label && !is; i++)
+        is = strncmp(said->label, word[i], strlen(word[i])) == 0;
+    return is && !tb_declares(&part, said->value) && !tb_names_pure(said->value);
+}
+
+/* Where another label declares and nothing names the article, what stands under such a word is the article. */
+static void name_by_material(struct tb_heads *h)
+{
+    struct tb_head_said *name = NULL, *declared = NULL;
+    struct tb_stretch part;
+
+    for (size_t i = 0; i < h->saids; i++) {
+        if (h->said[i].field == TB_FIELD_COMPOSITION && may_name_goods(&h->said[i]))
+            name = name ? name : &h->said[i];
+        else if (h->said[i].field == TB_FIELD_COMPOSITION && tb_declares(&part, h->said[i].value))
+            declared = &h->said[i];
+    }
+    if (!name || !declared || h->value[TB_FIELD_ARTICLE] || h->value[TB_FIELD_DESIGN])
+        return;
+    name->field = TB_FIELD_ARTICLE;
+    h->value[TB_FIELD_ARTICLE] = name->value;
+    h->value[TB_FIELD_COMPOSITION] = declared->value;
+    h->guessed = TB_FIELD_ARTICLE;
+}
+
 /* A name takes the place of a composition under a label of the goods, as in the value itself. */
 void tb_heads_keep(struct tb_heads *h, enum tb_field f, const char *text)
 {
@@ -42,6 +75,8 @@ void tb_heads_keep(struct tb_heads *h, enum tb_field f, const char *text)
         }
     h->saids -= h->saids == TB_HEADS_SAID_MOST;
     h->said[h->saids++] = (struct tb_head_said){ f, text, h->label, h->line };
+    if (f == TB_FIELD_COMPOSITION)
+        name_by_material(h);
 }
 
 /* The value as it was said is cut. */
@@ -59,6 +94,21 @@ void tb_head_cut(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, c
             h->said[i].value = h->value[f];
 }
 
+#define WORD_LEAST 4 /* letters: "col." is cut short, "Dune." ends a sentence */
+
+size_t tb_head_without_stop(const char *text, size_t n)
+{
+    size_t letters = 0;
+
+    if (!n || text[n - 1] != '.' || memchr(text, '.', n - 1))
+        return n;
+    while (letters < n - 1 &&
+           ((unsigned char)text[n - 2 - letters] >= 0x80 ||
+            ((text[n - 2 - letters] | 0x20) >= 'a' && (text[n - 2 - letters] | 0x20) <= 'z')))
+        letters++;
+    return letters >= WORD_LEAST ? n - 1 : n;
+}
+
 /* A later value counts: a page repeats its labels with what is true of it. */
 void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
 {
@@ -70,6 +120,7 @@ void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, c
         text++;
         n--;
     }
+    n = tb_head_without_stop(text, n);
     for (size_t i = 0; i < n && !digit; i++)
         digit = text[i] >= '0' && text[i] <= '9';
     if (!digit && (f == TB_FIELD_NOTE || f == TB_FIELD_ORDER || f == TB_FIELD_DAY))

@@ -6,6 +6,37 @@
 
 #include <string.h>
 
+#define NUMBER_WORDS 3 /* "PO 4410 B" */
+
+/* "2026": four figures that may as well be a year of now. */
+static bool is_year(const char *s)
+{
+    return strlen(s) == 4 && strspn(s, "0123456789") == 4 &&
+           (strncmp(s, "19", 2) == 0 || strncmp(s, "20", 2) == 0);
+}
+
+/* More words than a number has, or a day: "Order shipped complete on 12 September". */
+static bool is_sentence(const char *s)
+{
+    struct tb_day_reading day;
+    size_t words = 1, digits = 0, n;
+
+    for (const char *c = s; *c; c++) {
+        words += *c == ' ';
+        digits += *c >= '0' && *c <= '9';
+    }
+    return words > NUMBER_WORDS || (words > 1 && digits < TB_ORDER_DIGITS) ||
+           tb_day_find(&day, s, &n) != SIZE_MAX;
+}
+
+/* "Rendelés szám: R-7714": words of the label that the table does not know end in its colon. */
+static const char *behind_colon(const char *s)
+{
+    const char *colon = strchr(s, ':');
+
+    return colon && (size_t)(colon - s) < strcspn(s, "0123456789") ? colon + 1 + strspn(colon + 1, " ") : s;
+}
+
 /* "Packing list no. PL-2231": the longest beginning that is a label, and a value with a digit in it. */
 static bool take_prefix(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                         const char *text)
@@ -19,9 +50,10 @@ static bool take_prefix(struct tb_heads *h, const struct tb_header_words *w, str
         f = tb_head_label(h, w, text, at - (text[at - 1] == ' '));
         if (f != TB_FIELD_NOTE && f != TB_FIELD_ORDER && f != TB_FIELD_DAY)
             continue;
-        if (!strpbrk(value, "0123456789"))
+        value = behind_colon(value);
+        if (!strpbrk(value, "0123456789") || (f == TB_FIELD_ORDER && is_sentence(value)))
             continue;
-        if (strlen(value) == 4 && strspn(value, "0123456789") == 4 && !strpbrk(text, ".#"))
+        if (is_year(value) && !strpbrk(text, ".#"))
             return false; /* "Packing list 2026" is a title */
         tb_head_set(h, s, f, value, strlen(value));
         return true;
@@ -128,6 +160,7 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
     if (h->value[TB_FIELD_NOTE] != note)
         tb_head_day_beside(h, s, row);
     tb_head_trim_day(h, s);
+    tb_head_order(h, w, s, row);
     tb_head_split_composition(h, s);
     tb_heads_stand_in(h);
     return found;

@@ -13,6 +13,8 @@ enum tb_field tb_head_label(const struct tb_heads *h, const struct tb_header_wor
 bool tb_head_begins_with_share(const char *text);
 /* n bytes of text count as the value of f, without what stands around them; a number or a day without a figure is none. */
 void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n);
+/* n without the stop of a sentence at the end of n bytes of text; that of a word cut short stays. */
+size_t tb_head_without_stop(const char *text, size_t n);
 /* Of the value of f the first n bytes of `text` are left. */
 void tb_head_cut(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n);
 
@@ -26,5 +28,10 @@ void tb_head_split_day(struct tb_heads *h, struct tb_list_store *s);
 void tb_head_day_beside(struct tb_heads *h, struct tb_list_store *s, const struct tb_row *row);
 /* "Friday, 11 September 2026": the day in what a label says. */
 void tb_head_trim_day(struct tb_heads *h, struct tb_list_store *s);
+
+#define TB_ORDER_DIGITS 3 /* "order 2 rolls" gives no number */
+/* head_order.c: where no label gives the order, the number behind a word for it inside other words of the row. */
+void tb_head_order(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                   const struct tb_row *row);
 
 #endif

@@ -5,11 +5,27 @@
 #include <stdio.h>
 #include <string.h>
 
+unsigned tb_day_possible(const struct tb_list_reader *r, const struct tb_day_reading *day, unsigned orders)
+{
+    static const struct {
+        unsigned bit;
+        char order;
+    } reading[] = { { TB_DAY_DMY, 'd' }, { TB_DAY_MDY, 'm' }, { TB_DAY_YMD, 'y' } };
+    unsigned late = 0;
+
+    for (size_t i = 0; i < TB_COUNT(reading) && r->opts->arrived; i++) {
+        const char *v = orders & reading[i].bit ? tb_day_value(day, reading[i].order) : NULL;
+
+        late |= v && strcmp(v, r->opts->arrived) > 0 ? reading[i].bit : 0;
+    }
+    return late == orders ? orders : orders & ~late;
+}
+
 /* Days that have one reading only narrow the orders; the first doubtful one is kept to be asked about. */
 void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line)
 {
     struct tb_day_reading day;
-    unsigned orders;
+    unsigned orders, possible;
 
     if (r->opts->without & (uint64_t)1 << TB_FIELD_DAY)
         return;
@@ -19,6 +35,13 @@ void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line)
     orders = tb_day_scan(&day, text);
     if (!orders || orders == TB_DAY_ALL)
         return; /* no day at all is a bad cell of the second pass; the same in every order settles nothing */
+    r->days_written &= orders;
+    possible = tb_day_possible(r, &day, orders);
+    if (possible != orders && !r->late_day) {
+        r->late_day = tb_store_text(r->list->store, text);
+        r->late_line = line;
+    }
+    orders = possible;
     r->days &= orders;
     if (!r->day_text || (!r->day_open && (orders & (orders - 1)))) {
         r->day_open = (orders & (orders - 1)) != 0;
@@ -100,7 +123,7 @@ static void learn_figure(struct tb_list_reader *r, struct tb_source_column *c, c
         c->either++;
         note_first(r, &c->either_text, &c->either_line, cell->text, line);
     }
-    if (!c->unit && !(f.rest_n && tb_unit_find(c->field, f.rest, f.rest_n)))
+    if (!c->unit && !(f.rest_n && (c->field == TB_FIELD_LENGTH || tb_unit_find(c->field, f.rest, f.rest_n))))
         learn_units(r, c, cell->text, f.point, f.comma);
 }
 

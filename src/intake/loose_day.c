@@ -110,13 +110,15 @@ void tb_learn_title_day(struct tb_list_reader *r, const struct tb_row *row)
 static void answer_days(struct tb_list_reader *r, struct tb_question *q, const char *text)
 {
     static const char order[] = { 'd', 'm', 'y' };
+    static const unsigned bit[] = { TB_DAY_DMY, TB_DAY_MDY, TB_DAY_YMD };
     struct tb_day_reading day;
+    unsigned possible = tb_day_possible(r, &day, tb_day_scan(&day, text));
 
-    (void)tb_day_scan(&day, text);
     for (size_t i = 0; i <= TB_COUNT(order); i++) {
-        const char *v = tb_day_value(&day, i == 0 ? r->day_order : order[i - 1]);
+        char o = i == 0 ? r->day_order : order[i - 1];
+        const char *v = tb_day_value(&day, o);
 
-        if (v)
+        if (v && possible & bit[o == 'd' ? 0 : o == 'm' ? 1 : 2])
             tb_list_answer(r->list, q, "note-date", v);
     }
 }

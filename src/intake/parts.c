@@ -1,5 +1,5 @@
 /* parts.c - several headings in one cell, without colons: "Art. 4410 / Navy / Lot 7731 100% cotton". */
-#include "intake/header.h"
+#include "intake/heads.h"
 
 #include <string.h>
 
@@ -78,6 +78,7 @@ static void put(struct cutting *c, enum tb_field f, const char *s, size_t n)
 {
     while (n && s[n - 1] == ' ')
         n--;
+    n = tb_head_without_stop(s, n);
     c->twice += c->h->value[f] != NULL;
     c->h->value[f] = tb_store_intern(c->store, s, n);
 }

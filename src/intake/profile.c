@@ -28,35 +28,42 @@ static size_t adds_up(const struct tb_row *row, size_t to, double stated, size_t
     return from;
 }
 
-/* "50.2  49.8  51.0  151.0": lengths side by side and their sum; between them their number may stand. */
-static void learn_sum(struct tb_profile *p, const struct tb_row *row)
+/* "50.2  49.8  51.0  151.0": the figure at `at` as the sum of those before it; between them their number may stand. */
+static bool learn_sum_at(struct tb_profile *p, const struct tb_row *row, size_t at)
 {
-    size_t at = row->n < TB_PROFILED_MOST ? row->n : TB_PROFILED_MOST, from, to, n = 0;
+    size_t from, to = at, n = 0;
     double stated, count;
 
-    while (at && row->cell[at - 1].type == TB_CELL_EMPTY)
-        at--;
-    if (!at || !tb_cell_figure(&row->cell[--at], &stated))
-        return;
-    to = at;
+    if (!tb_cell_figure(&row->cell[at], &stated))
+        return false;
     from = adds_up(row, to, stated, &n);
     if (from == SIZE_MAX && at && tb_cell_figure(&row->cell[at - 1], &count)) {
         to = at - 1;
         from = adds_up(row, to, stated, &n);
         if (from != SIZE_MAX && count != (double)n)
-            return;
+            return false;
         if (from == SIZE_MAX && (from = adds_up(row, to, count, &n)) != SIZE_MAX) {
             if (stated != (double)n) /* the number of them stands behind their sum */
-                return;
+                return false;
             at = to;
         }
     }
     if (from == SIZE_MAX || (p->sums && (p->sum_at != at || p->sum_to != to)))
-        return;
+        return false;
     p->sum_from = p->sums && p->sum_from < from ? p->sum_from : from;
     p->sum_to = to;
     p->sum_at = at;
     p->sums++;
+    return true;
+}
+
+/* Widths and masses may stand behind the sum. */
+static void learn_sum(struct tb_profile *p, const struct tb_row *row)
+{
+    size_t at = row->n < TB_PROFILED_MOST ? row->n : TB_PROFILED_MOST;
+
+    while (at && !learn_sum_at(p, row, at - 1))
+        at--;
 }
 
 void tb_profile_learn(struct tb_profile *p, const struct tb_row *row)
@@ -163,7 +170,11 @@ static enum claim claim_of(const struct tb_list_reader *r, const char *header)
 static double looks_of(const struct tb_list_reader *r, size_t i, enum tb_field field)
 {
     struct tb_word_hit hit[TB_HITS_MOST];
+    size_t at, n;
 
+    if (field == TB_FIELD_LENGTH && r->best.text[i] &&
+        tb_header_words_no_length(r->words, r->best.text[i], &at, &n))
+        return 0;
     return r->best.text[i] && !tb_header_words_find(r->words, r->best.text[i], hit)
                ? tb_profile_likeness(&r->profile, i, field)
                : 0;

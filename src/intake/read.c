@@ -189,7 +189,8 @@ static void forget(struct tb_list_reader *r, size_t questions)
                                     .given = r->given,
                                     .encoding = r->encoding,
                                     .shown = r->shown,
-                                    .days = TB_DAY_ALL };
+                                    .days = TB_DAY_ALL,
+                                    .days_written = TB_DAY_ALL };
 
     drop(r);
     l->columns = l->says = l->says_left_out = 0;
@@ -303,7 +304,7 @@ static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_e
 tb_rc tb_read_once(struct tb_packing_list *list, const char *path, const struct tb_intake_opts *opts,
                    struct tb_err *err)
 {
-    struct tb_list_reader r = { .list = list, .opts = opts, .days = TB_DAY_ALL };
+    struct tb_list_reader r = { .list = list, .opts = opts, .days = TB_DAY_ALL, .days_written = TB_DAY_ALL };
     tb_rc rc;
 
     *list = (struct tb_packing_list){ .store = tb_store_new() };

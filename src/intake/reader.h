@@ -132,6 +132,10 @@ struct tb_list_reader {
     struct tb_texts held;            /* the header row, while its second row is awaited */
     bool held_upper;                 /* it is one only if the row below completes it */
     unsigned days;                   /* orders possible for all days so far */
+    unsigned days_written;           /* the same, whatever the day of arrival is */
+    const char
+        *late_day; /* the first that would be later than the arrival in one of its orders; NULL: none */
+    size_t late_line;
     const char *day_text;
     size_t day_line;
     bool day_open;        /* day_text has more than one reading */
@@ -249,6 +253,8 @@ void tb_ask_other_unit(struct tb_list_reader *r, const struct tb_source_column *
 tb_rc tb_learn_sheet_end(struct tb_list_reader *r, struct tb_err *err);
 /* A row under a header. */
 void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row);
+/* Of the orders in which a day can be read, those that do not make it later than the arrival; all, where each does. */
+unsigned tb_day_possible(const struct tb_list_reader *r, const struct tb_day_reading *day, unsigned orders);
 /* A day somewhere in the file: which orders it leaves possible. */
 void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line);
 

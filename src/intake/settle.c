@@ -66,6 +66,26 @@ static void check_names(struct tb_list_reader *r)
             tb_intake_ask_text(r, name[i].option, tb_proposed(r, name[i].field), name[i].ask);
 }
 
+/* The day of arrival says what the file does not: which of two days it was. */
+static void say_late(struct tb_list_reader *r)
+{
+    static const char order[] = { 'd', 'm', 'y' };
+    struct tb_day_reading day;
+    const char *taken, *late = NULL;
+
+    if (!r->late_day || r->opts->dates || !(r->days_written & (r->days_written - 1)))
+        return;
+    (void)tb_day_scan(&day, r->late_day);
+    taken = tb_day_value(&day, r->day_order);
+    for (size_t i = 0; i < TB_COUNT(order) && !late; i++) {
+        late = tb_day_value(&day, order[i]);
+        late = late && strcmp(late, r->opts->arrived) > 0 ? late : NULL;
+    }
+    if (taken && late)
+        tb_list_say(r->list, "line %zu: '%s' is read as %s; the goods came before %s", r->late_line,
+                    tb_store_brief(r->list->store, r->late_day), taken, late);
+}
+
 /* One order that suits all days is taken; two are asked about with what each would make of one of them. */
 static void settle_days(struct tb_list_reader *r)
 {
@@ -75,20 +95,23 @@ static void settle_days(struct tb_list_reader *r)
     } order[] = { { TB_DAY_DMY, "dmy" }, { TB_DAY_MDY, "mdy" }, { TB_DAY_YMD, "ymd" } };
     struct tb_day_reading day;
     struct tb_question *q = NULL;
+    unsigned days = r->opts->dates ? r->days_written : r->days; /* whoever says the order knows better */
     size_t can[3], n = 0;
 
     r->day_order = r->opts->dates ? r->opts->dates : 'd';
     if (!r->day_text || r->opts->day)
         return;
     for (size_t i = 0; i < TB_COUNT(order); i++)
-        if (!r->days || (r->days & order[i].bit))
+        if (!days || (days & order[i].bit))
             can[n++] = i;
     if (n == 1)
-        r->day_order = order[can[0]].name[0]; /* the file itself says it */
+        r->day_order = order[can[0]].name[0]; /* the file itself says it, or the day of arrival */
+    if (n == 1)
+        say_late(r);
     if (n < 2 || r->opts->dates)
         return;
     (void)tb_day_scan(&day, r->day_text);
-    if (!r->days)
+    if (!days)
         q = tb_list_ask(
             r->list, r->day_line,
             "the dates of this file are not all written in one order ('%s', line %zu); say --dates "

@@ -111,6 +111,23 @@ static void ask_length_unit(struct tb_list_reader *r, const struct tb_source_col
         q->open = c->seen_two || ((c->maybe_weight || several) && !c->seen);
 }
 
+/* "Length (cm)", "Qty (pcs)": a carton's length, or a number of pieces; neither metres nor yards are likely. */
+static void ask_no_length(struct tb_list_reader *r, const struct tb_source_column *c, size_t at, size_t n)
+{
+    struct tb_question *q = tb_list_ask(r->list, 0,
+                                        "the column '%s' is taken for the length, and its header says '%s', "
+                                        "in which no length is counted here; "
+                                        "say --map \"HEADER=length\" for another column, or --unit m or "
+                                        "--unit yd where its figures are metres "
+                                        "or yards all the same",
+                                        c->header, tb_store_intern(r->list->store, c->header + at, n));
+
+    tb_list_answer(r->list, q, "unit", tb_unit_key(TB_UNIT_M));
+    tb_list_answer(r->list, q, "unit", tb_unit_key(TB_UNIT_YD));
+    if (q)
+        q->open = true;
+}
+
 /* An option that answers for one table does not contradict the others. */
 static bool any_other_unit(const struct tb_list_reader *r)
 {
@@ -129,6 +146,7 @@ static tb_rc settle_length(struct tb_list_reader *r, const struct tb_table_layou
 {
     const char *title = r->title.value[TB_FIELD_UNIT];
     const struct tb_unit_said *other;
+    size_t at, n;
 
     if (!c->unit && title)
         c->unit = tb_unit_find(TB_FIELD_LENGTH, title, strlen(title));
@@ -159,8 +177,12 @@ static tb_rc settle_length(struct tb_list_reader *r, const struct tb_table_layou
             "unit", "kg");
         return TB_OK;
     }
-    if (!c->unit && c->unitless && !l->of[TB_FIELD_UNIT] && !tb_list_asked(r->list, "unit", NULL))
-        ask_length_unit(r, c);
+    if (!c->unit && c->unitless && !l->of[TB_FIELD_UNIT] && !tb_list_asked(r->list, "unit", NULL)) {
+        if (tb_header_words_no_length(r->words, c->header, &at, &n))
+            ask_no_length(r, c, at, n);
+        else
+            ask_length_unit(r, c);
+    }
     return TB_OK;
 }
 

@@ -56,21 +56,28 @@ static bool ask_headless(struct tb_list_reader *r)
         tb_text_str(&row));
     tb_list_answer(r->list, q, "columns", columns);
     if (q) {
-        q->open = rows_count_several(&r->whole);
+        q->open = rows_count_several(&r->whole) && !strstr(columns, "length*");
         q->proposed = !q->open;
     }
     tb_text_free(&row);
     return true;
 }
 
-/* "Stück" over 5501, 5502, 5503 counts nothing: the bolts have these numbers. NULL: no column of counts does that. */
+#define COUNTED_LEAST 3 /* rows of 1, 2, 3: two may be one bolt and two */
+
+/* "Stück" over 5501, 5502, 5503, or over 1, 2, 3, counts nothing: the bolts have these numbers. NULL: no column of counts does that. */
 static const char *numbers_bolts(const struct tb_list_reader *r)
 {
     const struct tb_source_column *c = r->partial ? r->partial->of[TB_FIELD_COUNT] : NULL;
 
-    if (!c || c->index >= TB_PROFILED_MOST ||
-        tb_profile_likeness(&r->profile, c->index, TB_FIELD_BOLT) <= 0 ||
-        r->profile.column[c->index].sum < BOLTS_IN_A_ROW_MOST * (double)r->profile.column[c->index].figures)
+    size_t figures, counted;
+
+    if (!c || c->index >= TB_PROFILED_MOST || tb_profile_likeness(&r->profile, c->index, TB_FIELD_BOLT) <= 0)
+        return NULL;
+    figures = r->profile.column[c->index].figures;
+    counted = r->profile.column[c->index].counted;
+    if (r->profile.column[c->index].sum < BOLTS_IN_A_ROW_MOST * (double)figures &&
+        (counted < COUNTED_LEAST || counted < r->profile.rows))
         return NULL;
     return tb_store_internf(r->list->store, "%s=%s", c->header, tb_field_key(TB_FIELD_BOLT));
 }
@@ -194,10 +201,18 @@ static size_t lengths_beside(const struct tb_list_reader *r, size_t *from)
     return most > 1 ? most : 0;
 }
 
-/* Where the sum of each row stands; SIZE_MAX: in most rows there is none. */
-static size_t sum_column(const struct tb_profile *p)
+/* Where the sum of each row stands, by the figures or, behind the lengths, by its header; SIZE_MAX: in most rows there is none. */
+static size_t sum_column(const struct tb_list_reader *r, size_t behind)
 {
-    return p->sums && p->sums * 2 >= p->rows ? p->sum_at : SIZE_MAX;
+    const struct tb_profile *p = &r->profile;
+
+    if (p->sums && p->sums * 2 >= p->rows)
+        return p->sum_at;
+    for (size_t i = behind; i < r->best.n && i < TB_PROFILED_MOST; i++)
+        if (r->best.text[i] && p->column[i].figures &&
+            tb_header_word_total(r->words, r->best.text[i]) == TB_TOTAL_ALONE)
+            return i;
+    return SIZE_MAX;
 }
 
 /* A column behind the lengths holds no further length. */
@@ -214,7 +229,7 @@ static size_t end_of_columns(const struct tb_list_reader *r, size_t from)
     size_t end = from;
 
     for (size_t i = from; i < TB_PROFILED_MOST; i++)
-        if (i == sum_column(&r->profile) || strcmp(behind_key(r, i), "-") != 0)
+        if (i == sum_column(r, from) || strcmp(behind_key(r, i), "-") != 0)
             end = i + 1;
     return end;
 }
@@ -223,7 +238,6 @@ static size_t end_of_columns(const struct tb_list_reader *r, size_t from)
 static bool ask_beside(struct tb_list_reader *r, size_t line)
 {
     size_t from, n = lengths_beside(r, &from);
-    const struct tb_profile *p = &r->profile;
     struct tb_text t = { 0 };
     struct tb_question *q;
 
@@ -233,7 +247,7 @@ static bool ask_beside(struct tb_list_reader *r, size_t line)
         tb_text_addf(&t, "%s,", partial_key(r, i));
     tb_text_addf(&t, "length*%zu", n);
     for (size_t i = from + n; i < end_of_columns(r, from + n); i++)
-        tb_text_addf(&t, ",%s", i == sum_column(p) ? "total" : behind_key(r, i));
+        tb_text_addf(&t, ",%s", i == sum_column(r, from + n) ? "total" : behind_key(r, i));
     q = tb_list_ask(
         r->list, line,
         "lengths stand side by side under and behind the header '%s'; say --columns with the fields in "

@@ -30,7 +30,7 @@ static const struct {
     [TB_UNIT_YD] = { "yd", 0.9144, LENGTH,
                      "y yd yds yrd yrds yard yards yarda yardas yardes jard jardy linyd linyds ярд ярдов 码 "
                      "碼 야드 ヤード" },
-    [TB_UNIT_FT] = { "ft", 0.3048, LENGTH, "ft feet foot pieds pies 呎 英尺" },
+    [TB_UNIT_FT] = { "ft", 0.3048, LENGTH, "ft feet foot pieds pies ' \u2032 呎 英尺" },
     [TB_UNIT_CM] = { "cm", 0.01, WIDTH, "cm cms см εκ cantimetri 厘米 公分" },
     [TB_UNIT_MM] = { "mm", 0.001, WIDTH, "mm мм χιλ 毫米" },
     [TB_UNIT_IN] = { "in", 0.0254, WIDTH,

@@ -20,6 +20,24 @@ static size_t with_unit(struct tb_word_hit hit[TB_HITS_MOST], size_t n, const ch
     return n;
 }
 
+bool tb_header_words_no_length(const struct tb_header_words *w, const char *text, size_t *at, size_t *n)
+{
+    static const char ends[] = " ()[]{}/";
+    struct tb_word_hit hit[TB_HITS_MOST];
+    size_t end = strlen(text);
+
+    while (end && strchr(ends, text[end - 1]))
+        end--;
+    for (*at = end; *at && !strchr(ends, text[*at - 1]);)
+        --*at;
+    *n = end - *at;
+    if (!*at || !*n || tb_unit_find(TB_FIELD_LENGTH, text + *at, *n))
+        return false;
+    return tb_unit_find(TB_FIELD_WIDTH, text + *at, *n) || tb_unit_find(TB_FIELD_MASS, text + *at, *n) ||
+           (tb_header_words_exact(w, text + *at, *n, hit) > 0 &&
+            (hit[0].field == TB_FIELD_COUNT || hit[0].field == TB_FIELD_PACKAGE));
+}
+
 /* A bracket that holds a unit is never a second name. */
 static bool any_unit(const char *s, size_t n)
 {

@@ -249,9 +249,20 @@ static void a_weight_counts_only_where_no_unknown_column_may_be_the_length(void 
 
     (void)state;
     answers(list, &said, "map", 0, "Fertiglänge=length");
-    asked("Roll,Article,Lot,Shipped,N.W. (kgs),Composition\n1,Twill,L1,95.5,28.5,100% cotton\n"
+    asked("Roll,Article,Lot,Xyzzy,N.W. (kgs),Composition\n1,Twill,L1,95.5,28.5,100% cotton\n"
           "2,Twill,L1,99,29.7,100% cotton\n",
-          &said, "no column is understood as the length, and the column 'Shipped' may be it");
+          &said, "no column is understood as the length, and the column 'Xyzzy' may be it");
+}
+
+/* Ordered and delivered side by side: common practice, no source. */
+static void what_was_delivered_counts_and_not_what_was_ordered(void **state)
+{
+    (void)state;
+    bolts("Rolle,Artikel,Soll m,Ist m,Material\n1,Drell,50,48.5,100% Leinen\n", &said, "B 0:1|48.50\n");
+    bolts("Roll,Article,Shipped m,Ordered m,Composition\n1,Twill,48.5,50,100% cotton\n", &said,
+          "B 0:1|48.50\n");
+    bolts("Roll,Article,Ordered,Metres,Composition\n1,Twill,50,48.5,100% cotton\n", &said, "B 0:1|48.50\n");
+    answers("Roll,Article,Ordered,Shipped,Composition\n1,Twill,50,48.5,100% cotton\n", &said, "unit", 0, "m");
 }
 
 static void a_count_of_rows_and_a_weight_are_no_likely_length(void **state)
@@ -314,6 +325,35 @@ static void codes_that_may_tell_dye_lots_apart_are_asked_about(void **state)
           &said, "B 0:1|50.00\nB 0:2|51.00\nB 0:3|51.00\n");
 }
 
+/* The length of a carton stands in centimetres, and pieces are no metres: no answer is likely. */
+static void a_header_in_another_measure_makes_no_unit_likely(void **state)
+{
+    static const char *const header[] = { "Length cm", "Length (mm)", "Länge in cm", "Qty (pcs)",
+                                          "Qty (cm)" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(header); i++) {
+        struct tb_text t = { 0 };
+        struct seen s;
+
+        tb_text_addf(&t, "Roll,Article,%s,Composition\n1,Twill,60,100%% cotton\n2,Twill,61,100%% cotton\n",
+                     header[i]);
+        s = read_text(t.s, &said);
+        if (s.list.questions != 1 || !s.list.question[0].open)
+            print_error("%s: %s\n", header[i], s.err.msg);
+        assert_int_equal(s.rc, TB_EINVAL);
+        assert_int_equal(s.list.questions, 1);
+        assert_true(s.list.question[0].open);
+        assert_non_null(strstr(s.list.question[0].ask, "in which no length is counted here"));
+        seen_free(&s);
+        tb_text_free(&t);
+    }
+    bolts("Roll,Article,Feet,Composition\n1,Twill,100,100% cotton\n", &said, "B 0:1|30.48|100 ft\n");
+    bolts("Roll,Article,Qty,Composition\n1,Twill,100',100% cotton\n", &said, "B 0:1|30.48|100'\n");
+    bad("Roll,Article,Qty,Composition\n1,Twill,5050 cm,100% cotton\n", &said,
+        "its unit is neither metres, yards nor feet");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -329,9 +369,11 @@ int main(void)
         cmocka_unit_test(a_bath_by_any_name_is_the_dye_lot),
         cmocka_unit_test(figures_close_to_the_length_under_an_unknown_header_are_asked_about),
         cmocka_unit_test(a_weight_counts_only_where_no_unknown_column_may_be_the_length),
+        cmocka_unit_test(what_was_delivered_counts_and_not_what_was_ordered),
         cmocka_unit_test(a_count_of_rows_and_a_weight_are_no_likely_length),
         cmocka_unit_test(a_unit_of_mass_or_width_in_the_header_is_never_left_out),
         cmocka_unit_test(codes_that_may_tell_dye_lots_apart_are_asked_about),
+        cmocka_unit_test(a_header_in_another_measure_makes_no_unit_likely),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -61,12 +61,36 @@ static void two_days_that_nothing_tells_apart_are_left_open(void **state)
         "", 3);
 }
 
+/* No delivery note is written after the goods came: of two readings the one that is possible. Common practice, no source. */
+static void a_day_after_the_arrival_is_not_the_note_s(void **state)
+{
+    static const struct tb_intake_opts came = { .supplier = "Hartley",
+                                                .note = "51107",
+                                                .arrived = "2026-10-05" };
+    static const char one[] = "Note date,Roll,Article,Metres,Composition\n10/09/2026,1,Twill,50,100% wool\n";
+    static const char both[] = "Note date,Roll,Article,Metres,Composition\n04/09/2026,1,Twill,50,100% wool\n";
+    struct seen s = read_text(one, &came);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(s.list.delivery[0].day, "2026-09-10");
+    assert_true(says(&s, "'10/09/2026' is read as 2026-09-10; the goods came before 2026-10-09"));
+    seen_free(&s);
+    asked(one, &said, "is 2026-09-10 with --dates dmy and 2026-10-09 with --dates mdy");
+    asked(both, &came, "is 2026-09-04 with --dates dmy and 2026-04-09 with --dates mdy");
+    s = read_text(one, &(struct tb_intake_opts){
+                           .supplier = "Hartley", .note = "51107", .arrived = "2026-10-05", .dates = 'm' });
+    assert_string_equal(s.list.delivery[0].day, "2026-10-09"); /* somebody said so */
+    seen_free(&s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_day_that_stands_twice_is_one_day),
         cmocka_unit_test(the_head_of_a_mail_gives_way),
         cmocka_unit_test(two_days_that_nothing_tells_apart_are_left_open),
+        cmocka_unit_test(a_day_after_the_arrival_is_not_the_note_s),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

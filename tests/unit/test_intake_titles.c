@@ -247,6 +247,53 @@ static void an_article_is_proposed_from_its_label_and_never_from_a_word_for_the_
     article_proposed("Weaver Inlet", "alder-twill-4711.csv", "alder-twill");
 }
 
+/* A title of one line above a table, and the order that is read from it; "" is none. */
+static void order_of(const char *title, const char *order)
+{
+    struct tb_text t = { 0 };
+    struct seen s;
+
+    tb_text_addf(&t, "%s\nArticle,Roll No,Mtrs,Composition\nRib,1,22.5,100%% cotton\n", title);
+    s = read_text(t.s, &(struct tb_intake_opts){ SAID, .day = "2026-09-14" });
+    if (s.rc != TB_OK || strcmp(s.list.delivery[0].order, order) != 0)
+        print_error("%s: '%s' %s\n", title, s.rc == TB_OK ? s.list.delivery[0].order : "", s.err.msg);
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(s.list.delivery[0].order, order);
+    seen_free(&s);
+    tb_text_free(&t);
+}
+
+static void the_number_behind_a_word_for_an_order_is_the_order(void **state)
+{
+    (void)state;
+    order_of("DDT n. 441 del 30/09/2026 - Vs. ordine n. 8812/B", "8812/B");
+    order_of("Hello please find the packing list for your order PO-5520 below.", "PO-5520");
+    order_of("Hierbij de paklijst voor uw order 4500771.", "4500771");
+    order_of("\u0417\u0430\u043a\u0430\u0437 \u2116 1508", "1508");
+    order_of("Rendel\u00e9si azonos\u00edt\u00f3", "");
+    order_of("Your order: PO 4410 B", "PO 4410 B");
+    order_of("Megrendel\u00e9s k\u00f3dja: R-7714", "R-7714");
+}
+
+static void other_numbers_near_such_a_word_are_no_order(void **state)
+{
+    (void)state;
+    order_of("Order shipped complete on 12 September 2026", "");
+    order_of("Your order of 12/09/2026 with thanks", "");
+    order_of("Part of your order 500 metres", "");
+    order_of("Your order 2 rolls", "");
+    order_of("Our order 88123 of the mill", "");
+}
+
+static void material_names_the_article_where_another_label_declares(void **state)
+{
+    (void)state;
+    taken("Materi\u00e1l;Flanel\nSlo\u017een\u00ed;100 % bavlna\nRole;Metry\n1;50\n", &said,
+          "D Weaver Inlet|7||\nL Flanel|||100 % bavlna|title|\nB 0:1|50.00\n");
+    asked("Composition;TBC\nMaterial composition;100% cotton\nArticle;Rib\nRoll;Metres\n1;50\n", &said,
+          "and no bolt stands between them");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -256,6 +303,9 @@ int main(void)
         cmocka_unit_test(an_order_is_one_whosever_it_is_called_in_every_language),
         cmocka_unit_test(a_label_that_nobody_understands_is_named_with_what_it_says),
         cmocka_unit_test(an_article_is_proposed_from_its_label_and_never_from_a_word_for_the_paper),
+        cmocka_unit_test(the_number_behind_a_word_for_an_order_is_the_order),
+        cmocka_unit_test(other_numbers_near_such_a_word_are_no_order),
+        cmocka_unit_test(material_names_the_article_where_another_label_declares),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
