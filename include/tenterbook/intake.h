@@ -251,6 +251,7 @@ struct tb_packing_list {
     size_t bad_count;             /* all */
     size_t rows;                  /* rows of the file, of any kind */
     size_t totals;                /* total rows that agreed with the bolts above them */
+    size_t totals_off;            /* those that did not: each is said */
     struct tb_list_store *store;  /* memory behind all of it */
 };
 

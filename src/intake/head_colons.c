@@ -53,6 +53,27 @@ static void take_name(struct tb_heads *h, struct tb_list_store *s, const char *t
     h->guessed = h->value[TB_FIELD_ARTICLE] ? TB_FIELD_ARTICLE : h->guessed;
 }
 
+/* The value of a label ends where the next begins, without the end of a sentence. */
+static size_t take_value(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *label,
+                         const char *text, size_t from, size_t to)
+{
+    while (to > from && strchr(" .", text[to - 1]))
+        to--;
+    h->label = label;
+    tb_head_set(h, s, f, text + from, to - from);
+    return 1;
+}
+
+/* Is the text before a colon, from a separator on, words? "PO Date" of "PO #: 771   PO Date: 08/03/2026" ends the number. */
+static bool is_words(const char *s, size_t n)
+{
+    size_t letters = 0;
+
+    for (size_t i = 0; i < n; i++)
+        letters += (unsigned char)s[i] >= 0x80 || ((s[i] | 0x20) >= 'a' && (s[i] | 0x20) <= 'z');
+    return n <= 40 && letters >= 2;
+}
+
 /* Labels with colons inside one cell. *open is the last label when nothing follows it in the cell. */
 size_t tb_head_colons(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                       const char *text, enum tb_field *open)
@@ -63,29 +84,28 @@ size_t tb_head_colons(struct tb_heads *h, const struct tb_header_words *w, struc
 
     *open = TB_FIELD_NONE;
     for (size_t i = 0; i < n; i++) {
-        size_t wide = colon_at(text + i), start;
+        size_t wide = colon_at(text + i), start, parted;
         enum tb_field f;
 
         if (!wide)
             continue;
-        start = label_start(text, from, i);
+        parted = start = label_start(text, from, i);
         f = tb_head_label(h, w, text + start, i - start);
         if (!f && (start = part_start(text, start, i)) > from &&
             (f = tb_head_label(h, w, text + start, i - start)) && !field)
             take_name(h, s, text, start);
+        if (!f && field && parted > value && is_words(text + parted, i - parted)) {
+            found += take_value(h, s, field, named, text, value, parted);
+            field = TB_FIELD_NONE; /* of a label that nobody knows nothing is kept */
+            from = value = i + wide;
+            continue;
+        }
         if (!f && field && (start = end_start(w, text, start, i)) > from)
             f = tb_head_label(h, w, text + start, i - start);
         if (!f)
             continue;
-        if (field && start > value) {
-            size_t end = start;
-
-            while (end > value && strchr(" .", text[end - 1])) /* the end of a sentence */
-                end--;
-            h->label = named;
-            tb_head_set(h, s, field, text + value, end - value);
-            found++;
-        }
+        if (field && start > value)
+            found += take_value(h, s, field, named, text, value, start);
         field = f;
         named = tb_store_intern(s, text + start, i - start);
         from = value = i + wide;

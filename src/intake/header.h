@@ -183,6 +183,8 @@ void tb_guess_column(struct tb_guess *g, const struct tb_header_words *w, struct
  * behind it does not count. TB_FIELD_NONE: it is not a label of a delivery or of goods.
  */
 enum tb_field tb_label_field(const struct tb_header_words *w, const char *s, size_t n);
+/* Is it made of labels, each with its value in the cell behind it: "Colour | Navy | Lot | 771"? No header is, and no row of bolts. */
+bool tb_row_pairs(const struct tb_header_words *w, const struct tb_row *row);
 /* Does it begin with the supplier's own word: "Our order"? */
 bool tb_label_is_ours(const char *s, size_t n);
 

@@ -1,6 +1,8 @@
 /* label.c - the label of a value above a table: a header word, an order with the words for whose it is, or a label in two languages. */
 #include "intake/header.h"
 
+#include "intake/written.h"
+
 #include <string.h>
 
 /* Words beside that of an order, folded: whose it is ... */
@@ -198,4 +200,44 @@ bool tb_label_is_ours(const char *s, size_t n)
     char key[TB_HEADER_KEY_MOST];
 
     return tb_header_key(key, s, n) && tb_word_listed(ours, key, strcspn(key, " /#"), " ");
+}
+
+/* The field of a label, also one whose value is not kept: "Rolls | 24", "Note | 4711". */
+static enum tb_field any_label(const struct tb_header_words *w, const char *s, size_t n)
+{
+    enum tb_field f = tb_label_field(w, s, n);
+    struct tb_word_hit hit[TB_HITS_MOST];
+
+    if (f || !tb_header_words_exact(w, s, n, hit))
+        return f;
+    return hit[0].field > TB_FIELD_PARTS && hit[0].field != TB_FIELD_TOTAL ? hit[0].field : TB_FIELD_NONE;
+}
+
+/* A unit behind "Unit", or anything that is no word of a header. */
+static bool may_be_value(const struct tb_header_words *w, enum tb_field label, const struct tb_cell *c)
+{
+    struct tb_word_hit hit[TB_HITS_MOST];
+
+    return label == TB_FIELD_UNIT ? tb_unit_find(TB_FIELD_LENGTH, c->text, strlen(c->text)) != TB_UNIT_NONE
+                                  : c->type != TB_CELL_TEXT || !tb_header_words_find(w, c->text, hit);
+}
+
+bool tb_row_pairs(const struct tb_header_words *w, const struct tb_row *row)
+{
+    enum tb_field label = TB_FIELD_NONE;
+    size_t cells = 0;
+
+    for (size_t i = 0; i < row->n; i++) {
+        const struct tb_cell *c = &row->cell[i];
+
+        if (c->type == TB_CELL_EMPTY)
+            continue;
+        if (cells++ % 2) {
+            if (!may_be_value(w, label, c))
+                return false;
+        } else if (c->type != TB_CELL_TEXT || !(label = any_label(w, c->text, strlen(c->text)))) {
+            return false;
+        }
+    }
+    return cells && cells % 2 == 0;
 }

@@ -66,8 +66,9 @@ static bool is_taken(const enum tb_field *field, size_t n, enum tb_field f)
     return false;
 }
 
-/* Words in the order in which most lists have them; a figure that nothing explains is left out. */
-static enum tb_field by_content(const struct tb_profile *p, const enum tb_field *field, size_t i)
+/* Words in the order in which most lists have them, without what the title says; a figure that nothing explains is left out. */
+static enum tb_field by_content(const struct tb_list_reader *r, const struct tb_profile *p,
+                                const enum tb_field *field, size_t i)
 {
     static const enum tb_field usual[] = { TB_FIELD_ARTICLE, TB_FIELD_COLOUR, TB_FIELD_LOT };
     double rows = (double)p->rows;
@@ -79,13 +80,14 @@ static enum tb_field by_content(const struct tb_profile *p, const enum tb_field 
     if (p->column[i].figures * 2 > p->column[i].filled || (double)p->column[i].filled < 0.3 * rows)
         return TB_FIELD_NONE;
     for (size_t k = 0; k < TB_COUNT(usual); k++)
-        if (!is_taken(field, TB_PROFILED_MOST, usual[k]))
+        if (!is_taken(field, TB_PROFILED_MOST, usual[k]) && !r->title.value[usual[k]])
             return usual[k];
     return TB_FIELD_NONE;
 }
 
 /* What is left of the columns when lengths and numbers have theirs. */
-static size_t fill_in(const struct tb_profile *p, enum tb_field *field, size_t from, size_t lengths)
+static size_t fill_in(const struct tb_list_reader *r, const struct tb_profile *p, enum tb_field *field,
+                      size_t from, size_t lengths)
 {
     size_t n = 0;
 
@@ -96,7 +98,7 @@ static size_t fill_in(const struct tb_profile *p, enum tb_field *field, size_t f
             (p->sums && i == p->sum_to && i != p->sum_at))
             continue;
         if (!f)
-            f = by_content(p, field, i);
+            f = by_content(r, p, field, i);
         if (f == TB_FIELD_COUNT || f == TB_FIELD_PACKAGE)
             f = TB_FIELD_NONE;
         if (f == TB_FIELD_LENGTH ? lengths > 0 || (field[i] != f && is_taken(field, TB_PROFILED_MOST, f))
@@ -130,7 +132,7 @@ const char *tb_proposed_columns(const struct tb_list_reader *r)
         if ((n = likeliest(p, TB_FIELD_BOLT, at)) != SIZE_MAX)
             field[n] = TB_FIELD_BOLT;
     }
-    n = fill_in(p, field, from, lengths);
+    n = fill_in(r, p, field, from, lengths);
     for (size_t i = 0; i < n; i++) {
         if (lengths && i == from)
             tb_text_addf(&t, "%slength*%zu", i ? "," : "", lengths);

@@ -1,6 +1,8 @@
 /* read_again.c - a list is read with the likely answers to what it leaves open, until nothing more is asked. */
 #include "intake/reader.h"
 
+#include "base/say.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -52,6 +54,29 @@ static bool answer_likely(struct asking *a, const struct tb_packing_list *l)
     return answered;
 }
 
+/* "columns", or the map of a column: what the rows hold hangs on it. A word for a total changes no bolt. */
+static bool says_columns(const struct tb_answer *a)
+{
+    const char *field = strrchr(a->value, '=');
+
+    return strcmp(a->option, "columns") == 0 ||
+           (strcmp(a->option, "map") == 0 && field && strcmp(field + 1, tb_field_key(TB_FIELD_TOTAL)) != 0);
+}
+
+/* Where a total does not agree with what the likely columns make of the list, they are not sure. */
+static void doubt_columns(struct asking *a)
+{
+    for (size_t i = 0; i < a->n; i++) {
+        struct tb_question *q = &a->question[i];
+
+        if (q->open || !q->answers || !says_columns(&q->answer[0]))
+            continue;
+        q->ask = tb_arena_printf(&a->mem, _("%s; read so, a total of the list does not agree with its bolts"),
+                                 q->ask);
+        q->open = a->open = true;
+    }
+}
+
 /* All that was asked, in the list that the last reading made. */
 static void put_questions(struct tb_packing_list *l, const struct asking *a)
 {
@@ -93,6 +118,8 @@ tb_rc tb_packing_list_read(struct tb_packing_list *list, const char *path, const
         tb_packing_list_free(list);
         rc = tb_read_once(list, path, &a->opts, err);
     }
+    if (rc == TB_OK && list->totals_off)
+        doubt_columns(a);
     put_questions(list, a);
     list->tried = rc == TB_OK && !a->open;
     if (rc == TB_OK || list->bad_count || rc == TB_EINVAL)

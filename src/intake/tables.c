@@ -98,7 +98,8 @@ static bool holds_number(const struct tb_row *row)
 /* For the refusal: if no header is found, this is the row a person would have called one. */
 static void remember_best(struct tb_list_reader *r, const struct tb_header_look *k, const struct tb_row *row)
 {
-    if (k->figures || holds_number(row) || k->cells < 2 || (r->best.n && k->known <= r->best.known))
+    if (k->figures || holds_number(row) || k->cells < 2 || (k->cells == 2 && k->known < 2) ||
+        (r->best.n && k->known <= r->best.known))
         return;
     tb_texts_take(&r->best, row);
     r->profile = (struct tb_profile){ 0 };
@@ -111,6 +112,8 @@ static bool try_header(struct tb_list_reader *r, const struct tb_row *row)
 {
     struct tb_header_look k;
 
+    if (tb_row_pairs(r->words, row))
+        return false;
     tb_header_look_at(&k, r->words, row);
     if (r->now == NULL)
         remember_best(r, &k, row);
@@ -180,6 +183,8 @@ static void learn_whole(struct tb_list_reader *r, const struct tb_row *row, bool
         figures +=
             row->cell[i].type == TB_CELL_NUMBER ||
             (row->cell[i].type == TB_CELL_TEXT && row->cell[i].text[0] >= '0' && row->cell[i].text[0] <= '9');
+    if (tb_row_pairs(r->words, row))
+        return;
     if (!figures || numbers_columns(row))
         tb_profile_word(&r->whole, r->words, row);
     else if (!tb_row_alone(row) && !tb_row_says_total(r, row) && !(titled && figures < 2))

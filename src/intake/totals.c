@@ -243,7 +243,8 @@ static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const 
 
     if (k->sum.bolts)
         r->list->totals++;
-    else if (meant->bolts && !isnan(k->metres) && !k->counts)
+    else if (meant->bolts && !isnan(k->metres) && !k->counts) {
+        r->list->totals_off++;
         tb_list_say(r->list,
                     meant->bolts == 1 ? "line %zu: the total says %.2f %s, the %zu bolt above it has "
                                         "%.2f %s: a difference of %+.2f %s"
@@ -251,6 +252,7 @@ static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const 
                                         "add up to %.2f %s: a difference of %+.2f %s",
                     row->line, k->metres, tb_length_unit_key(r), meant->bolts, meant->metres,
                     tb_length_unit_key(r), k->metres - meant->metres, tb_length_unit_key(r));
+    }
     if (k->count && (k->word || !isnan(k->metres)) && s->sheet.bolts && !tb_sum_counts(s, k->count))
         tb_list_say(r->list,
                     k->count == 1 ? "line %zu: the total counts %zu bolt, above it there are %zu"

@@ -89,12 +89,14 @@ static tb_rc grand_total(struct tb_list_reader *r, const struct tb_row *row, con
     metres = tb_length_metres(r, row, total);
     if (tb_sum_of(r->rows, metres, 0).bolts)
         r->list->totals++;
-    else
+    else {
+        r->list->totals_off++;
         tb_list_say(r->list,
                     "line %zu: the total says %.2f m, the %zu bolts above it add up to %.2f m: a difference "
                     "of %+.2f m",
                     row->line, metres, r->rows->sheet.bolts, r->rows->sheet.metres,
                     metres - r->rows->sheet.metres);
+    }
     tb_sum_close(r->rows);
     return TB_OK;
 }
@@ -120,6 +122,8 @@ static tb_rc unroll(struct tb_list_reader *r, const struct tb_row *row, struct t
         lengths += tb_cell_is_length(&row->cell[i]);
         others += row->cell[i].type != TB_CELL_EMPTY && !tb_cell_is_length(&row->cell[i]);
     }
+    if (r->now ? tb_row_heads(r, row) : tb_row_pairs(r->words, row))
+        return hand_on(r, row, err);
     if (lengths && !others && !r->now && numbers_columns(row, g->grid, to))
         return TB_OK;
     total = total_cell(g, row, end);
@@ -155,7 +159,7 @@ static bool begins(const struct tb_list_reader *r, const struct tb_row *row)
         length = r->given.field[i] == TB_FIELD_LENGTH ? i : length;
         bolt = r->given.field[i] == TB_FIELD_BOLT ? i : bolt;
     }
-    return length < row->n && tb_cell_is_length(&row->cell[length]) &&
+    return !tb_row_pairs(r->words, row) && length < row->n && tb_cell_is_length(&row->cell[length]) &&
            (bolt == SIZE_MAX || (bolt < row->n && row->cell[bolt].type != TB_CELL_EMPTY)) &&
            !tb_row_says_total(r, row);
 }

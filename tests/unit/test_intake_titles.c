@@ -282,6 +282,7 @@ static void other_numbers_near_such_a_word_are_no_order(void **state)
     order_of("Your order of 12/09/2026 with thanks", "");
     order_of("Part of your order 500 metres", "");
     order_of("Your order 2 rolls", "");
+    order_of("PO #: 771-22   PO Date: 08/03/2026", "771-22");
     order_of("Our order 88123 of the mill", "");
 }
 

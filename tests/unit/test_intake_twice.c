@@ -276,7 +276,7 @@ static void columns_behind_a_grid_are_read_too(void **state)
                               NULL);
 
     (void)state;
-    assert_string_equal(s.list.question[0].answer[0].value, "length*3,-,colour,lot,article,composition");
+    assert_string_equal(s.list.question[0].answer[0].value, "length*3,total,colour,lot,article,composition");
     seen_free(&s);
 }
 
