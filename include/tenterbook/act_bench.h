@@ -32,6 +32,7 @@ struct tb_cut_outcome {
     struct tb_lot lot;              /* lot.ref NULL for known cloth */
     int also;                       /* as in struct tb_declaration, of all that was declared of the lot */
     enum tb_standing_kind standing; /* how the bolt stands; TB_STANDING_NONE for known cloth */
+    bool unburnable;                /* a burn of the lot neither burned nor melted: tb_lot_unburnable */
 };
 /*
  * tb_act_cut - register a swatch of a bolt, or of known cloth.

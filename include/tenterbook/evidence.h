@@ -345,7 +345,9 @@ struct tb_verdict {
     enum tb_handling
         handling; /* what is declared, and what a burn stopped, allows no more at a bench: no test beyond it is proposed */
     bool spare_flame; /* no burn is proposed: it must not be burned, or is declared flame retardant */
-    char *reason;     /* why it could not be judged at all; NULL when it was */
+    bool
+        unburnable; /* it neither burned nor melted, and that fits what is declared: a caution, where `handling` stops nothing */
+    char *reason; /* why it could not be judged at all; NULL when it was */
     double
         ratio; /* P(seen | declared fibres) / P(seen | anything else), within the bounds; NAN when not judged */
     double log_ratio;              /* natural logarithm of the same without bounds: for sorting */

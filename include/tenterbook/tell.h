@@ -226,6 +226,8 @@ tb_rc tb_json_plan(json_t **out, const struct tb_plan *plan, const struct tb_cat
 bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *draw);
 /* What must not be done to cloth of which such a fibre was declared, a line behind `indent`; nothing of any other. */
 void tb_care_words(struct tb_text *out, enum tb_handling handling, const char *indent);
+/* The caution that cloth needs which neither burned nor melted, though that fits what is declared (tb_lot_unburnable). */
+void tb_unburnable_words(struct tb_text *out, const char *indent);
 /* Other draws of the same bolts, and a seed given by hand: whoever could choose among several proves nothing. */
 /* Where bolts drawn must not be burned, that they must not, and what can be done; else nothing. */
 void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *draw);

@@ -69,6 +69,7 @@ struct tb_todo_item {
     const char *next;          /* the test that would decide a lot, or confirm or lift its hold */
     const char *due;           /* a claim: the day; joint: until when it is kept; else "" */
     enum tb_handling handling; /* of cloth that is not cut or not burnt: what may be done to it at all */
+    bool unburnable;           /* the same: a burn of it neither burned nor melted (tb_lot_unburnable) */
     bool every;                /* undrawn: a draw of fewer bolts than all promises too little */
     long left;                 /* days to it; below 0: past */
     int64_t released;          /* held: bolts of it that are released all the same */

@@ -44,7 +44,8 @@ void tb_words_found(struct tb_declaration *d, const struct tb_analysis *a, size_
 /* What is known of the cloth of a lot beside its words; text is borrowed. */
 struct tb_cloth_known {
     const char *detail; /* of the last verdict, as the book has it; NULL, "" or "{}": it says nothing */
-    const struct tb_burn *burn; /* burns of the lot that count; not looked at where there is no analysis */
+    const struct tb_burn *
+        burn; /* burns of the lot that count; tb_known_handling looks at them only where there is an analysis */
     size_t burns;
     const struct tb_analysis *analysis; /* analyses of the lot that count */
     size_t analyses;
@@ -64,6 +65,14 @@ tb_rc tb_known_handling(enum tb_handling *out, struct tb_declaration *d, const s
 
 /* tb_lot_handling - the same of a lot of the book. Fails as any reading of the book, and as tb_known_handling. */
 tb_rc tb_lot_handling(enum tb_handling *out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err);
+/*
+ * tb_known_unburnable - did a burn show that the cloth neither burns nor melts, as asbestos does not either, and no analysis named
+ * its fibres since? Where that fits what is declared, as of glass, nothing is stopped, and everybody who handles it is warned.
+ *   fails   TB_EINVAL a burn has a cue that this program does not know
+ */
+tb_rc tb_known_unburnable(bool *out, const struct tb_cloth_known *k, struct tb_err *err);
+/* tb_lot_unburnable - the same of a lot of the book. Fails as any reading of the book, and as tb_known_unburnable. */
+tb_rc tb_lot_unburnable(bool *out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err);
 
 /*
  * tb_bench_handling_check - may cloth declared so be handled here?

@@ -123,6 +123,7 @@ void tb_take_mineral(struct tb_verdict *v, const struct tb_subject *s)
         return;
     v->spare_flame = true;
     if (v->grade == TB_GRADE_FITS) {
+        v->unburnable = true;
         tb_verdict_note(
             v, "Caution: this cloth neither burned nor melted, and asbestos does neither too: burning cannot "
                "tell it from glass or any other mineral fibre. Where it may be old, or nobody answers for "

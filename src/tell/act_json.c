@@ -21,7 +21,8 @@ void tb_cautions_words(struct tb_text *out, const struct tb_declaration *d, cons
 TB_JSON_MEMBERS(cut_members, CUT(swatch.tag, "swatch"),
                 TB_JSON_WORD_AS(struct tb_cut_outcome, swatch.part, "part", &tb_part_words),
                 CUT(lot.ref, "lot"), CUT(swatch.known, "known"), CUT(swatch.cut_at, "cut_at"),
-                TB_JSON_WORD_AS(struct tb_cut_outcome, standing, "standing", &tb_standing_words));
+                TB_JSON_WORD_AS(struct tb_cut_outcome, standing, "standing", &tb_standing_words),
+                CUT(unburnable, "neither_burned_nor_melted"));
 
 json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_declaration *d)
 {

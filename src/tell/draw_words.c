@@ -33,6 +33,15 @@ void tb_care_words(struct tb_text *out, enum tb_handling handling, const char *i
                               "laboratory licensed for it.\n"));
 }
 
+void tb_unburnable_words(struct tb_text *out, const char *indent)
+{
+    tb_text_add(out, indent);
+    tb_text_say(
+        out, "Caution: it neither burned nor melted, and asbestos does neither too. Where it may be old, or "
+             "nobody answers for where it comes from, do not cut, burn or fray it before a laboratory "
+             "licensed for it has named its fibres.\n");
+}
+
 void tb_handling_words(struct tb_text *out, const struct tb_draw_outcome *o)
 {
     if (o->handling & 1u << TB_HANDLING_FLAMELESS)

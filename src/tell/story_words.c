@@ -157,12 +157,16 @@ static void handling_words(struct tb_text *out, const struct tb_lot_story *s)
     struct tb_declaration all;
     enum tb_handling handling;
     struct tb_err unread;
+    bool unburnable;
 
     tb_declaration_read(&all, s->lot.declared, strlen(s->lot.declared));
     for (size_t i = 0; i < s->declareds; i++)
         tb_declaration_also(&all, s->declared[i].text, strlen(s->declared[i].text));
     (void)tb_known_handling(&handling, &all, &k, &unread);
     tb_care_words(out, handling, "  ");
+    if (handling != TB_HANDLING_LABORATORY && tb_known_unburnable(&unburnable, &k, &unread) == TB_OK &&
+        unburnable)
+        tb_unburnable_words(out, "  ");
     tb_declaration_free(&all);
 }
 

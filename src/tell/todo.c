@@ -201,10 +201,8 @@ static void joint_words(struct tb_text *out, const struct tb_todo_item *i)
                     (long long)i->among, TB_DAY_LEN, i->since, i->who, i->what);
 }
 
-static void item_words(struct tb_text *out, const struct tb_todo_item *i)
+static void what_words(struct tb_text *out, const struct tb_todo_item *i)
 {
-    if (i->handling == TB_HANDLING_LABORATORY)
-        stop_words(out, i);
     switch (i->kind) {
     case TB_TODO_CLAIM:
         claim_words(out, i);
@@ -266,6 +264,16 @@ static void item_words(struct tb_text *out, const struct tb_todo_item *i)
     }
 }
 
+/* A stop comes before what could be done, and a caution beside it. */
+static void item_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    if (i->handling == TB_HANDLING_LABORATORY)
+        stop_words(out, i);
+    what_words(out, i);
+    if (i->handling != TB_HANDLING_LABORATORY && i->unburnable)
+        tb_unburnable_words(out, "    ");
+}
+
 void tb_todo_words(struct tb_text *out, const struct tb_todo *t, size_t most)
 {
     size_t shown = 0;
@@ -295,6 +303,7 @@ TB_JSON_MEMBERS(item_members, TB_JSON_WORD_AS(struct tb_todo_item, kind, "kind",
                 ITEM(what, "what"), ITEM(bolt, "bolt"), ITEM(part, "part"), ITEM(next, "next"),
                 ITEM(due, "due"), ITEM(conclusion, "conclusion"), ITEM(markets, "markets"),
                 TB_JSON_WORD_AS(struct tb_todo_item, handling, "handling", &tb_handling_keys),
+                TB_JSON_AS(struct tb_todo_item, unburnable, "neither_burned_nor_melted"),
                 TB_JSON_AS(struct tb_todo_item, every, "every_bolt"),
                 TB_JSON_AS(struct tb_todo_item, pieces, "pieces"),
                 TB_JSON_AS(struct tb_todo_item, among, "among"),

@@ -23,7 +23,7 @@ static tb_rc find_bolt(struct tb_job *j)
     rc = tb_lot_words(&d, j->b, &out->lot, j->err);
     out->also = d.also; /* whoever cuts is told of it */
     tb_declaration_free(&d);
-    if (rc != TB_OK)
+    if (rc != TB_OK || (rc = tb_lot_unburnable(&out->unburnable, j->b, &out->lot, j->err)) != TB_OK)
         return rc;
     out->swatch.lot = out->lot.id;
     out->swatch.lot_ref = out->lot.ref;

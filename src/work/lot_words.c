@@ -131,6 +131,31 @@ tb_rc tb_lot_handling(enum tb_handling *out, struct tb_book *b, const struct tb_
     return rc;
 }
 
+tb_rc tb_known_unburnable(bool *out, const struct tb_cloth_known *k, struct tb_err *err)
+{
+    *out = false;
+    return unanswered(out, k->burn, k->burns, k->analysis, k->analyses, err);
+}
+
+tb_rc tb_lot_unburnable(bool *out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_analysis *a = NULL;
+    struct tb_burn *burn = NULL;
+    struct tb_cloth_known k = { 0 };
+    tb_rc rc = TB_OK;
+
+    *out = false;
+    if (lot->burns && (rc = tb_burn_list(&burn, &k.burns, b, lot->id, &mem, err)) == TB_OK &&
+        (rc = tb_analysis_list(&a, &k.analyses, b, lot->id, &mem, err)) == TB_OK) {
+        k.burn = burn;
+        k.analysis = a;
+        rc = tb_known_unburnable(out, &k, err);
+    }
+    tb_arena_free(&mem);
+    return rc;
+}
+
 static tb_rc find_named(enum tb_handling *out, struct tb_declaration *d, struct tb_book *b, const char *ref,
                         struct tb_err *err)
 {

@@ -27,6 +27,7 @@ struct listing {
     const char *key;   /* of that pile; "" there is none */
     const char *asked; /* the lot of the row before, "" there is none, and what may be done to it */
     enum tb_handling handling;
+    bool unburnable;
     struct tb_reach reach;
 };
 
@@ -87,10 +88,12 @@ static tb_rc find_handling(struct tb_todo_item *item, struct listing *l, struct 
 
     if (strcmp(l->asked, item->lot) != 0 &&
         (rc = tb_lot_find(&lot, l->book, item->lot, &passing, err)) == TB_OK &&
-        (rc = tb_lot_handling(&l->handling, l->book, &lot, err)) == TB_OK)
+        (rc = tb_lot_handling(&l->handling, l->book, &lot, err)) == TB_OK &&
+        (rc = tb_lot_unburnable(&l->unburnable, l->book, &lot, err)) == TB_OK)
         l->asked = item->lot;
     tb_arena_free(&passing);
     item->handling = l->handling;
+    item->unburnable = l->unburnable;
     return rc;
 }
 

@@ -10,6 +10,7 @@ cd "$dir" || exit 1
 export TENTERBOOK_CLOCK=1795694400 # 2026-11-26 12:00 UTC, whatever day it is
 export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada LC_ALL=C.UTF-8
 
+lacks() { [ "$code" = 0 ] && ! grep -qF -- "$1" out; }
 json() { /usr/bin/python3 -c "import json,sys; j = json.load(open('out')); sys.exit(not ($1))"; }
 
 printf 'Bolt No,Length m,Article,Composition\nB1,50,crepe 9,100%% cotton\nB2,48.5,crepe 9,100%% cotton\nB3,60,drill 10,100%% cotton\nB4,61,drill 10,100%% cotton\n' >list.csv
@@ -146,3 +147,32 @@ run todo
 ok "asbestos that a laboratory found where none was declared stops too" grep -q "^  Stop, lot $lot of Ohm Weavers: do not cut, burn or fray it" out
 run cut "$lot" --bolt F1
 ok "and it is not cut" [ "$code" != 0 ]
+
+# Glass that fits is not stopped, and everybody who handles it is warned until a laboratory has named its fibres (caution.csv, row of
+# asbestos: cloth that will not burn at all).
+printf 'Bolt No,Length m,Article,Composition\nG1,30,screen,100%% glass\nG2,30,screen,100%% glass\nG3,30,screen,100%% glass\n' >glass.csv
+run receive glass.csv --supplier "Ohm Weavers" --note N-6 --on 2026-12-06 --yes
+lot=$(grep -oE "M26-[0-9]{3}" out | head -1).01
+caution="Caution: it neither burned nor melted, and asbestos does neither too."
+run set flame yes
+run cut G1 --lot "$lot"
+ok "before a burn nothing is said of that" lacks "$caution"
+run burn "$lot.01" --saw approach:no_reaction,in_flame:does_not_burn,in_flame:glows,residue_form:keeps_shape,smoke:none,odour:faint_none
+ok "glass that does not burn fits" has 'declared "100% glass": fits'
+ok "and whoever burned it is warned of asbestos" has "$caution"
+run look "$lot"
+ok "so is whoever looks at the lot" has "  $caution"
+run lots
+ok "and whoever lists lots" grep -q "^$lot .*may be asbestos where it is old; " out
+run lots --json
+ok "programs too" json "[(x['handling'], x['neither_burned_nor_melted']) for x in j if x['lot'] == '$lot'] == [('any', True)] and not any(x['neither_burned_nor_melted'] for x in j if x['lot'] != '$lot') and 'laboratory' in [x['handling'] for x in j]"
+run todo
+ok "a line below what is to be done" has "    $caution"
+run cut G2 --lot "$lot"
+ok "and whoever cuts another swatch" has "$caution"
+run cut G3 --lot "$lot" --json
+ok "a program that cuts is told" json "j['neither_burned_nor_melted'] is True"
+run assay "$lot" --found "100% glass" --laboratory "Weir Laboratory" --uncertainty 0.3
+ok "a laboratory names the fibres" [ "$code" = 0 ]
+run look "$lot"
+ok "then nobody is warned any more" lacks "$caution"

@@ -41,6 +41,8 @@ static void cautions(struct tb_text *t, json_t *list, const struct tb_cut_outcom
     struct tb_text said = { 0 };
     struct tb_declaration d;
 
+    if (cut->unburnable)
+        tb_unburnable_words(&said, "");
     tb_declaration_read(&d, words, strlen(words));
     d.also = cut->also;
     json_array_append_new(list, tb_json_cut(cut, &d));

@@ -51,6 +51,8 @@ void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r)
     tb_bench_coverage(&t, r->lot.bolts_burnt, r->lot.bolts_tested, r->lot.bolts);
     tb_text_addf(out, "%s.\n", t.s);
     tb_hold_words(out, r);
+    if (v->unburnable)
+        tb_unburnable_words(out, "");
     if (v->reason) /* nothing that it could be held against: then what it is */
         tb_verdict_likeliest(out, v);
     tb_verdict_confirm(out, v); /* whoever holds cloth up should know what would end it */

@@ -36,20 +36,27 @@ static void claim_cell(struct tb_table *t, const struct tb_claim_open *c)
                                   : "");
 }
 
+/* What may be done to the cloth of a lot, and whether it neither burned nor melted. */
+struct handled {
+    enum tb_handling handling;
+    bool unburnable;
+};
+
 /* `said`: what the supplier declared, also where a label of ours says otherwise: what is concluded is of those words. */
 static void row(struct listing *l, const struct tb_lot *lot, const char *said,
-                const struct tb_concluded *concluded, enum tb_handling handling,
-                const struct tb_claim_open *c)
+                const struct tb_concluded *concluded, const struct handled *h, const struct tb_claim_open *c)
 {
     struct tb_table *t = &l->table;
     struct tb_text rests = { 0 };
     char standing[TB_COUNTED];
 
-    if (handling == TB_HANDLING_LABORATORY)
+    if (h->handling == TB_HANDLING_LABORATORY)
         tb_text_add(&rests, _("may be asbestos: do not cut"));
-    else
+    else if (h->unburnable)
+        tb_text_addf(&rests, "%s; ", _("may be asbestos where it is old"));
+    if (h->handling != TB_HANDLING_LABORATORY)
         tb_concluded_rests(&rests, concluded);
-    if (handling == TB_HANDLING_FLAMELESS)
+    if (h->handling == TB_HANDLING_FLAMELESS)
         tb_text_addf(&rests, "%s%s", rests.n ? "; " : "", _("do not burn"));
     tb_table_texts(t, lot->ref, lot->arrived, lot->supplier_name, lot->article, lot->colour,
                    *said ? said : _("(nothing declared)"));
@@ -63,7 +70,7 @@ static void row(struct listing *l, const struct tb_lot *lot, const char *said,
 
 /* Beside the verdict on the words that count now stands what is concluded of the supplier's. */
 static tb_rc lot_json(struct listing *l, const struct tb_lot *lot, const struct tb_concluded *concluded,
-                      const char *confirm, struct tb_err *err)
+                      const struct handled *h, const char *confirm, struct tb_err *err)
 {
     const struct tb_claim_open *c = claim_on(l, lot);
     struct tb_told_verdict told;
@@ -75,6 +82,8 @@ static tb_rc lot_json(struct listing *l, const struct tb_lot *lot, const struct 
     j = tb_json_lot(lot);
     tb_json_put_told(j, &told);
     tb_json_put(j, "conclusion", tb_json_concluded(concluded));
+    tb_json_put(j, "handling", tb_json_text(tb_word(&tb_handling_keys, (int)h->handling)));
+    tb_json_put(j, "neither_burned_nor_melted", json_boolean(h->unburnable));
     tb_json_put(j, "confirm", *confirm ? tb_json_text(confirm) : json_null());
     tb_json_put(j, "claim", c ? tb_json_claim_open(c) : json_null());
     tb_json_push(l->json, j);
@@ -87,7 +96,7 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     struct tb_arena passing = { 0 };
     struct tb_concluded concluded = { 0 };
     const char *confirm = "";
-    enum tb_handling handling = TB_HANDLING_ANY;
+    struct handled h = { .handling = TB_HANDLING_ANY };
     struct tb_todo_row ground;
     struct tb_lot_said said = { .said = lot->declared };
     tb_rc rc = tb_lot_concluded(&concluded, l->ctx->book, lot, &passing, err);
@@ -101,10 +110,12 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     if (rc == TB_OK && (rc = tb_ground_gone(&ground, l->ctx->book, lot->ref, &passing, err)) == TB_OK)
         tb_ground_gone_words(&l->held, &ground);
     rc = rc == TB_ENOTFOUND ? TB_OK : rc;
+    if (rc == TB_OK && (rc = tb_lot_handling(&h.handling, l->ctx->book, lot, err)) == TB_OK)
+        rc = tb_lot_unburnable(&h.unburnable, l->ctx->book, lot, err);
     if (rc == TB_OK && l->json)
-        rc = lot_json(l, lot, &concluded, confirm, err);
-    else if (rc == TB_OK && (rc = tb_lot_handling(&handling, l->ctx->book, lot, err)) == TB_OK)
-        row(l, lot, said.said, &concluded, handling, claim_on(l, lot));
+        rc = lot_json(l, lot, &concluded, &h, confirm, err);
+    else if (rc == TB_OK)
+        row(l, lot, said.said, &concluded, &h, claim_on(l, lot));
     tb_arena_free(&passing);
     return rc;
 }
