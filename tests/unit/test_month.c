@@ -416,6 +416,49 @@ static void suppliers_stand_by_the_low_end_of_the_interval(void **state)
     free(csv);
 }
 
+static tb_rc half_a_year_before(void *from, const char *first, tb_month_said_fn *fn, void *arg,
+                                struct tb_err *err)
+{
+    (void)from;
+    (void)first;
+    return nine_lots_before(fn, arg, "2025-10-20", err);
+}
+
+typedef tb_rc before_fn(void *from, const char *first, tb_month_said_fn *fn, void *arg, struct tb_err *err);
+
+/* Where a printed page of the cards ends by hand, in a workbook of two suppliers of March and one before. */
+static int breaks_of_the_cards(before_fn *before_march)
+{
+    struct tb_month_lot lot[2] = { of("Ash Mill", 10, TB_FITS), of("Beck Mill", 10, TB_FITS) };
+    struct trade t = { lot, TB_COUNT(lot) };
+    struct tb_month_source source = source_of(&t);
+    struct tb_month_sums s = { 0 };
+    struct tb_text command = { 0 };
+    struct tb_err err = { 0 };
+    char *xml;
+    int n = 0;
+
+    source.before = before_march;
+    assert_int_equal(write_month(&s, "cards.xlsx", &source, &err), TB_OK);
+    /* the tenth tab, as test_month_golden.c counts them */
+    tb_text_addf(&command, "cd %s && unzip -p cards.xlsx xl/worksheets/sheet10.xml >cards.xml", folder);
+    assert_int_equal(system(command.s), 0);
+    tb_text_free(&command);
+    xml = slurp("cards.xml");
+    assert_non_null(strstr(xml, "<sheetData>"));
+    for (const char *at = xml; (at = strstr(at, "<brk ")) != NULL; at++)
+        n++;
+    free(xml);
+    return n;
+}
+
+static void cards_of_half_a_year_have_pages_of_their_own_and_shorter_ones_share_them(void **state)
+{
+    (void)state;
+    assert_int_equal(breaks_of_the_cards(half_a_year_before), 2); /* three cards of six months */
+    assert_int_equal(breaks_of_the_cards(before), 0);             /* of three months */
+}
+
 static void a_span_without_lots_has_no_share(void **state)
 {
     struct trade t = { NULL, 0 };
@@ -696,6 +739,7 @@ int main(void)
         cmocka_unit_test(the_sums_are_those_of_the_rows),
         cmocka_unit_test(n_of_m_bolts_burnt_stands_beside_every_verdict),
         cmocka_unit_test(suppliers_stand_by_the_low_end_of_the_interval),
+        cmocka_unit_test(cards_of_half_a_year_have_pages_of_their_own_and_shorter_ones_share_them),
         cmocka_unit_test(a_span_without_lots_has_no_share),
         cmocka_unit_test(what_was_found_instead_of_what_was_declared_is_a_matrix),
         cmocka_unit_test(rare_kinds_that_differ_are_not_counted_as_found_as_declared),

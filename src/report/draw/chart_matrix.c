@@ -6,6 +6,8 @@
 #include <string.h>
 
 #define UPRIGHT_BELOW 44 /* points */
+#define UPRIGHT_HIGH 96  /* room for upright heads, where none is longer */
+#define UPRIGHT_FREE 14  /* of it above and below the words */
 
 /* The densest hatching is that of the largest cell; 1 where all are empty, so that nothing is divided by 0. */
 static double most_of(const struct tb_chart *k)
@@ -49,13 +51,42 @@ static void frame_same(cairo_t *c, const struct tb_chart *k, double x, double y,
                 tb_pen_box(c, x + w * (double)i, y + h * (double)r, w, h, 1.8);
 }
 
+/* How a head is set upright: smaller rather than cut, as far as it can be read. */
+static struct pen_words upright(cairo_t *c, double w, double room, const char *words)
+{
+    struct pen_words how = { .size = fmin(8, w * 0.7) };
+    double tw, th;
+
+    do {
+        tb_pen_measure(c, &tw, &th, &how, words);
+    } while (tw > room && (how.size -= 0.25) > 5.5);
+    how.width = room;
+    how.lines = 1;
+    return how;
+}
+
+/* Room above the cells: as high as the longest head, and never more than half of the chart. */
+static double heads_high(cairo_t *c, const struct tb_chart *k, double w, double h)
+{
+    const struct pen_words how = { .size = fmin(8, w * 0.7) };
+    double high = UPRIGHT_HIGH, tw, th;
+
+    if (w >= UPRIGHT_BELOW)
+        return 46;
+    for (size_t i = 0; i < k->columns; i++) {
+        tb_pen_measure(c, &tw, &th, &how, k->column[i]);
+        high = fmax(high, ceil(tw) + UPRIGHT_FREE + 1);
+    }
+    return fmin(high, h / 2);
+}
+
 /* Heads stand upright over narrow columns, so that their words stay whole. */
 static void draw_heads(cairo_t *c, const struct tb_chart *k, double x, double y, double w, double heads)
 {
     tb_pen_ink(c, PEN_INK);
     for (size_t i = 0; i < k->columns; i++) {
         const struct pen_words flat = { .size = 8, .at = PEN_CENTRE, .width = w - 3, .lines = 3 },
-                               turned = { .size = fmin(8, w * 0.7), .width = heads - 14, .lines = 1 };
+                               turned = upright(c, w, heads - UPRIGHT_FREE, k->column[i]);
         double mid = x + w * ((double)i + 0.5), tw, th;
 
         if (w >= UPRIGHT_BELOW) {
@@ -80,7 +111,7 @@ void tb_chart_matrix(cairo_t *c, const struct tb_chart *k, struct field f)
     if (!k->rows || !k->columns)
         return;
     w = fmin((f.w - names) / (double)k->columns, 90);
-    heads = w < UPRIGHT_BELOW ? fmin(96, f.h * 0.45) : 46;
+    heads = heads_high(c, k, w, f.h);
     h = fmin((f.h - heads - 12) / (double)k->rows, 34);
     tb_pen_ink(c, PEN_FADED);
     if (k->x_name) {

@@ -47,6 +47,8 @@ static tb_rc spans(struct month *m, struct tb_err *err)
                                     .n = 3,
                                     .share = true },
                           ranks = trend;
+    struct tb_text title = { 0 };
+    size_t all = tb_month_ranked(m);
     tb_rc rc;
 
     for (size_t i = 0; i < m->trends; i++) {
@@ -59,12 +61,18 @@ static tb_rc spans(struct month *m, struct tb_err *err)
         return rc;
     ranks.y_most = 1;
     ranks.kind = TB_SHEET_SPANS_LYING;
-    ranks.title = _("Share of lots looked at that do not conform, by supplier");
     ranks.label = "supplier";
-    ranks.rows = 0;
-    while (ranks.rows < m->ranks && ranks.rows < MONTH_RANKED_MOST && m->rank[ranks.rows].rate.judged)
-        ranks.rows++;
-    return draw(m, m->tab[TAB_SUPPLIERS], ranks, 1, err);
+    ranks.rows = all < MONTH_RANKED_MOST ? all : MONTH_RANKED_MOST;
+    if (ranks.rows < all)
+        tb_text_addf(&title,
+                     _("Share of lots looked at that do not conform, by supplier (the first %d of %zu)"),
+                     MONTH_RANKED_MOST, all);
+    else
+        tb_text_addf(&title, _("Share of lots looked at that do not conform, by supplier"));
+    ranks.title = tb_text_str(&title);
+    rc = draw(m, m->tab[TAB_SUPPLIERS], ranks, 1, err);
+    tb_text_free(&title);
+    return rc;
 }
 
 /* The same rows as on the sheet, stacked in three parts: which kind it was otherwise stands there, and more hatchings are not told apart. */

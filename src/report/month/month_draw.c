@@ -81,14 +81,23 @@ void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
 {
     struct tb_chart_point p[PAGE_RANKED] = { { 0 } };
     struct tb_chart_series s = { .point = p };
+    struct tb_text note = { 0 };
+    size_t all = tb_month_ranked(m);
     struct tb_chart k = { .kind = TB_CHART_RANK,
                           .title = _("Not conforming, by supplier"),
-                          .note = _("bar: share; dot: at least this (95 %), the order goes by it"),
                           .y_share = true,
                           .series = &s,
                           .n = 1 };
 
-    for (size_t i = 0; i < m->ranks && s.n < PAGE_RANKED && m->rank[i].rate.judged; i++) {
+    if (all > PAGE_RANKED)
+        tb_text_addf(&note,
+                     _("bar: share; dot: at least this (95 %%), the order goes by it; the first %d of %zu"),
+                     PAGE_RANKED, all);
+    else
+        tb_text_addf(&note, _("bar: share; dot: at least this (95 %%), the order goes by it"));
+    k.note = tb_text_str(&note);
+
+    for (size_t i = 0; i < all && s.n < PAGE_RANKED; i++) {
         const struct ranked *r = &m->rank[i];
 
         p[s.n++] = (struct tb_chart_point){ r->name,       0,
@@ -97,6 +106,7 @@ void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
     }
     draw(c, &k, box);
     free_notes(p, s.n);
+    tb_text_free(&note);
 }
 
 void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4])

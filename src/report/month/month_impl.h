@@ -194,6 +194,9 @@ void tb_month_put_spans(struct tb_tab *t, const struct rate *r);
 /* What cloth without a declaration that can be judged is likeliest to be, from its stored verdict; nothing for any other. */
 tb_rc tb_month_likeliest(struct tb_text *out, const char *detail, struct tb_err *err);
 
+/* How many suppliers have a lot that was looked at: they stand first, once the sheet of suppliers is filled. */
+size_t tb_month_ranked(const struct month *m);
+
 /* The kinds of fibre (classes that burn alike) of a declaration, of 10 % or more: "cellulose + polyester". */
 void tb_month_kind_declared(struct tb_text *out, const char *declared);
 /*

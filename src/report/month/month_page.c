@@ -58,11 +58,11 @@ static double head(cairo_t *c, struct drawing *d)
 
 /* --- the figures a director asks for first ------------------------------------------------------------------------ */
 
-/* Four figures stand beside each other, each as large as the box allows. Frees the words. */
+/* Four figures stand beside each other, all in letters of one size. Frees the words. */
 static void figure(cairo_t *c, int place, double y, struct tb_text *large, struct tb_text *small)
 {
     const double w = (ROOM - (BOXES - 1) * 8) / BOXES, x = LEFT + place * (w + 8);
-    struct pen_words big = { .size = 14, .bold = true };
+    struct pen_words big = { .size = 11, .bold = true };
     const struct pen_words rest = { .size = 8, .width = w - 12, .lines = 4 };
     double wide, high;
 

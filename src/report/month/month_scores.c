@@ -5,6 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define CARD_ALONE 6       /* months from which a card has a page of its own */
+#define LINES_OF_A_PAGE 30 /* of shorter cards, which share pages and are not torn */
+
 struct score {
     char *supplier;
     char month[8];
@@ -93,10 +96,16 @@ static tb_rc put(struct month *m, const char *supplier, const struct trend *d, c
     return tb_tab_row(t, err);
 }
 
+/* A card of one or two lines would be as many empty pages. */
+static size_t cards_of_a_page(const struct month *m)
+{
+    return m->trends >= CARD_ALONE || !m->trends ? 1 : LINES_OF_A_PAGE / m->trends;
+}
+
 /* Every month has its place on every card, so that cards can be laid beside each other. */
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    size_t at = 0;
+    size_t at = 0, cards = 0;
     tb_rc rc = TB_OK;
 
     if (m->scores)
@@ -104,8 +113,9 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     while (at < m->scores && rc == TB_OK) {
         const char *supplier = m->score[at].supplier;
 
-        if (at && m->trends > 1) /* cards of one line would be as many empty pages */
+        if (cards && cards % cards_of_a_page(m) == 0)
             tb_tab_break(m->tab[TAB_SCORES]);
+        cards++;
         for (size_t i = 0; i < m->trends && rc == TB_OK; i++) {
             bool there = at < m->scores && strcmp(m->score[at].supplier, supplier) == 0 &&
                          strcmp(m->score[at].month, m->trend[i].month) == 0;
@@ -122,7 +132,7 @@ const struct sheet tb_month_scores = {
     .tab = N_("Scorecards"),
     .title = N_("Suppliers, month by month"),
     .note = N_("Each supplier with every month of the sheet Months, on a page of its own where there are "
-               "several: figures of the book. Few lots prove little: see the interval."),
+               "six or more: figures of the book. Few lots prove little: see the interval."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .last = true,

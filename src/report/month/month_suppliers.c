@@ -40,6 +40,15 @@ static int worse(const void *a, const void *b)
     return strcmp(x->name, y->name);
 }
 
+size_t tb_month_ranked(const struct month *m)
+{
+    size_t n = 0;
+
+    while (n < m->ranks && m->rank[n].rate.judged)
+        n++;
+    return n;
+}
+
 /* Counted over the list of lots by the supplier's number: a name may hold what a formula takes for a sign. */
 static void put_over(struct month *m, const char *sum, const char *column, const char *words, double value,
                      enum tb_column_type as)
