@@ -197,6 +197,9 @@ ok "a program is told the same" json "j['laboratory']['answer'] == 'conforms' an
 run lots
 ok "no list names a test to confirm what a laboratory answered" misses "is held; the confirming test"
 ok "... though the lot is held" has "held"
+run assay "$lot" --found "50% cotton 50% polyester" --uncertainty 0.5
+ok "of a lot that is held nobody is told how to hold it" misses "tenterbook settle $lot --as held"
+ok "... though the result does not conform" has 'Declared "60% cotton 40% polyester": does not conform'
 run judge "${lot%.01}.02" --json
 ok "a lot without an analysis has no answer" json "j['laboratory'] is None or j['laboratory']['answer'] == 'cannot_be_said'"
 run prove

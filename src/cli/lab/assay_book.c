@@ -37,7 +37,7 @@ static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome
         tb_text_say(
             &t, "\nThe declaration of lot %s (\"%s\") cannot be read for certain: nothing was compared.\n",
             lot, done->said.text);
-    if (fails)
+    if (fails && done->lot.standing != TB_HELD && done->lot.standing != TB_RETURNED)
         tb_text_say(&t, "\nTo hold the lot: tenterbook settle %s --as held --why \"laboratory result\"\n",
                     lot);
     if (done->lot.own_words) {
