@@ -163,7 +163,7 @@ say "One lot looked at closely: silk by its label (tenterbook judge M26-006.03)"
 run judge M26-006.03
 
 say "The same lot: swatches kept for a laboratory, photographs, and the letter to the mill, in German"
-photograph unburnt-bordeaux 7A1F33 unburnt "M26-006.03.03" turned
+photograph unburnt-bordeaux 7A1F33 unburnt "M26-006.03.04" turned
 photograph burnt-bordeaux 7A1F33 beads "M26-006.03.02"
 office 10-05
 cuts 71853 --lot M26-006.03 --kept "drawer 4" --photo "$dir/unburnt-bordeaux.jpg"

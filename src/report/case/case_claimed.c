@@ -1,6 +1,9 @@
 /* case_claimed.c - the page's first question: what is claimed, and by whom. */
 #include "report/case/case_page.h"
 
+#define WORDS_ROOM                                                                                           \
+    110 /* points: the heading, the sentence below it and the words, which are not torn apart */
+
 /*
  * The supplier's own words come first and whole; how they were read stands below in small letters, since a reading is ours.
  */
@@ -11,6 +14,7 @@ void tb_case_claimed(struct case_page *c)
     const struct story *s = c->story;
     const struct tb_delivery *d = &s->delivery;
 
+    tb_page_need(p, WORDS_ROOM);
     tb_page_heading(p, _("What is claimed, and by whom"));
     if (s->of.declareds)
         tb_page_text(
