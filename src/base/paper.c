@@ -56,7 +56,8 @@ static bool words_in(const struct tb_paper_table *t, const struct tb_paper_line 
 static bool may_go_on(const struct tb_paper_table *t, const struct tb_paper_line *l,
                       const struct tb_paper_line *of)
 {
-    bool good = of->page == l->page && !tb_paper_partial(t, of) && tb_paper_partial(t, l) && !of->dropped;
+    bool good = of->page == l->page && (of->row || !t->rows) && !l->header && !tb_paper_partial(t, of) &&
+                tb_paper_partial(t, l) && !of->dropped;
 
     for (size_t k = 0; k < l->n && good; k++) {
         const struct tb_phrase *f = &t->phrase[l->phrase + k];
@@ -123,7 +124,7 @@ static void share(struct tb_paper_table *t, size_t from, size_t end)
 static void find_owners(struct tb_paper_table *t)
 {
     for (size_t i = 0; i < t->lines; i++)
-        t->line[i].owner = (uint32_t)i;
+        t->line[i].owner = i && t->line[i].joins ? t->line[i - 1].owner : (uint32_t)i;
     for (size_t i = 0, end; i < t->lines; i = end) {
         for (end = i;
              end < t->lines && tb_paper_partial(t, &t->line[end]) && t->line[end].page == t->line[i].page;
@@ -144,10 +145,10 @@ struct out {
     size_t cells;
 };
 
-static void add(struct out *o, size_t at, const struct tb_phrase *f)
+static void add(struct out *o, size_t at, const struct tb_phrase *f, char between)
 {
     if (o->cell[at].n)
-        tb_text_addc(&o->cell[at], ' ');
+        tb_text_addc(&o->cell[at], between);
     tb_phrase_text(&o->cell[at], o->t, f);
     o->cells = at + 1 > o->cells ? at + 1 : o->cells;
 }
@@ -159,10 +160,10 @@ static void add_line(struct out *o, const struct tb_paper_line *l, bool goes_on)
 
     for (size_t k = 0; k < l->n; k++) {
         const struct tb_phrase *f = &o->t->phrase[l->phrase + k];
-        bool own = l->n < o->t->dense || tb_phrase_labels(o->t, f);
+        bool own = l->n < o->t->dense || (o->t->rows && !l->row && !l->header) || tb_phrase_labels(o->t, f);
         size_t at = own && f->column < next && !goes_on ? next : f->column;
 
-        add(o, at, f);
+        add(o, at, f, l->joins ? '\n' : ' ');
         next = at + 1 > next ? at + 1 : next;
     }
 }
@@ -218,6 +219,7 @@ static tb_rc group_rows(const struct tb_paper_table *all, size_t from, size_t en
     p.word += all->line[from].word;
     p.words = last->word + last->words - all->line[from].word;
     tb_paper_lines(&t);
+    tb_paper_body(&t);
     tb_paper_columns(&t);
     rc = put_rows(&t, sink, err);
     free(t.phrase);

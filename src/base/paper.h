@@ -54,6 +54,8 @@ struct tb_paper_line {
     uint32_t word, words; /* likewise its words */
     uint32_t number;      /* among all lines, from 1 */
     bool dropped;         /* it repeats the head of a page, or is its number */
+    bool row, header;     /* a row of the table; of the words above its columns */
+    bool joins;           /* a line of a header: its words go on with those above them */
     uint32_t owner;       /* the line whose cells it goes on with; mostly itself */
 };
 struct tb_paper_table {
@@ -62,17 +64,47 @@ struct tb_paper_table {
     size_t phrases, phrase_cap;
     struct tb_paper_line *line;
     size_t lines, line_cap;
-    float space;  /* how wide one is, in heights of a line; 0: it does not show */
-    size_t most;  /* phrases of a line */
-    size_t dense; /* phrases that make a line one of a table */
+    float space;     /* how wide one is, in heights of a line; 0: it does not show */
+    float row_space; /* likewise, in the rows of the table */
+    size_t most;     /* phrases of a line */
+    size_t dense;    /* phrases that make a line one of a table */
     size_t columns;
-    size_t lines_before; /* of the paper, before those of the table */
+    size_t rows, headers; /* lines that are rows, and headers above some of them */
+    size_t lines_before;  /* of the paper, before those of the table */
 };
 
 /* paper_lines.c: words to phrases and lines. */
 void tb_paper_lines(struct tb_paper_table *t);
 /* Has a line few of the cells that others have? A title, a sum, or more of the cells beside it. */
 bool tb_paper_partial(const struct tb_paper_table *t, const struct tb_paper_line *l);
+/* How many phrases the lines have, once these are made. */
+void tb_paper_count(struct tb_paper_table *t);
+/*
+ * How wide a space is, in heights of a line: half of those between letters are wider. Cells that touch have a figure at one side
+ * at least, since a word does not end where its cell does. 0: there are too few.
+ *   rows  only those of rows of the table
+ */
+float tb_paper_space(const struct tb_paper_table *t, bool rows);
+/* paper_body.c: rows and headers are marked, and phrases of rows in which cells touch become two. */
+void tb_paper_body(struct tb_paper_table *t);
+/* Phrases are cut before the words that are marked. */
+void tb_paper_cut(struct tb_paper_table *t, const bool *cut);
+
+struct tb_paper_column {
+    float left, right; /* of all that stands in it */
+};
+/* How much of a stretch stands in the column; below 0: how far it is from it. */
+float tb_paper_overlap(const struct tb_paper_column *c, float left, float right);
+/* paper_header.c: phrases of the header that stand over two of n columns of the rows become two. */
+void tb_paper_split_header(struct tb_paper_table *t, const struct tb_paper_column *c, size_t n);
+/* The lines of each header are marked that go on with the line above. */
+void tb_paper_join_header(struct tb_paper_table *t, const struct tb_paper_column *c, size_t n);
+/*
+ * Are there as many headers as columns? Then the first is that of the first, and so on, wherever in its column each stands.
+ *   take  their phrases get their columns
+ */
+bool tb_paper_match_header(struct tb_paper_table *t, const struct tb_paper_column *c, size_t n, bool take);
+
 /* paper_columns.c: each phrase gets its column; a phrase of two cells becomes two. */
 void tb_paper_columns(struct tb_paper_table *t);
 /* Has it a colon in it, as "Note: 4711" of a title? */

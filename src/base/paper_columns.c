@@ -6,17 +6,13 @@
 
 #define COLUMNS_MOST 256
 
-struct column {
-    float left, right; /* of all that stands in it */
-};
-
 struct columns {
     struct tb_paper_table *t;
-    struct column column[COLUMNS_MOST];
+    struct tb_paper_column column[COLUMNS_MOST];
     size_t n;
 };
 
-static float overlap(const struct column *c, float left, float right)
+float tb_paper_overlap(const struct tb_paper_column *c, float left, float right)
 {
     return (c->right < right ? c->right : right) - (c->left > left ? c->left : left);
 }
@@ -28,7 +24,7 @@ static size_t touched(const struct columns *all, float left, float right, bool *
 
     *many = false;
     for (size_t i = 0; i < all->n; i++)
-        if (overlap(&all->column[i], left, right) > 0) {
+        if (tb_paper_overlap(&all->column[i], left, right) > 0) {
             *many = *many || found != SIZE_MAX;
             found = found == SIZE_MAX ? i : found;
         }
@@ -44,14 +40,14 @@ static void insert(struct columns *all, float left, float right)
         return;
     for (; i && all->column[i - 1].left > left; i--)
         all->column[i] = all->column[i - 1];
-    all->column[i] = (struct column){ .left = left, .right = right };
+    all->column[i] = (struct tb_paper_column){ .left = left, .right = right };
     all->n++;
 }
 
 /* A phrase that fits one column makes it as wide as itself, unless it would touch the next one then. */
 static void widen(struct columns *all, size_t i, float left, float right)
 {
-    struct column *c = &all->column[i];
+    struct tb_paper_column *c = &all->column[i];
 
     if (left < c->left && (i == 0 || all->column[i - 1].right < left))
         c->left = left;
@@ -66,18 +62,25 @@ static int by_phrases(const void *a, const void *b)
     return x->n != y->n ? (x->n > y->n ? -1 : 1) : x->number < y->number ? -1 : 1;
 }
 
+/* Where no line is known to be a row, each with as many phrases as one has makes columns. */
+static bool makes_columns(const struct tb_paper_table *t, const struct tb_paper_line *l, bool header)
+{
+    return l->n >= t->dense && (!t->rows || l->row || (header && l->header));
+}
+
 /* Lines with most phrases divide the columns most clearly, so they come first. */
-static void find_columns(struct columns *all)
+static void find_columns(struct columns *all, bool header)
 {
     struct tb_paper_table *t = all->t;
     struct tb_paper_line **line = tb_array(struct tb_paper_line *, t->lines + 1);
     bool many;
 
+    all->n = 0;
     for (size_t i = 0; i < t->lines; i++)
         line[i] = &t->line[i];
     qsort(line, t->lines, sizeof *line, by_phrases);
-    for (size_t i = 0; i < t->lines && line[i]->n >= t->dense; i++)
-        for (size_t k = 0; k < line[i]->n; k++) {
+    for (size_t i = 0; i < t->lines; i++)
+        for (size_t k = 0; k < line[i]->n && makes_columns(t, line[i], header); k++) {
             const struct tb_phrase *f = &t->phrase[line[i]->phrase + k];
             size_t c = touched(all, f->left, f->right, &many);
 
@@ -95,7 +98,8 @@ static size_t best(const struct columns *all, float left, float right)
     size_t found = 0;
 
     for (size_t i = 1; i < all->n; i++)
-        if (overlap(&all->column[i], left, right) > overlap(&all->column[found], left, right))
+        if (tb_paper_overlap(&all->column[i], left, right) >
+            tb_paper_overlap(&all->column[found], left, right))
             found = i;
     return found;
 }
@@ -253,13 +257,23 @@ static void place(struct columns *all)
 void tb_paper_columns(struct tb_paper_table *t)
 {
     struct columns *all = tb_new(struct columns);
+    bool matched;
 
     all->t = t;
-    find_columns(all);
+    find_columns(all, false);
+    tb_paper_split_header(t, all->column, all->n);
+    tb_paper_join_header(t, all->column, all->n);
+    matched = tb_paper_match_header(t, all->column, all->n, false);
+    if (!matched)
+        find_columns(all, true);
     if (all->n) {
         split_phrases(all);
         place(all);
-        join_columns(all);
+        if (matched)
+            t->columns = all->n;
+        else
+            join_columns(all);
+        (void)(matched && tb_paper_match_header(t, all->column, all->n, true));
     }
     free(all);
 }

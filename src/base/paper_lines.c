@@ -70,14 +70,55 @@ static void add_phrases(struct tb_paper_table *t, struct tb_paper_line *l)
     }
 }
 
+void tb_paper_count(struct tb_paper_table *t)
+{
+    t->most = 0;
+    for (size_t i = 0; i < t->lines; i++)
+        t->most = t->line[i].n > t->most ? t->line[i].n : t->most;
+    t->dense = t->most > 3 ? 3 : t->most;
+}
+
 static void find_phrases(struct tb_paper_table *t)
 {
-    t->phrases = t->most = 0;
-    for (size_t i = 0; i < t->lines; i++) {
+    t->phrases = 0;
+    for (size_t i = 0; i < t->lines; i++)
         add_phrases(t, &t->line[i]);
-        t->most = t->line[i].n > t->most ? t->line[i].n : t->most;
+    tb_paper_count(t);
+}
+
+/* The lines are made anew, since a phrase that becomes two moves all that come after it. */
+void tb_paper_cut(struct tb_paper_table *t, const bool *cut)
+{
+    struct tb_phrase *made = NULL;
+    size_t n = 0, cap = 0;
+
+    for (size_t i = 0; i < t->lines; i++) {
+        struct tb_paper_line *l = &t->line[i];
+        size_t first = n;
+
+        for (size_t k = 0; k < l->n; k++) {
+            const struct tb_phrase *f = &t->phrase[l->phrase + k];
+
+            for (size_t j = f->first; j < (size_t)f->first + f->n; j++) {
+                const struct tb_paper_word *w = &t->paper->word[j];
+
+                if (j > f->first && !cut[j]) {
+                    made[n - 1].n++;
+                    made[n - 1].right = w->right > made[n - 1].right ? w->right : made[n - 1].right;
+                    continue;
+                }
+                TB_PUSH_ROOM(made, n, cap);
+                made[n++] = (struct tb_phrase){ w->left, w->right, (uint32_t)j, 1, 0 };
+            }
+        }
+        l->phrase = (uint32_t)first;
+        l->n = (uint32_t)(n - first);
     }
-    t->dense = t->most > 3 ? 3 : t->most;
+    free(t->phrase);
+    t->phrase = made;
+    t->phrases = n;
+    t->phrase_cap = cap;
+    tb_paper_count(t);
 }
 
 static int by_size(const void *a, const void *b)
@@ -99,11 +140,13 @@ static bool letter(const struct tb_paper_table *t, size_t at)
     return isalpha(c) || c >= 0x80;
 }
 
-/*
- * How wide a space is, in heights of a line: half of those between letters are wider. Cells that touch have a figure at one
- * side at least, since a word does not end where its cell does. 0: there are too few.
- */
-static float usual_space(const struct tb_paper_table *t)
+/* Or in "%", as of a share before its fibre. */
+static bool ends_in_letter(const struct tb_paper_table *t, const struct tb_paper_word *w)
+{
+    return letter(t, w->text + w->n - 1) || t->paper->text.s[w->text + w->n - 1] == '%';
+}
+
+float tb_paper_space(const struct tb_paper_table *t, bool rows)
 {
     const struct tb_paper_word *w = t->paper->word;
     float *gap = tb_array(float, t->paper->words + 1), space;
@@ -112,9 +155,9 @@ static float usual_space(const struct tb_paper_table *t)
     for (size_t i = 0; i < t->lines; i++) {
         const struct tb_paper_line *l = &t->line[i];
 
-        for (size_t k = l->phrase; k < (size_t)l->phrase + l->n; k++)
+        for (size_t k = l->phrase; (!rows || l->row) && k < (size_t)l->phrase + l->n; k++)
             for (size_t j = t->phrase[k].first + 1; j < (size_t)t->phrase[k].first + t->phrase[k].n; j++)
-                if (letter(t, w[j].text) && letter(t, w[j - 1].text + w[j - 1].n - 1))
+                if (letter(t, w[j].text) && ends_in_letter(t, &w[j - 1]))
                     gap[n++] = (w[j].left - w[j - 1].right) / (l->bottom - l->top);
     }
     qsort(gap, n, sizeof *gap, by_size);
@@ -148,7 +191,7 @@ void tb_paper_lines(struct tb_paper_table *t)
         l->words = (uint32_t)(k - i);
     }
     find_phrases(t);
-    if (!t->paper->numbered && t->space <= 0 && (t->space = usual_space(t)) > 0)
+    if (!t->paper->numbered && t->space <= 0 && (t->space = tb_paper_space(t, false)) > 0)
         find_phrases(t);
 }
 

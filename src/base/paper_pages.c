@@ -44,6 +44,8 @@ static void drop_head(struct tb_paper_table *t, size_t from, size_t end)
             most = i;
     if (same && t->line[from + most].n >= t->dense)
         same = most;
+    for (size_t i = 0; i < same; i++)
+        same = t->line[from + i].header ? i : same;
     for (size_t i = from; i < from + same; i++)
         t->line[i].dropped = t->line[i].owner == i;
 }

@@ -106,6 +106,8 @@ void tb_guess_column(struct tb_guess *g, const struct tb_header_words *w, struct
     }
     if (!g->n)
         mass_by_unit(g, both.s);
+    for (size_t k = 0; k < both.n; k++)
+        both.s[k] = both.s[k] == '\n' ? ' ' : both.s[k];
     g->header = tb_store_intern(s, both.s, both.n);
     g->currency = currency_in(g->header);
     tb_text_free(&both);

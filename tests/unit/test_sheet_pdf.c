@@ -248,6 +248,95 @@ static void cells_that_touch_are_told_by_a_gap_that_is_no_space(void **state)
            "6:R12|108|150 cm|old white wool\n7:R11|50.5|150 cm|old white wool\n");
 }
 
+/* A gap of 2 points in every row, where a space is 3.2: no row is wider there, and the header is as close. */
+static void cells_that_touch_in_every_row_are_two(void **state)
+{
+    char number[16];
+
+    (void)state;
+    begin();
+    say(40, 60, "Roll");
+    figure(138, 60, "Metres");
+    say(140, 60, "Composition");
+    say(300, 60, "Colour");
+    for (int i = 0; i < 5; i++) {
+        (void)snprintf(number, sizeof number, "%d", 11 + i);
+        say(40, 75 + i * 15, number);
+        figure(138, 75 + i * 15, "50.50");
+        say(140, 75 + i * 15, "98% cotton 2% elastane");
+        say(300, 75 + i * 15, "off white");
+    }
+    expect("[]\n1:Roll|Metres|Composition|Colour\n2:11|50.50|98% cotton 2% elastane|off white\n"
+           "3:12|50.50|98% cotton 2% elastane|off white\n4:13|50.50|98% cotton 2% elastane|off white\n"
+           "5:14|50.50|98% cotton 2% elastane|off white\n6:15|50.50|98% cotton 2% elastane|off white\n");
+}
+
+/* Each column has its words, on whichever of the three lines they stand. */
+static void the_lines_of_a_header_are_one_cell_in_each_column(void **state)
+{
+    (void)state;
+    begin();
+    say(100, 60, "Dye");
+    say(150, 60, "Roll");
+    say(40, 72, "Article");
+    say(100, 72, "lot");
+    say(150, 72, "number");
+    say(210, 72, "Net");
+    say(100, 84, "No.");
+    say(210, 84, "metres");
+    for (int i = 0; i < 4; i++) {
+        say(40, 100 + i * 15, "Serge 12");
+        say(100, 100 + i * 15, "L1");
+        say(150, 100 + i * 15, i % 2 ? "R11" : "R12");
+        say(210, 100 + i * 15, "50.5");
+    }
+    expect("[]\n1:Article|Dye\nlot\nNo.|Roll\nnumber|Net\nmetres\n4:Serge 12|L1|R12|50.5\n5:Serge "
+           "12|L1|R11|50.5\n"
+           "6:Serge 12|L1|R12|50.5\n7:Serge 12|L1|R11|50.5\n");
+}
+
+/* Five headers, five columns: the header of each stands at the other end of it than its figures or beside them. */
+static void as_many_headers_as_columns_go_in_their_order(void **state)
+{
+    (void)state;
+    begin();
+    say(40, 60, "Roll");
+    figure(200, 60, "Metres");
+    say(220, 60, "Width");
+    figure(360, 60, "Lot");
+    say(400, 60, "Article");
+    for (int i = 0; i < 4; i++) {
+        figure(90, 75 + i * 15, i % 2 ? "11" : "12");
+        say(110, 75 + i * 15, "50.5");
+        figure(280, 75 + i * 15, "150");
+        say(290, 75 + i * 15, "L1");
+        say(400, 75 + i * 15, "Serge");
+    }
+    expect("[]\n1:Roll|Metres|Width|Lot|Article\n2:12|50.5|150|L1|Serge\n3:11|50.5|150|L1|Serge\n"
+           "4:12|50.5|150|L1|Serge\n5:11|50.5|150|L1|Serge\n");
+}
+
+/* What stands above the header is no table: two lines of an address are not one cell, and a figure makes no column. */
+static void a_title_makes_no_columns_and_its_lines_are_their_own(void **state)
+{
+    (void)state;
+    begin();
+    say(40, 60, "To");
+    say(120, 60, "Northgate");
+    say(380, 60, "Order");
+    say(480, 60, "PO-7781");
+    say(120, 72, "Dock Street");
+    say(380, 72, "Sent by");
+    say(480, 72, "Road");
+    head(110);
+    bolt(125, "Serge 12", "L1", "1", "50.00", "100% wool");
+    bolt(140, "Serge 12", "L1", "2", "51.00", "100% wool");
+    bolt(155, "Serge 12", "L1", "3", "52.00", "100% wool");
+    expect("[]\n1:To|Northgate|||Order|PO-7781\n2:|Dock Street|||Sent by|Road\n"
+           "3:Article|Dye lot|Roll No.|Length (m)|Composition\n4:Serge 12|L1|1|50.00|100% wool\n"
+           "5:Serge 12|L1|2|51.00|100% wool\n6:Serge 12|L1|3|52.00|100% wool\n");
+}
+
 /* Not guessed together: whoever reads the list is told that it may be the right part of the table before. */
 static void a_page_with_other_columns_is_a_sheet_of_its_own(void **state)
 {
@@ -372,6 +461,10 @@ int main(void)
         cmocka_unit_test(a_header_may_stand_beside_its_figures),
         cmocka_unit_test(a_long_text_may_run_on_over_an_empty_cell),
         cmocka_unit_test(cells_that_touch_are_told_by_a_gap_that_is_no_space),
+        cmocka_unit_test(cells_that_touch_in_every_row_are_two),
+        cmocka_unit_test(the_lines_of_a_header_are_one_cell_in_each_column),
+        cmocka_unit_test(as_many_headers_as_columns_go_in_their_order),
+        cmocka_unit_test(a_title_makes_no_columns_and_its_lines_are_their_own),
         cmocka_unit_test(a_page_with_other_columns_is_a_sheet_of_its_own),
         cmocka_unit_test(a_column_alone_as_high_as_the_rows_before_is_no_rows_of_them),
         cmocka_unit_test(pictures_of_pages_are_refused_with_the_way_out),
