@@ -54,7 +54,11 @@ static void sort(struct tb_lab_ways *p)
 tb_rc tb_lab_check_mixture(const struct tb_part *part, struct tb_err *err)
 {
     if (part->n < 2)
-        return tb_fail(err, TB_EINVAL, "one fibre needs no separating; name two or three");
+        return tb_fail(
+            err, TB_EINVAL,
+            "one fibre needs no separating: a laboratory says which it is (%s); name the two or three that "
+            "may be mixed",
+            tb_lab_standard_at(tb_lab_standard_of(TB_LAB_MEANS_IDENTIFY)).number);
     if (part->n > 3)
         return tb_fail(
             err, TB_EINVAL,

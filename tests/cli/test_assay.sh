@@ -65,7 +65,7 @@ for pair in "elastane wool" "chlorofibre cotton" "chitin wool" "elastane cotton"
 	ok "no number from memory stands as a fact in a plan for $pair" is_free_of_memory
 done
 run assay --plan "cotton"
-ok "one fibre is no mixture" refused "one fibre needs no separating; name two or three"
+ok "one fibre is no mixture" refused "one fibre needs no separating: a laboratory says which it is (ISO/TR 11827); name the two or three that may be mixed"
 
 # The Regulation's worked examples, Annex VIII chapter 3, IV
 run assay --variant 1 --method 2 --method 4 --mixture "wool / nylon / cotton" --condition cotton=unbleached --d 1,1.03,1,1 --specimen 1.6000 --residue 1.4166 --specimen2 1.8000 --residue2 0.9000

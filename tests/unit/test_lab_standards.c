@@ -146,7 +146,8 @@ static void mixtures_no_plan_takes_are_refused(void **state)
     static const struct {
         const char *keys, *says;
     } row[] = {
-        { "cotton", "one fibre needs no separating; name two or three" },
+        { "cotton", "one fibre needs no separating: a laboratory says which it is (ISO/TR 11827); name the "
+                    "two or three that may be mixed" },
         { "wool wool", "wool is named twice" },
         { "cotton flax wool silk", "4 fibres are too many: the methods separate two or three" },
     };
