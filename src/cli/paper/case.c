@@ -33,7 +33,8 @@ static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const c
     if (stale)
         tb_text_say(
             &t,
-            "Please note: the verdict on its pages was recorded before settings or known cloth changed, and "
+            "Please note: the verdict on its pages was recorded before settings, known cloth or lots that a "
+            "laboratory settled changed what verdicts rest on, and "
             "the attached data give another one; judge the lot again and make the case anew: tenterbook "
             "judge %s\n",
             lot);
