@@ -94,11 +94,15 @@ photograph() {
 	shift
 	"$draw" "$dir/$name.jpg" "$@"
 }
+# What was written, without the rest of the answer.
+paper() {
+	answer=$(run "$@")
+	printf '%s\n' "$answer" | grep '^Written'
+}
 letter() {
 	lot=M26-$1
 	shift
-	answer=$(run case "$lot" --notice --out "$dir/notice-$lot.pdf" "$@")
-	printf '%s\n' "$answer" | grep -E '^(Written|Made|Wrote)' || printf '%s\n' "$answer" | head -3
+	paper case "$lot" --notice --out "$dir/notice-$lot.pdf" "$@"
 }
 
 mkdir -p "$dir"
@@ -248,7 +252,7 @@ settle 016.02 returned "Songmul Fabrics takes it back by the next boat, credit n
 found 005.03 10-23 "HS 26-1219" --found "57.4% cotton 42.6% polyester" --uncertainty 0.6
 found 014.03 10-23 "HS 26-1220" --mixture "wool / polyester" --dissolved wool --method 2 --specimen 1.0012 --residue 0.4151 --specimen 1.0047 --residue 0.4170
 
-say "Last week: three lists; what suppliers answered; what becomes of the lots"
+say "Last week: three lists; what suppliers answered"
 takes_in 10-26 monteluppio-ddt-340.xlsx
 evening 10-26
 office 10-26
@@ -264,10 +268,13 @@ step 006.03 --recovered --amount 5100 --currency EUR --words "credit note G 26-0
 takes_in 10-29 almtjarn-fs-615.csv "Väveri Almtjärn"
 office 10-29
 step 006.03 --closed --words "goods back, credit received"
+say "The whole story of that lot for the other side: its case, and what it gives away"
 run judge M26-006.03 >/dev/null
-brief case M26-006.03 --out "$dir/case-M26-006.03.pdf"
+run case M26-006.03 --out "$dir/case-M26-006.03.pdf"
 run judge M26-006.02 >/dev/null
-brief case M26-006.02 --out "$dir/case-M26-006.02.pdf" --answer-by 2026-11-04
+paper case M26-006.02 --out "$dir/case-M26-006.02.pdf" --answer-by 2026-11-04
+
+say "The last day: one more answer of the laboratory, and what is decided of the lots"
 evening 10-30
 office 10-30
 found 018.03 10-30 "HS 26-1231" --found "46.1% wool 53.9% polyester" --uncertainty 0.5
@@ -284,8 +291,7 @@ say "The month's workbook for the manager"
 run sheet --month 2026-10 --market gb --market eu --out "$dir/cloth-2026-10.xlsx"
 
 say "A label for a lot that may be sold, and tags for bolts and swatches"
-answer=$(run label M26-005.01 --market gb --market eu --lang en --out "$dir/label-M26-005.01.pdf")
-printf '%s\n' "$answer" | grep -E 'the words may|^Written'
+paper label M26-005.01 --market gb --market eu --lang en --out "$dir/label-M26-005.01.pdf"
 run tags M26-015.01 --bolts --standing --roll 62x29 --out "$dir/bolts-M26-015.01.pdf"
 run tags M26-006.03 --out "$dir/swatches-M26-006.03.pdf"
 
