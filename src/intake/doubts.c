@@ -149,8 +149,32 @@ static bool ask_width(struct tb_list_reader *r, const struct doubt *d)
 }
 
 /* Other columns of names are asked for first: where the article is missing too, one of these may be it. */
+/* "Item" over 1, 2, 3 ...: the number of the row, and no article. A person who says that it is one has said it. */
+static void ask_counted(struct tb_list_reader *r, const struct tb_table_layout *l)
+{
+    const struct tb_source_column *c = l->of[TB_FIELD_ARTICLE];
+    const struct tb_content *holds = c ? &l->content[c->index] : NULL;
+    struct tb_word_hit hit[TB_HITS_MOST];
+    const char *map;
+
+    if (!c || l->given || holds->filled < 3 || holds->counted < holds->filled ||
+        (tb_header_words_find(r->words, c->header, hit) && hit[0].site))
+        return;
+    map = tb_store_internf(r->list->store, "%s=ignore", c->header);
+    if (!tb_list_asked(r->list, "map", map))
+        tb_list_answer(
+            r->list,
+            tb_list_ask(r->list, l->line,
+                        "the column '%s' only counts the rows, and would be the article; say --map "
+                        "\"%s\", or --map \"%s=article\" if it is",
+                        c->header, map, c->header),
+            "map", map);
+}
+
 void tb_ask_unread(struct tb_list_reader *r)
 {
+    for (size_t i = 0; i < r->layouts; i++)
+        ask_counted(r, r->layout[i]);
     for (size_t i = 0; i < r->list->columns; i++) {
         const struct tb_list_column *c = &r->list->column[i];
         struct doubt d = { c->header, c->field || !*c->header ? NULL : table_of(r, c), NULL, 0 };

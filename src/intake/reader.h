@@ -278,6 +278,8 @@ void tb_ask_undeclared(struct tb_list_reader *r);
 void tb_ask_unread(struct tb_list_reader *r);
 /* On paper: a column of names that no row fills, whose words may stand in the column before it. */
 void tb_ask_empty(struct tb_list_reader *r);
+/* touching.c: on paper, a header that names two columns, and a column under no header; none of the answers is likely. */
+void tb_ask_touching(struct tb_list_reader *r);
 /* The unit and the decimal sign of one column of a table. */
 tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l, struct tb_source_column *c,
                        struct tb_err *err);

@@ -191,6 +191,7 @@ tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err)
         return rc;
     tb_ask_unread(r);
     tb_ask_empty(r);
+    tb_ask_touching(r);
     settle_days(r);
     tb_ask_loose_day(r);
     if (r->list->question_count)

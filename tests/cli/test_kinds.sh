@@ -55,6 +55,15 @@ ok "what was printed of a workbook, cell touching cell, is read as the workbook 
 run receive "$kinds/ddt-340-wide.pdf" --on 2026-10-26 --dry-run
 ok "a table that was too wide for the paper is not read in part" refused "$kinds/ddt-340-wide.pdf: page 2 of the PDF seems to hold the right part of a table that was too wide for the paper; ask for the list as XLSX, ODS or CSV (--by-hand)"
 
+whole() { has "3 lots, 14 bolts, 684.67 m" && has "bottle green  D7  5 bolts  213.70 m  98% cotton 2% elastane"; }
+run receive "$kinds/touching.pdf" --supplier Any --note 7 --on 2026-09-20 --dry-run
+ok "cells that touch in every row are read as they were set" whole
+open_left() { [ "$code" = 1 ] && [ ! -s out ] && grep -qF "$1" err && grep -q "^No command line is printed" err; }
+run receive "$kinds/box-beside.pdf" --supplier Any --note 7 --on 2026-09-20 --dry-run
+ok "a box of totals beside the bolts is asked about, and no bolt is taken for a total" open_left "no header stands over the column 'F', which rows fill"
+run receive "$kinds/two-lines.pdf" --supplier Any --note 7 --on 2026-09-20 --dry-run
+ok "a header of two columns in one, as where each bolt has two lines, is asked about" open_left "the header 'Article Colour' names two columns, whose words touch on paper"
+
 # --- text -----------------------------------------------------------------------------------------------------
 pasted() { has "Kirrane Weavers, note KW 204 of 2026-09-14" && has "2 lots, 3 bolts, 1147.75 m" && has "65% wool, 35% polyester" && has "1 total of the list agrees with its bolts."; }
 run receive "$kinds/mail.txt" --on 2026-09-20 --dry-run
