@@ -321,6 +321,8 @@ struct tb_outcome {
     enum tb_verdict_kind kind; /* the verdict with it, ... */
     enum tb_grade grade;       /* ... its grade ... */
     double log_ratio;          /* ... and its ratio, without bounds */
+    const char *
+        conclusion; /* of a laboratory's answer, after which the burns stay as they were graded: word of tb_concluded_words; NULL */
 };
 
 /* No hit rate of burn tests has been published: however sure the simulation is, no chance is told or planned with beyond this. */

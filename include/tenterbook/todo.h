@@ -16,18 +16,19 @@ enum tb_todo_kind {
     TB_TODO_HELD,      /* a lot is held until somebody settles it */
     TB_TODO_HELD_BOLT, /* a bolt is held by itself, whatever becomes of its lot */
     TB_TODO_DECIDE, /* a laboratory has answered, and nobody decided since; or it did after the lot was released */
-    TB_TODO_GROUND,    /* a lot was decided of, and something that the decision could rest on is void since */
-    TB_TODO_UNDECIDED, /* a lot was burned or tested, and that does not decide it */
-    TB_TODO_WORDS,     /* a lot waits for what the supplier answers about its words */
-    TB_TODO_UNSETTLED, /* a lot is judged or analysed, and nobody decided what becomes of it */
-    TB_TODO_UNBURNT,   /* a swatch was cut, and neither burned nor tested */
-    TB_TODO_UNCUT,     /* bolts were drawn and not cut */
-    TB_TODO_UNDRAWN,   /* a lot waits, and nothing of it was drawn, cut or analysed */
+    TB_TODO_GROUND, /* a lot was decided of, and something that the decision could rest on is void since */
+    TB_TODO_SPEAKS, /* what was seen speaks against the words of a lot, and holds nothing: it asks for a test */
+    TB_TODO_UNDECIDED,  /* a lot was burned or tested, and that does not decide it */
+    TB_TODO_WORDS,      /* a lot waits for what the supplier answers about its words */
+    TB_TODO_UNSETTLED,  /* a lot is judged or analysed, and nobody decided what becomes of it */
+    TB_TODO_UNBURNT,    /* a swatch was cut, and neither burned nor tested */
+    TB_TODO_UNCUT,      /* bolts were drawn and not cut */
+    TB_TODO_UNDRAWN,    /* a lot waits, and nothing of it was drawn, cut or analysed */
     TB_TODO_LABORATORY, /* a laboratory has pieces, and its analysis did not come */
     TB_TODO_JOINT,      /* the own pieces of a joint sample are kept */
     TB_TODO_KINDS
 };
-/* "claim", "held", "held_bolt", "decide", "ground", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint" */
+/* "claim", "held", "held_bolt", "decide", "ground", "speaks_against", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory", "joint" */
 extern const struct tb_words tb_todo_words_of;
 
 /* One row as the book gives it: what a column holds depends on the kind (sql/query/todo.sql). */
@@ -58,7 +59,7 @@ struct tb_todo_item {
     const char *lot, *supplier;
     const char *since, *who; /* the moment it waits from, and who began it; of a claim "" */
     /*
-     * claim: the state as tb_claim_state_key; held, held_bolt: why; decide, ground: the standing; undecided: the declared words where they are in doubt; words:
+     * claim: the state as tb_claim_state_key; held, held_bolt: why; decide, ground: the standing; speaks_against, undecided: the declared words where they are in doubt; words:
      * the declared words; unsettled: the verdict, "" a laboratory analysed it and no verdict counts; unburnt: the tag; uncut: the numbers of the bolts; laboratory: its name; joint: the tags, each with its place in brackets
      */
     const char *what;

@@ -13,6 +13,7 @@ static struct tb_stmt *ask(struct tb_book *b, enum tb_todo_kind kind, const char
         return tb_sql_todo_decide(b);
     case TB_TODO_GROUND:
         return tb_sql_todo_ground(b, NULL);
+    case TB_TODO_SPEAKS: /* its grade stands in the details of the verdict */
     case TB_TODO_UNDECIDED:
         return tb_sql_todo_undecided(b);
     case TB_TODO_WORDS:

@@ -173,6 +173,8 @@ static json_t *outcomes(const struct tb_verdict *v)
         one = tb_json_of(outcome, &o);
         if (v->supposed)
             tb_json_put(one, "of_supposed", tb_json_text(tb_word(&tb_grade_words, (int)v->outcome[i].grade)));
+        if (o.conclusion)
+            tb_json_put(one, "conclusion", tb_json_text(o.conclusion));
         tb_json_push(list, one);
     }
     return list;

@@ -191,9 +191,11 @@ static void take_answers(struct tb_verdict *v)
     static const struct tb_outcome answer[] = {
         { .result = "laboratory:as_declared",
           .meaning = N_("if it finds what is declared, within the tolerance of the market, the lot conforms, "
-                        "and what was burned stands beside it") },
+                        "and what was burned stands beside it"),
+          .conclusion = "conforms" },
         { .result = "laboratory:otherwise",
-          .meaning = N_("if it finds something else, or other shares, the lot does not conform") }
+          .meaning = N_("if it finds something else, or other shares, the lot does not conform"),
+          .conclusion = "does not conform" }
     };
 
     for (size_t i = 0; i < TB_COUNT(answer); i++) {

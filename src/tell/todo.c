@@ -19,6 +19,8 @@ static const char *heading(enum tb_todo_kind kind)
         return _("Answered by a laboratory, to be decided");
     case TB_TODO_GROUND:
         return _("Decided, and what was seen is void since");
+    case TB_TODO_SPEAKS:
+        return _("Burned or tested, and it speaks against the words; nothing is held by that");
     case TB_TODO_UNDECIDED:
         return _("Burned or tested, and undecided");
     case TB_TODO_WORDS:
@@ -209,6 +211,7 @@ static void what_words(struct tb_text *out, const struct tb_todo_item *i)
         break;
     case TB_TODO_HELD:
     case TB_TODO_DECIDE:
+    case TB_TODO_SPEAKS:
     case TB_TODO_UNDECIDED:
         lot_words(out, i);
         if (i->released)

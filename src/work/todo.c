@@ -11,8 +11,8 @@
 #include <string.h>
 
 TB_WORDS(tb_todo_words_of, TB_TODO_KINDS, "'%s' is not a kind of thing to do", "claim", "held", "held_bolt",
-         "decide", "ground", "undecided", "words", "unsettled", "unburnt", "uncut", "undrawn", "laboratory",
-         "joint");
+         "decide", "ground", "speaks_against", "undecided", "words", "unsettled", "unburnt", "uncut",
+         "undrawn", "laboratory", "joint");
 
 struct listing {
     const struct tb_todo_request *request;
@@ -54,20 +54,22 @@ static void add(struct listing *l, const struct tb_todo_item *item)
 static const char *next_of(struct tb_arena *mem, const struct tb_stored_verdict *v, enum tb_todo_kind kind)
 {
     bool named = v->confirm.test && *v->confirm.test;
-    const struct tb_stored_next *n =
-        !named && kind == TB_TODO_UNDECIDED && v->n_next ? &v->next[0] : &v->confirm;
+    const struct tb_stored_next *n = !named && kind != TB_TODO_HELD && v->n_next ? &v->next[0] : &v->confirm;
 
     return !n->test || !*n->test || v->kind == TB_FITS ? "" : tb_stored_next_clause(n, mem);
 }
 
-/* A stored verdict is long and one sentence of it is wanted: the rest is let go of at once. */
-static tb_rc find_next(struct tb_todo_item *item, const struct listing *l, const char *detail,
+/*
+ * A stored verdict is long and one sentence of it is wanted, and whether it speaks against the words: the rest is let go of at once.
+ */
+static tb_rc find_next(struct tb_todo_item *item, bool *speaks, const struct listing *l, const char *detail,
                        struct tb_err *err)
 {
     struct tb_arena passing = { 0 };
     struct tb_stored_verdict v = { 0 };
     tb_rc rc = tb_stored_verdict_parse(&v, detail, &passing, err);
 
+    *speaks = rc == TB_OK && tb_grade_of(v.grade, v.kind) == TB_GRADE_SPEAKS_AGAINST;
     if (rc == TB_OK)
         item->next = next_of(l->mem, &v, item->kind);
     else if (rc != TB_ENOTFOUND)
@@ -161,13 +163,15 @@ static tb_rc find_answer(bool *found, struct tb_todo_item *item, const struct li
 static tb_rc take_lot(struct listing *l, struct tb_todo_item *item, const struct tb_todo_row *r,
                       struct tb_err *err)
 {
-    bool answered = false;
+    bool answered = false, speaks = false;
+    bool open = l->kind == TB_TODO_SPEAKS || l->kind == TB_TODO_UNDECIDED;
     tb_rc rc = *r->pile ? find_answer(&answered, item, l, err) : TB_OK;
 
     item->released = r->done;
-    if (rc == TB_OK && !answered && (l->kind == TB_TODO_HELD || l->kind == TB_TODO_UNDECIDED))
-        rc = find_next(item, l, r->detail, err);
-    if (rc != TB_OK || (l->kind != TB_TODO_HELD && answered != (l->kind == TB_TODO_DECIDE)))
+    if (rc == TB_OK && !answered && (l->kind == TB_TODO_HELD || open))
+        rc = find_next(item, &speaks, l, r->detail, err);
+    if (rc != TB_OK || (open && speaks != (l->kind == TB_TODO_SPEAKS)) ||
+        (l->kind != TB_TODO_HELD && answered != (l->kind == TB_TODO_DECIDE)))
         return rc;
     if ((rc = find_handling(item, l, err)) == TB_OK)
         add(l, item);
@@ -181,8 +185,8 @@ static tb_rc take(void *arg, const struct tb_todo_row *r, struct tb_err *err)
     tb_rc rc = TB_OK;
 
     item.what = tb_arena_strdup(l->mem, r->what);
-    if (l->kind == TB_TODO_HELD || l->kind == TB_TODO_DECIDE || l->kind == TB_TODO_UNDECIDED ||
-        l->kind == TB_TODO_UNSETTLED)
+    if (l->kind == TB_TODO_HELD || l->kind == TB_TODO_DECIDE || l->kind == TB_TODO_SPEAKS ||
+        l->kind == TB_TODO_UNDECIDED || l->kind == TB_TODO_UNSETTLED)
         return take_lot(l, &item, r, err);
     if (l->kind == TB_TODO_UNBURNT) {
         item.bolt = tb_arena_strdup(l->mem, r->detail);

@@ -58,16 +58,34 @@ static void drawn_bolts_are_left_until_they_are_cut_and_swatches_until_they_are_
     scene_free(s);
 }
 
+/* It holds nothing and asks for a test, so it stands by itself, before what is merely undecided. */
+static void a_lot_that_speaks_against_its_words_has_a_place_of_its_own(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 3);
+
+    (void)state;
+    burn(s, cut_one(s, "B1", TB_PART_WHOLE), "odour:burning_hair");
+    assert_int_equal(scene_lot(s).verdict, TB_UNDECIDED);
+    assert_int_equal(scene_lot(s).standing, TB_WAITING);
+    OK(TODO());
+    assert_int_equal(todo.n, 1);
+    assert_int_equal(todo.of[TB_TODO_UNDECIDED], 0);
+    assert_true(strlen(only(TB_TODO_SPEAKS)->next) > 0);
+    assert_int_equal(only(TB_TODO_SPEAKS)->pieces, 1);
+    scene_free(s);
+}
+
 /* One cue decides nothing: the lot stays undecided, and its verdict names the next test. */
 static void a_lot_that_is_undecided_names_its_next_test_and_a_held_one_what_confirms(void **state)
 {
     struct scene *s = scene_make("100% cotton", 3);
 
     (void)state;
-    burn(s, cut_one(s, "B1", TB_PART_WHOLE), "smoke:black");
+    burn(s, cut_one(s, "B1", TB_PART_WHOLE), "in_flame:burns");
     assert_int_equal(scene_lot(s).verdict, TB_UNDECIDED);
     OK(TODO());
     assert_int_equal(todo.n, 1);
+    assert_int_equal(todo.of[TB_TODO_SPEAKS], 0);
     assert_true(strlen(only(TB_TODO_UNDECIDED)->next) > 0);
     assert_string_equal(only(TB_TODO_UNDECIDED)->what, "");
     burn(s, cut_one(s, "B2", TB_PART_WHOLE), AS_POLYESTER);
@@ -264,6 +282,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_decision_whose_ground_is_void_is_to_be_taken_again),
         cmocka_unit_test(drawn_bolts_are_left_until_they_are_cut_and_swatches_until_they_are_burned),
+        cmocka_unit_test(a_lot_that_speaks_against_its_words_has_a_place_of_its_own),
         cmocka_unit_test(a_lot_that_is_undecided_names_its_next_test_and_a_held_one_what_confirms),
         cmocka_unit_test(what_is_settled_or_void_is_not_left_to_do),
         cmocka_unit_test(a_bolt_that_is_held_by_itself_is_told_until_it_is_settled),
