@@ -45,29 +45,39 @@ void tb_factored_free(struct tb_factored *t);
 
 /* ---- working memory for one observation at one chunk (room.c) ----------------------------------------------- */
 
+#define TB_STRIPS_MOST 8 /* worked through together; more would not fit beside a table in the second cache */
+
+/* The products of every composition of a strip. */
+struct tb_parts {
+    double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST];
+};
+
 /* Open with tb_room_open, free with tb_room_free; borrows the observation. One thread at a time. */
 struct tb_room {
     const struct tb_factored *of;
     int roles, chunk; /* the layout and chunk that `role` holds; 0 roles: none yet */
     double *role[3];  /* [(fibre * rows + row) * TB_CHUNK + lane] */
-    double *x;        /* [row * TB_CHUNK + lane]: the fibres before the last, met */
+    double *x;        /* [(strip * rows + row) * TB_CHUNK + lane]: the fibres before the last, met */
 };
 /* Memory for one observation, which is borrowed; free with tb_room_free. */
 void tb_room_open(struct tb_room *r, const struct tb_factored *of);
 /* Free it and make it reusable. */
 void tb_room_free(struct tb_room *r);
 /*
- * The two products of every composition of a strip; of one with the same burn as another they are left as they were filled for
- * that. Strips are quickest in the order of tb_strip_next.
+ * tb_room_fill - the products of some strips of one chunk; of an observation with the same burn as another they are left as they were
+ * filled for that. Strips are quickest in the order of tb_strip_next.
+ *
+ *   parts, s  of TB_STRIPS_MOST strips at most, of which
+ *   which     names n: the others are left as they are
  */
-void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
-                  const struct tb_kernel *kernel);
+void tb_room_fill(struct tb_parts *parts, struct tb_room *r, const struct tb_strip *s, const size_t *which,
+                  size_t n, const struct tb_kernel *kernel);
 
 /*
  * `like` times what the bench tests say of the same compositions, and behind them `mixed_up` added: a swatch of another cloth;
- * right after tb_room_fill of the strip.
+ * s[strip] is one of those that tb_room_fill was last asked for.
  */
-void tb_room_tests(double *like, const struct tb_room *r, const struct tb_strip *s, double test_error,
-                   double mixed_up, const struct tb_kernel *kernel);
+void tb_room_tests(double *like, const struct tb_room *r, const struct tb_strip *s, size_t strip,
+                   double test_error, double mixed_up, const struct tb_kernel *kernel);
 
 #endif

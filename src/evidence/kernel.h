@@ -42,9 +42,18 @@ struct tb_factors {
 /* x[row * TB_CHUNK + lane] of all rows; v may be NULL. */
 typedef void tb_meet_fn(double *x, const double *u, const double *v, const struct tb_factor_row *row,
                         int rows);
-/* out[m * TB_CHUNK + lane], m < n: the product for the m-th last fibre, whose rows begin at w + m * stride. */
-typedef void tb_fill_fn(double *out, const struct tb_factors *f, const double *x, const double *w,
-                        size_t stride, size_t n);
+/* One strip of several that are filled together: the last fibres from `first` on, out[(fibre - first) * TB_CHUNK + lane]. */
+struct tb_filling {
+    double *out;
+    const double *x; /* what its fibres before the last bring */
+    size_t first;
+};
+/*
+ * The product for every last fibre of some strips of one chunk. The rows of fibre m begin at w + m * stride; they are read once for all
+ * strips, some fibres at a time, so that they stay in the first cache.
+ */
+typedef void tb_fill_fn(const struct tb_filling *s, size_t strips, const struct tb_factors *f,
+                        const double *w, size_t stride, size_t fibres);
 /* out = any + telling * (own rest + odd), n chunks: likelihoods, padding included; out may be telling. */
 struct tb_joint {
     double own, odd, any;

@@ -42,82 +42,74 @@ KERNEL_TARGET KERNEL_INLINE void KERNEL(group)(KERNEL(vec) * acc, const double *
     }
 }
 
-/*
- * Some last fibres of `light` and `fill`; the compiler makes one version for many fibres and one for a single
- * one.
- */
-KERNEL_TARGET KERNEL_INLINE void KERNEL(light_some)(double *out, double *bc, const struct tb_factors *f,
-                                                    const double *x, const double *w, size_t stride,
-                                                    size_t fibres)
+/* The groups of less than full weight: a^(1/4) b^(1/2) c^(3/4) by two square roots. */
+KERNEL_TARGET KERNEL_INLINE void KERNEL(light)(KERNEL(vec) * out, const struct tb_factors *f, const double *x,
+                                               const double *w, size_t stride, size_t fibres)
 {
     const struct tb_factor *at = f->factor;
+    KERNEL(vec) ac[KERNEL_FIBRES] = { { 0 } }, b[KERNEL_FIBRES];
+    double root[KERNEL_FIBRES * KERNEL_WIDE], times[KERNEL_FIBRES * KERNEL_WIDE];
 
-    for (size_t l = 0; l < TB_CHUNK; l += KERNEL_WIDE) {
-        KERNEL(vec) ac[KERNEL_FIBRES] = { { 0 } }, b[KERNEL_FIBRES];
-
-        for (size_t k = 0; k < fibres; k++)
-            ac[k] += 1.0;
-        KERNEL(group)(ac, x + l, w + l, stride, at + f->from[2], at + f->from[3], fibres);
-        for (size_t k = 0; k < fibres; k++)
-            b[k] = ac[k];
-        KERNEL(group)(ac, x + l, w + l, stride, at + f->from[0], at + f->from[1], fibres);
-        KERNEL(group)(b, x + l, w + l, stride, at + f->from[1], at + f->from[2], fibres);
-        for (size_t k = 0; k < fibres; k++) {
-            *(KERNEL(vec) *)(out + k * TB_CHUNK + l) = ac[k];
-            *(KERNEL(vec) *)(bc + k * TB_CHUNK + l) = b[k];
-        }
+    for (size_t k = 0; k < fibres; k++)
+        ac[k] += 1.0;
+    KERNEL(group)(ac, x, w, stride, at + f->from[2], at + f->from[3], fibres);
+    for (size_t k = 0; k < fibres; k++)
+        b[k] = ac[k];
+    KERNEL(group)(ac, x, w, stride, at + f->from[0], at + f->from[1], fibres);
+    KERNEL(group)(b, x, w, stride, at + f->from[1], at + f->from[2], fibres);
+    for (size_t k = 0; k < fibres; k++) {
+        *(KERNEL(vec) *)(root + k * KERNEL_WIDE) = ac[k];
+        *(KERNEL(vec) *)(times + k * KERNEL_WIDE) = b[k];
     }
+    for (size_t l = 0; l < fibres * KERNEL_WIDE;
+         l++) /* a plain loop: the compiler has vector square roots for it */
+        root[l] = __builtin_sqrt(__builtin_sqrt(root[l]) * times[l]);
+    for (size_t k = 0; k < fibres; k++)
+        out[k] = *(const KERNEL(vec) *)(root + k * KERNEL_WIDE);
 }
 
-/* The groups of less than full weight of a whole strip: a^(1/4) b^(1/2) c^(3/4) by two square roots. */
-KERNEL_TARGET static void KERNEL(light)(double *out, const struct tb_factors *f, const double *x,
-                                        const double *w, size_t stride, size_t n)
-{
-    double bc[TB_STRIP_MOST];
-    size_t m = 0;
-
-    for (; m + KERNEL_FIBRES <= n; m += KERNEL_FIBRES)
-        KERNEL(light_some)
-    (out + m * TB_CHUNK, bc + m * TB_CHUNK, f, x, w + m * stride, stride, KERNEL_FIBRES);
-    for (; m < n; m++)
-        KERNEL(light_some)(out + m * TB_CHUNK, bc + m * TB_CHUNK, f, x, w + m * stride, stride, 1);
-    for (size_t l = 0; l < n * TB_CHUNK; l++) /* a plain loop: the compiler has vector square roots for it */
-        out[l] = __builtin_sqrt(__builtin_sqrt(out[l]) * bc[l]);
-}
-
-KERNEL_TARGET KERNEL_INLINE void KERNEL(fill_some)(double *out, const double *lighter,
-                                                   const struct tb_factors *f, const double *x,
+/* Some last fibres of a strip; the compiler makes one version for each number of them. */
+KERNEL_TARGET KERNEL_INLINE void KERNEL(fill_some)(double *out, const struct tb_factors *f, const double *x,
                                                    const double *w, size_t stride, size_t fibres)
 {
     const struct tb_factor *heavy = f->factor + f->from[3], *end = f->factor + f->from[4];
     size_t lead = (size_t)f->lead * TB_CHUNK;
 
     for (size_t l = 0; l < TB_CHUNK; l += KERNEL_WIDE) {
-        KERNEL(vec) y[KERNEL_FIBRES];
+        KERNEL(vec) y[KERNEL_FIBRES], lighter[KERNEL_FIBRES];
 
+        if (f->from[3] > 0)
+            KERNEL(light)(lighter, f, x + l, w + l, stride, fibres);
         for (size_t k = 0; k < fibres; k++)
             y[k] = *(const KERNEL(vec) *)(x + lead + l) * *(const KERNEL(vec) *)(w + k * stride + lead + l);
         for (size_t k = 0; f->from[3] > 0 && k < fibres; k++)
-            y[k] *= *(const KERNEL(vec) *)(lighter + k * TB_CHUNK + l);
+            y[k] *= lighter[k];
         KERNEL(group)(y, x + l, w + l, stride, heavy, end, fibres);
         for (size_t k = 0; k < fibres; k++)
             *(KERNEL(vec) *)(out + k * TB_CHUNK + l) = y[k];
     }
 }
 
-KERNEL_TARGET static void KERNEL(fill)(double *out, const struct tb_factors *f, const double *x,
-                                       const double *w, size_t stride, size_t n)
+/* Fibres go together from the last one down, the same for every strip: only the first of a strip may be fewer. */
+KERNEL_TARGET static void KERNEL(fill)(const struct tb_filling *s, size_t strips, const struct tb_factors *f,
+                                       const double *w, size_t stride, size_t fibres)
 {
-    double lighter[TB_STRIP_MOST];
-    size_t m = 0;
+    for (size_t end = fibres, least; end > 0; end = least) {
+        least = end > KERNEL_FIBRES ? end - KERNEL_FIBRES : 0;
+        for (size_t i = 0; i < strips; i++) {
+            size_t from = s[i].first > least ? s[i].first : least;
+            double *out = s[i].out + (from - s[i].first) * TB_CHUNK;
 
-    if (f->from[3] > 0)
-        KERNEL(light)(lighter, f, x, w, stride, n);
-    for (; m + KERNEL_FIBRES <= n; m += KERNEL_FIBRES)
-        KERNEL(fill_some)
-    (out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, KERNEL_FIBRES);
-    for (; m < n; m++)
-        KERNEL(fill_some)(out + m * TB_CHUNK, lighter + m * TB_CHUNK, f, x, w + m * stride, stride, 1);
+            if (from + 4 == end)
+                KERNEL(fill_some)(out, f, s[i].x, w + from * stride, stride, 4);
+            else if (from + 3 == end)
+                KERNEL(fill_some)(out, f, s[i].x, w + from * stride, stride, 3);
+            else if (from + 2 == end)
+                KERNEL(fill_some)(out, f, s[i].x, w + from * stride, stride, 2);
+            else if (from + 1 == end)
+                KERNEL(fill_some)(out, f, s[i].x, w + from * stride, stride, 1);
+        }
+    }
 }
 
 /* Halves onto halves, as far as vectors go and then within one: the same order, and so the same bits, whatever their width. */

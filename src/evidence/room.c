@@ -11,7 +11,7 @@ void tb_room_open(struct tb_room *r, const struct tb_factored *of)
     *r = (struct tb_room){ .of = of };
     for (int k = 0; k < 3; k++)
         r->role[k] = tb_realloc(NULL, (size_t)of->fibres * rows, sizeof(double));
-    r->x = tb_realloc(NULL, rows, sizeof(double));
+    r->x = tb_realloc(NULL, TB_STRIPS_MOST * rows, sizeof(double));
 }
 
 void tb_room_free(struct tb_room *r)
@@ -22,13 +22,19 @@ void tb_room_free(struct tb_room *r)
     *r = (struct tb_room){ 0 };
 }
 
-/* What every fibre brings in one role, spread over the lanes of the chunk, from one row on. */
-static void spread(double *to, const struct tb_factored *t, const unsigned char *steps, int from)
+/* What every fibre brings in each role, spread over the lanes of the chunk, from one row on. */
+static void spread(struct tb_room *r, const struct tb_layout *layout, int chunk, int from)
 {
+    const struct tb_factored *t = r->of;
+
     for (int f = 0; f < t->fibres; f++)
-        for (int r = from; r < t->rows; r++)
-            for (int l = 0; l < TB_CHUNK; l++)
-                to[(f * t->rows + r) * TB_CHUNK + l] = t->brings[r].u[f][steps[l]];
+        for (int row = from; row < t->rows; row++)
+            for (int k = 0; k < layout->roles; k++)
+                for (int l = 0; l < TB_CHUNK; l++)
+                    r->role[k][(f * t->rows + row) * TB_CHUNK + l] =
+                        t->brings[row].u[f][layout->chunk[chunk].steps[k][l]];
+    r->roles = layout->roles;
+    r->chunk = chunk;
 }
 
 /* Where the rows of a fibre begin in one role. */
@@ -37,41 +43,58 @@ static const double *brought(const struct tb_room *r, int role, int fibre)
     return r->role[role] + (size_t)fibre * (size_t)r->of->rows * TB_CHUNK;
 }
 
-/* What was spread for a chunk stays until another chunk is asked for: strips come in that order. */
-void tb_room_fill(double *telling, double *rest, struct tb_room *r, const struct tb_strip *s,
-                  const struct tb_kernel *kernel)
+static double *met(const struct tb_room *r, size_t strip)
 {
-    const struct tb_factored *t = r->of;
-    int last = s->layout->roles - 1, from = t->same_burn ? t->act_row : 0;
-    size_t stride = (size_t)t->rows * TB_CHUNK, n = (size_t)s->n, at = (size_t)from * TB_CHUNK;
-    const double *w;
-
-    if (r->roles != s->layout->roles || r->chunk != s->chunk)
-        for (int k = 0; k <= last; k++)
-            spread(r->role[k], t, s->layout->chunk[s->chunk].steps[k], from);
-    r->roles = s->layout->roles;
-    r->chunk = s->chunk;
-    w = brought(r, last, s->first);
-    kernel->meet(r->x + at, brought(r, 0, s->i) + at, last == 2 ? brought(r, 1, s->j) + at : NULL,
-                 t->row + from, t->rows - from);
-    if (t->same_burn)
-        return;
-    kernel->fill(rest, &t->rest, r->x, w, stride, n);
-    kernel->fill(telling, &t->telling, r->x, w, stride, n);
+    return r->x + strip * (size_t)r->of->rows * TB_CHUNK;
 }
 
-void tb_room_tests(double *like, const struct tb_room *r, const struct tb_strip *s, double test_error,
-                   double mixed_up, const struct tb_kernel *kernel)
+/* Every strip of the same chunk. */
+static void fill(const struct tb_filling *filling, size_t n, const struct tb_room *r,
+                 const struct tb_factors *f, const struct tb_kernel *kernel)
+{
+    kernel->fill(filling, n, f, brought(r, r->roles - 1, 0), (size_t)r->of->rows * TB_CHUNK,
+                 (size_t)r->of->fibres);
+}
+
+/* What was spread for a chunk stays until another chunk is asked for: strips come in that order. */
+void tb_room_fill(struct tb_parts *parts, struct tb_room *r, const struct tb_strip *s, const size_t *which,
+                  size_t n, const struct tb_kernel *kernel)
+{
+    const struct tb_factored *t = r->of;
+    struct tb_filling rest[TB_STRIPS_MOST], telling[TB_STRIPS_MOST];
+    int from = t->same_burn ? t->act_row : 0;
+    size_t at = (size_t)from * TB_CHUNK;
+
+    if (n && (r->roles != s->layout->roles || r->chunk != s->chunk))
+        spread(r, s->layout, s->chunk, from);
+    for (size_t i = 0; i < n; i++) {
+        const struct tb_strip *one = &s[which[i]];
+        double *x = met(r, which[i]);
+
+        kernel->meet(x + at, brought(r, 0, one->i) + at,
+                     one->layout->roles == 3 ? brought(r, 1, one->j) + at : NULL, t->row + from,
+                     t->rows - from);
+        rest[i] = (struct tb_filling){ parts[which[i]].rest, x, (size_t)one->first };
+        telling[i] = (struct tb_filling){ parts[which[i]].telling, x, (size_t)one->first };
+    }
+    if (t->same_burn)
+        return;
+    fill(rest, n, r, &t->rest, kernel);
+    fill(telling, n, r, &t->telling, kernel);
+}
+
+void tb_room_tests(double *like, const struct tb_room *r, const struct tb_strip *s, size_t strip,
+                   double test_error, double mixed_up, const struct tb_kernel *kernel)
 {
     const struct tb_factored *t = r->of;
     double one[TB_STRIP_MOST];
+    const struct tb_filling filling = { one, met(r, strip), (size_t)s[strip].first };
 
     for (int k = 0; k < t->acts; k++) {
         struct tb_joint joint = { 1 - test_error, test_error * t->act[k].any,
                                   k + 1 == t->acts ? mixed_up : 0 };
 
-        kernel->fill(one, &t->act[k].factors, r->x, brought(r, s->layout->roles - 1, s->first),
-                     (size_t)t->rows * TB_CHUNK, (size_t)s->n);
-        kernel->join(like, like, one, &joint, (size_t)s->n);
+        fill(&filling, 1, r, &t->act[k].factors, kernel);
+        kernel->join(like, like, one, &joint, (size_t)s[strip].n);
     }
 }

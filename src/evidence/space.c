@@ -18,16 +18,9 @@
 
 #define CALM 300.0 /* natural logarithm of a product that needs no lifting, however it is multiplied */
 
-#define BLOCK 8 /* strips; more would not fit beside a table in the second cache */
-
 /* Numbers of one strip and how often each was lifted. */
 struct lifted {
     double x[TB_STRIP_MOST], lifts[TB_STRIP_MOST];
-};
-
-/* The products of one strip: they stay for the tables that share a burn. */
-struct parts {
-    double telling[TB_STRIP_MOST], rest[TB_STRIP_MOST];
 };
 
 /* Below which its strips are left out, and what one unit of it is on the scale of the pick. */
@@ -41,10 +34,9 @@ struct work {
     const struct tb_pick *pick;
     size_t picks, tables;
     const struct tb_kernel *kernel;
-    struct tb_room *room; /* one a table */
-    struct parts *parts;  /* one a strip of the block where some table shares a burn, else one for all */
-    bool shared;
-    double (*like)[TB_STRIP_MOST]; /* [table * BLOCK + strip of the block] */
+    struct tb_room *room;          /* one a table */
+    struct tb_parts *parts;        /* one a strip of the block: they stay for the tables that share a burn */
+    double (*like)[TB_STRIP_MOST]; /* [table * TB_STRIPS_MOST + strip of the block] */
     size_t here;                   /* the strip of the block that is worked on */
     double *lifts;                 /* one a pick: of its likeliest pure fibre or pair */
     struct tb_power_of *power;     /* all that some pick asks for, none twice */
@@ -168,7 +160,7 @@ static void raise(struct lifted *out, const struct work *k, const double *like, 
 
 static double *like_of(const struct work *k, size_t table)
 {
-    return k->like[table * BLOCK + k->here];
+    return k->like[table * TB_STRIPS_MOST + k->here];
 }
 
 /* Powers of 1 are read where they lie: most burns of a mixed lot are such. */
@@ -232,8 +224,8 @@ static void take_roofs(struct work *k)
     if (!any)
         return;
     k->roof = tb_array(struct roof, k->picks);
-    k->need = tb_array(bool, BLOCK * k->trunk.n + 1);
-    k->table_need = tb_array(bool, BLOCK * k->tables + 1);
+    k->need = tb_array(bool, TB_STRIPS_MOST * k->trunk.n + 1);
+    k->table_need = tb_array(bool, TB_STRIPS_MOST * k->tables + 1);
     for (size_t i = 0; i < k->picks; i++)
         if (k->pick[i].roof.strip && k->node[i] != TB_TRUNK_NONE)
             k->roof[i] = (struct roof){ tb_roof_cut(&k->pick[i].roof),
@@ -280,16 +272,19 @@ static void take_likelihoods(struct work *k, const struct tb_strip *s, size_t st
     for (size_t t = 0; t < k->tables; t++) {
         const struct tb_factored *of = k->room[t].of;
         struct tb_joint j = joint_of(k->ev, of, k->ev->fig.odd_blend);
+        size_t which[TB_STRIPS_MOST], n = 0;
 
-        for (k->here = 0; k->here < strips; k->here++) {
-            struct parts *p = &k->parts[k->shared ? k->here : 0];
+        for (size_t i = 0; i < strips; i++)
+            if (is_needed(k, t, i))
+                which[n++] = i;
+        tb_room_fill(k->parts, &k->room[t], s, which, n, k->kernel);
+        for (size_t i = 0; i < n; i++) {
+            const struct tb_parts *p = &k->parts[which[i]];
 
-            if (!is_needed(k, t, k->here))
-                continue;
-            tb_room_fill(p->telling, p->rest, &k->room[t], &s[k->here], k->kernel);
+            k->here = which[i];
             k->kernel->join(like_of(k, t), p->telling, p->rest, &j, (size_t)s[k->here].n);
             if (of->acts)
-                tb_room_tests(like_of(k, t), &k->room[t], &s[k->here], k->ev->fig.test_error,
+                tb_room_tests(like_of(k, t), &k->room[t], s, k->here, k->ev->fig.test_error,
                               mixed_up(k->ev, of), k->kernel);
         }
     }
@@ -319,20 +314,20 @@ static void do_block(struct work *k, const struct tb_strip *s, size_t strips, st
     k->strip += strips;
 }
 
-/* Every table is worked through once a strip, whatever the number of picks. */
+/* Every table is worked through once a strip, whatever the number of picks. A block is of one chunk. */
 static void each_strip(struct work *k, int roles, strip_fn *fn)
 {
     struct tb_layout lay;
-    struct tb_strip block[BLOCK], s;
+    struct tb_strip block[TB_STRIPS_MOST], s;
     size_t n = 0;
 
     tb_layout_make(&lay, roles);
     for (bool more = tb_strip_first(&s, &lay, k->ev->fibres); more; more = tb_strip_next(&s, k->ev->fibres)) {
-        block[n++] = s;
-        if (n == BLOCK) {
+        if (n == TB_STRIPS_MOST || (n && block->chunk != s.chunk)) {
             do_block(k, block, n, fn);
             n = 0;
         }
+        block[n++] = s;
     }
     do_block(k, block, n, fn);
 }
@@ -395,13 +390,11 @@ void tb_space_weigh(const struct tb_pick *pick, size_t picks, const struct tb_ev
     struct work k = { .ev = ev, .pick = pick, .picks = picks, .tables = n, .kernel = kernel };
 
     k.room = tb_array(struct tb_room, n);
-    k.like = tb_realloc(NULL, n * BLOCK + 1, sizeof *k.like);
+    k.like = tb_realloc(NULL, n * TB_STRIPS_MOST + 1, sizeof *k.like);
     k.lifts = tb_array(double, picks);
-    for (size_t t = 0; t < n; t++) {
+    for (size_t t = 0; t < n; t++)
         tb_room_open(&k.room[t], table[t]);
-        k.shared |= table[t]->same_burn != NULL;
-    }
-    k.parts = tb_realloc(NULL, k.shared ? BLOCK : 1, sizeof *k.parts);
+    k.parts = tb_realloc(NULL, TB_STRIPS_MOST, sizeof *k.parts);
     take_powers(&k);
     find_lifts(&k);
     for (size_t i = 0; i < picks; i++)
