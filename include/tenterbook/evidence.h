@@ -424,6 +424,13 @@ struct tb_recall;
 struct tb_recall *tb_recall_new(const struct tb_evidence *ev);
 /* NULL is accepted. */
 void tb_recall_free(struct tb_recall *r);
+/* Calls fn(arg, 0) .. fn(arg, n - 1), in any order, side by side where it can, and comes back when all are done. */
+typedef void tb_together_fn(void (*fn)(void *arg, size_t i), void *arg, size_t n);
+/*
+ * What is judged with this recall is worked through side by side from now on, to the same last bit; NULL: one after the other, as at
+ * first. For one judgement at a time: where many go side by side, each has a processor already.
+ */
+void tb_recall_together(struct tb_recall *r, tb_together_fn *together);
 
 /*
  * tb_evidence_judge - weigh what was observed against what was declared.

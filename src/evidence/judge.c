@@ -194,7 +194,7 @@ static void explain(struct tb_verdict *v, const struct tb_question *q, const str
     for (size_t g = 0; g < q->n && want & (TB_WANT_CUES | TB_WANT_NEXT); g++)
         look_closer(v, q, g, s->recall, want);
     if (want & TB_WANT_POWER && v->handling == TB_HANDLING_ANY) {
-        tb_power_table(v, q);
+        tb_power_table(v, q, s->recall);
         tb_note_untold(v, q);
     }
     if (want & TB_WANT_NEXT)

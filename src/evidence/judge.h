@@ -192,8 +192,8 @@ void tb_suppose(struct tb_question *q, const struct tb_verdict *v);
  */
 tb_rc tb_outcomes_supposed(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
                            size_t sets, struct tb_err *err);
-/* What one careful burn would catch: needs v->next. */
-void tb_power_table(struct tb_verdict *v, const struct tb_question *q);
+/* What one careful burn would catch: needs v->next. `recall` may be NULL. */
+void tb_power_table(struct tb_verdict *v, const struct tb_question *q, const struct tb_recall *recall);
 /* Notes on what a burn cannot tell of a declared blend, or of a pure cloth that fits: needs v->power; untold.c. */
 void tb_note_untold(struct tb_verdict *v, const struct tb_question *q);
 /* The likeliest compositions of a part whose burns are weighed, by how common each is in trade; likeliest.c. */

@@ -5,6 +5,7 @@
  * about: cue by cue, or now and then like some other fibre's; each is then judged against the declaration. No
  * hit rate of burn tests has been published, so this is the model's own account of itself, and says so.
  */
+#include "evidence/recall.h"
 #include "evidence/trial.h"
 
 #include "gen/ref_burn_swap.h"
@@ -60,10 +61,17 @@ static bool burns_alike(const struct tb_evidence *ev, const struct tb_blend *b,
     return classes == declared;
 }
 
+/* The swaps of one part: the first of them in v->power, and what was drawn of each. */
+struct swaps {
+    struct tb_verdict *v;
+    size_t first;
+    struct tb_trial_burns *burns[SWAPS_MOST];
+};
+
 /* The best bench test is the first proposal whose results exclude each other. */
-static void add_swap(struct tb_verdict *v, struct tb_trial *a, const struct tb_group *g,
-                     const struct tb_blend *b)
+static void add_swap(struct swaps *s, struct tb_trial *a, const struct tb_group *g, const struct tb_blend *b)
 {
+    struct tb_verdict *v = s->v;
     struct tb_power p = { .part = g->part, .instead = name_of(a->ev, b), .with_test = NAN };
     const struct tb_channel *test = NULL;
 
@@ -78,14 +86,24 @@ static void add_swap(struct tb_verdict *v, struct tb_trial *a, const struct tb_g
             p.test = v->next[i].test;
         }
     p.blind = burns_alike(a->ev, b, &g->declared);
-    tb_trial_run(&p, a, b, test);
+    s->burns[v->n_power - s->first] = tb_trial_draw(a, b, test);
     TB_PUSH(v->power, v->n_power, p);
 }
 
+static void weigh_swap(void *arg, size_t i)
+{
+    struct swaps *s = arg;
+
+    tb_trial_weigh(&s->v->power[s->first + i], s->burns[i]);
+    tb_trial_burns_free(s->burns[i]);
+}
+
 /* Each swap is tried against every declared fibre, a few at most: simulation is slow. */
-static void swaps_of(struct tb_verdict *v, const struct tb_question *q, const struct tb_group *g)
+static void swaps_of(struct tb_verdict *v, const struct tb_question *q, const struct tb_group *g,
+                     const struct tb_recall *recall)
 {
     const struct tb_declared_blend *d = &g->declared;
+    struct swaps s = { .v = v, .first = v->n_power };
     size_t most = v->n_power + SWAPS_MOST;
     struct tb_trial a;
 
@@ -98,16 +116,17 @@ static void swaps_of(struct tb_verdict *v, const struct tb_question *q, const st
             if (d->shown[k] == from && from >= 0 && to >= 0 && v->n_power < most) {
                 struct tb_blend b = replaced(&d->blend, from, to);
 
-                add_swap(v, &a, g, &b);
+                add_swap(&s, &a, g, &b);
             }
     }
+    tb_recall_each(recall, weigh_swap, &s, v->n_power - s.first);
     tb_trial_close(&a);
 }
 
 /* Each part by its own declaration; parts that share one share the table too. */
-void tb_power_table(struct tb_verdict *v, const struct tb_question *q)
+void tb_power_table(struct tb_verdict *v, const struct tb_question *q, const struct tb_recall *recall)
 {
     for (size_t g = 0; g < q->n; g++)
         if (g == 0 || !q->group[g].spread)
-            swaps_of(v, q, &q->group[g]);
+            swaps_of(v, q, &q->group[g], recall);
 }

@@ -18,6 +18,7 @@ struct tb_recall {
     struct kept kept[KEPT_MOST];
     size_t n, oldest;
     struct tb_pool pool;
+    tb_together_fn *together;
 };
 
 struct tb_recall *tb_recall_new(const struct tb_evidence *ev)
@@ -37,6 +38,20 @@ void tb_recall_free(struct tb_recall *r)
     if (r)
         tb_pool_free(&r->pool);
     free(r);
+}
+
+void tb_recall_together(struct tb_recall *r, tb_together_fn *together)
+{
+    r->together = together;
+}
+
+void tb_recall_each(const struct tb_recall *r, void (*fn)(void *arg, size_t i), void *arg, size_t n)
+{
+    if (r && r->together && n > 1)
+        r->together(fn, arg, n);
+    else
+        for (size_t i = 0; i < n; i++)
+            fn(arg, i);
 }
 
 const struct tb_pool *tb_recall_pool(struct tb_recall *r, const struct tb_group *g)

@@ -22,25 +22,40 @@ bool tb_kind_seen(const struct tb_evidence *ev, const struct tb_observation *o, 
     return false;
 }
 
+static signed char implies(const struct tb_implied *i, const struct tb_observation *o)
+{
+    return i->there && o->sight[i->cue] == TB_SIGHT_DENIED ? 0 : i->there ? 1 : -1;
+}
+
 int tb_cue_implied(const struct tb_evidence *ev, const struct tb_observation *o, int cue)
 {
     for (int i = 0; i < ev->n_implied && ev->cue[cue].implied; i++)
         if (ev->implied[i].cue == cue && seen(o, ev->implied[i].by))
-            return ev->implied[i].there && o->sight[cue] == TB_SIGHT_DENIED ? 0
-                   : ev->implied[i].there                                   ? 1
-                                                                            : -1;
+            return implies(&ev->implied[i], o);
     return 0;
+}
+
+/* The same of every cue at once. Of several that were seen the first of the table decides, so it is asked last. */
+static void take_implied(signed char implied[TB_CUES_MOST], const struct tb_evidence *ev,
+                         const struct tb_observation *o)
+{
+    for (int c = 0; c < ev->cues; c++)
+        implied[c] = 0;
+    for (int i = ev->n_implied; i-- > 0;)
+        if (seen(o, ev->implied[i].by))
+            implied[ev->implied[i].cue] = implies(&ev->implied[i], o);
 }
 
 /*
  * "A bead" may be any bead: its kinds are then open, not absent. A kind that was seen says all that the general
  * cue could say; and where neither was seen the kinds' absence says it.
  */
-static bool says_something(const struct tb_evidence *ev, const struct tb_observation *o, int cue)
+static bool says_something(const struct tb_evidence *ev, const struct tb_observation *o,
+                           const signed char *implied, int cue)
 {
     int general = ev->cue[cue].general;
 
-    if (!seen(o, cue) && tb_cue_implied(ev, o, cue))
+    if (!seen(o, cue) && implied[cue])
         return false;
     if (general >= 0 && !seen(o, cue) && o->sight[cue] != TB_SIGHT_DENIED)
         return !seen(o, general) || tb_kind_seen(ev, o, general);
@@ -79,8 +94,10 @@ void tb_observation_known(struct tb_observation *out, const struct tb_evidence *
 void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struct tb_observation *as_seen)
 {
     struct tb_observation known, *o = &known;
+    signed char implied[TB_CUES_MOST];
 
     tb_observation_known(&known, ev, as_seen);
+    take_implied(implied, ev, o);
     out->n = 0;
     for (int i = 0; i < ev->channels; i++) {
         const struct tb_channel *ch = &ev->channel[i];
@@ -92,7 +109,7 @@ void tb_terms_of(struct tb_terms *out, const struct tb_evidence *ev, const struc
             continue;
         }
         for (int c = ch->first; c < ch->first + ch->n; c++)
-            if (ev->cue[c].counts_as < 0 && says_something(ev, o, c))
+            if (ev->cue[c].counts_as < 0 && says_something(ev, o, implied, c))
                 out->term[out->n++] = (struct tb_term){ c, seen(o, c), o->sight[c] == TB_SIGHT_DENIED };
     }
 }

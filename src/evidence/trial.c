@@ -2,8 +2,8 @@
  * trial.c - burns drawn from the model, and whether each would contradict a declaration.
  *
  * Most of what a declaration is held against are blends, and most burns are decided without them: the pure cloths alone make it
- * likely enough that it is something else, or not even the most that any share of two fibres reaches does. Only the others are
- * weighed to the end, so that the answer is the same.
+ * likely enough that it is something else, or not even the most that any share of two fibres reaches does. Of the others the pairs of
+ * fibres are weighed that may bring most, until the rest cannot change the answer.
  */
 #include "evidence/trial.h"
 
@@ -200,28 +200,22 @@ static void draw_all(struct draws *d, struct tb_trial *a, const struct cloth *cl
     }
 }
 
-/* Prior times likelihood of some chunks of one kind, for what is open of a draw. */
-static void weigh_draw(double sum[QUESTIONS], const struct draws *d, int i, const struct tb_trial *a,
-                       const struct test *t, double pi, size_t at, size_t n)
+/* The likelihoods of some chunks of one kind, for what is open of a draw. */
+static void take_likes(double like[QUESTIONS][BLOCK * TB_CHUNK], const struct draws *d, int i,
+                       const struct tb_trial *a, const struct test *t, double pi, size_t at, size_t n)
 {
     const struct tb_kernel *k = a->ev->kernel;
-    const double *prior = a->prior + at * TB_CHUNK;
-    double like[BLOCK * TB_CHUNK], more[BLOCK * TB_CHUNK];
-    const double *by[] = { like };
+    const double *by = like[ONE];
 
-    weigh_burn(like, a, &d->first[i], pi, at, n);
-    if (d->answer[ONE][i] == OPEN)
-        sum[ONE] += k->dot(like, prior, n);
+    weigh_burn(like[ONE], a, &d->first[i], pi, at, n);
     if (d->answer[TWO][i] == OPEN) {
-        weigh_burn(more, a, &d->second[i], pi, at, n);
-        k->product(more, more, by, 1, 0, n);
-        k->power(more, NULL, 1 / (1 + a->ev->fig.icc_lot), n);
-        sum[TWO] += k->dot(more, prior, n);
+        weigh_burn(like[TWO], a, &d->second[i], pi, at, n);
+        k->product(like[TWO], like[TWO], &by, 1, 0, n);
+        k->power(like[TWO], NULL, 1 / (1 + a->ev->fig.icc_lot), n);
     }
     if (d->answer[TESTED][i] == OPEN) {
-        by[0] = t->result[d->result[i]] + at * TB_CHUNK;
-        k->product(like, like, by, 1, 0, n);
-        sum[TESTED] += k->dot(like, prior, n);
+        by = t->result[d->result[i]] + at * TB_CHUNK;
+        k->product(like[TESTED], like[ONE], &by, 1, 0, n);
     }
 }
 
@@ -237,69 +231,137 @@ static bool contradicts(const struct draws *d, const struct tb_trial *a, int que
            log(a->ev->set.contradicts_below);
 }
 
-/* What else it could be only grows: once it is enough, it is enough. */
-static void settle(struct draws *d, const struct tb_trial *a, int i)
-{
-    for (int q = 0; q < QUESTIONS; q++)
-        if (d->answer[q][i] == OPEN && contradicts(d, a, q, i, d->side[q][1][i] * (1 - ROUNDING)))
-            d->answer[q][i] = CONTRADICTS;
-}
-
 /*
  * Two bolts of one lot, burned by two people: a second one by the same would add nothing (docs/method.md, section 6). That a test and the burn
  * beside it share a mix-up of the swatch is too little to count here.
  */
-static void weigh_kind(struct draws *d, const struct tb_trial *a, const struct test *t, int kind)
+static void weigh_chunks(struct draws *d, int i, const struct tb_trial *a, const struct test *t, int kind,
+                         size_t at, size_t n)
 {
     double pi = kind < TB_TRIAL_BLEND ? a->ev->fig.odd_pure : a->ev->fig.odd_blend;
     int side = kind == TB_TRIAL_PURE_ELSE || kind == TB_TRIAL_BLEND_ELSE;
+    double like[QUESTIONS][BLOCK * TB_CHUNK];
 
+    take_likes(like, d, i, a, t, pi, at, n);
+    for (int q = 0; q < QUESTIONS; q++)
+        if (d->answer[q][i] == OPEN)
+            d->side[q][side][i] += a->ev->kernel->dot(like[q], a->prior + at * TB_CHUNK, n);
+}
+
+/* All chunks of one kind, for every draw before the next ones. */
+static void weigh_kind(struct draws *d, const struct tb_trial *a, const struct test *t, int kind)
+{
     for (size_t at = a->from[kind]; at < a->from[kind + 1]; at += BLOCK) {
         size_t left = a->from[kind + 1] - at;
 
-        for (int i = 0; i < DRAWS; i++) {
-            double sum[QUESTIONS] = { 0 };
-
-            if (!is_open(d, i))
-                continue;
-            weigh_draw(sum, d, i, a, t, pi, at, left < BLOCK ? left : BLOCK);
-            for (int q = 0; q < QUESTIONS; q++)
-                d->side[q][side][i] += sum[q];
-            if (kind == TB_TRIAL_BLEND_ELSE)
-                settle(d, a, i);
-        }
+        for (int i = 0; i < DRAWS; i++)
+            if (is_open(d, i))
+                weigh_chunks(d, i, a, t, kind, at, left < BLOCK ? left : BLOCK);
     }
 }
 
-/* Where even the most that the blends can reach is not enough, none of them need be weighed. */
-static void rule_out(struct draws *d, const struct tb_trial *a, const struct test *t)
+/* --- what else it could be, the likeliest first --------------------------------------------------------------- */
+
+/* A group is the compositions that one chunk of the bounds stands for. */
+struct groups {
+    size_t n;
+    bool *weighed;
+    double *most[QUESTIONS];  /* what each brings at most, a chunk's room behind the last */
+    double left[QUESTIONS];   /* all of it that is not weighed */
+    double enough[QUESTIONS]; /* of all else together, for a contradiction; INFINITY: there is no such */
+};
+
+static void open_groups(struct groups *g, const struct tb_trial *a, struct tb_arena *mem)
 {
-    for (int i = 0; i < DRAWS; i++) {
-        double most[QUESTIONS] = { 0 };
+    g->n = a->from[TB_TRIAL_KINDS] - a->from[TB_TRIAL_BOUND];
+    g->weighed = tb_arena_alloc(mem, g->n + 1);
+    for (int q = 0; q < QUESTIONS; q++)
+        g->most[q] = tb_arena_alloc(mem, (g->n + 1) * sizeof *g->most[q]);
+}
 
-        settle(d, a, i);
-        for (size_t at = a->from[TB_TRIAL_BOUND]; at < a->from[TB_TRIAL_KINDS] && is_open(d, i);
-             at += BLOCK) {
-            size_t left = a->from[TB_TRIAL_KINDS] - at;
+/* Of one draw. */
+static void take_groups(struct groups *g, const struct draws *d, int i, const struct tb_trial *a,
+                        const struct test *t)
+{
+    bool within = a->ev->bounds.low < log(a->ev->set.contradicts_below);
+    double like[QUESTIONS][BLOCK * TB_CHUNK];
 
-            weigh_draw(most, d, i, a, t, a->ev->fig.odd_blend, at, left < BLOCK ? left : BLOCK);
-        }
+    memset(g->weighed, 0, g->n);
+    for (size_t at = 0; at < g->n; at += BLOCK) {
+        size_t n = g->n - at < BLOCK ? g->n - at : BLOCK, lane = a->from[TB_TRIAL_BOUND] + at;
+        const double *prior = a->prior + lane * TB_CHUNK;
+
+        take_likes(like, d, i, a, t, a->ev->fig.odd_blend, lane, n);
         for (int q = 0; q < QUESTIONS; q++)
-            if (d->answer[q][i] == OPEN &&
-                !contradicts(d, a, q, i, (d->side[q][1][i] + most[q]) * (1 + ROUNDING)))
-                d->answer[q][i] = NO;
+            if (d->answer[q][i] == OPEN) {
+                a->ev->kernel->product(like[q], like[q], &prior, 1, 0, n);
+                a->ev->kernel->sum(g->most[q] + at, like[q], n);
+            }
+    }
+    for (int q = 0; q < QUESTIONS; q++) {
+        g->left[q] = 0;
+        for (size_t k = 0; k < g->n && d->answer[q][i] == OPEN; k++)
+            g->left[q] += g->most[q][k];
+        g->enough[q] = within ? d->side[q][0][i] * exp(a->log_else) / a->ev->set.contradicts_below : INFINITY;
     }
 }
 
-static void weigh_all(struct draws *d, const struct tb_trial *a, const struct test *t)
+/* What else it could be is no less than was weighed, and no more than what is left can add. */
+static void settle(struct draws *d, const struct groups *g, int i)
+{
+    for (int q = 0; q < QUESTIONS; q++) {
+        double known = d->side[q][1][i], left = g->left[q] > 0 ? g->left[q] : 0;
+
+        if (d->answer[q][i] != OPEN)
+            continue;
+        if (known * (1 - ROUNDING) > g->enough[q])
+            d->answer[q][i] = CONTRADICTS;
+        else if ((known + left) * (1 + ROUNDING) < g->enough[q])
+            d->answer[q][i] = NO;
+    }
+}
+
+/* The group that brings most to the first question that is open. */
+static size_t largest(const struct groups *g, const struct draws *d, int i)
+{
+    const double *most = g->most[d->answer[ONE][i] == OPEN ? ONE : d->answer[TWO][i] == OPEN ? TWO : TESTED];
+    size_t best = g->n;
+
+    for (size_t k = 0; k < g->n; k++)
+        if (!g->weighed[k] && (best == g->n || most[k] > most[best]))
+            best = k;
+    return best;
+}
+
+/* Mostly a few groups settle it, so that the others need not be weighed. */
+static void weigh_groups(struct draws *d, int i, const struct tb_trial *a, const struct test *t,
+                         struct groups *g)
+{
+    size_t from = a->from[TB_TRIAL_BLEND_ELSE], end = a->from[TB_TRIAL_BLEND_ELSE + 1], k;
+
+    take_groups(g, d, i, a, t);
+    settle(d, g, i);
+    while (is_open(d, i) && (k = largest(g, d, i)) < g->n) {
+        size_t at = from + k * TB_TRIAL_BOUND_OF;
+
+        weigh_chunks(d, i, a, t, TB_TRIAL_BLEND_ELSE, at,
+                     end - at < TB_TRIAL_BOUND_OF ? end - at : TB_TRIAL_BOUND_OF);
+        g->weighed[k] = true;
+        for (int q = 0; q < QUESTIONS; q++)
+            g->left[q] -= g->most[q][k];
+        settle(d, g, i);
+    }
+}
+
+static void weigh_all(struct draws *d, const struct tb_trial *a, const struct test *t, struct groups *g)
 {
     for (int i = 0; i < DRAWS && !t->channel; i++)
         d->answer[TESTED][i] = NO;
     weigh_kind(d, a, t, TB_TRIAL_PURE);
     weigh_kind(d, a, t, TB_TRIAL_PURE_ELSE);
     weigh_kind(d, a, t, TB_TRIAL_BLEND);
-    rule_out(d, a, t);
-    weigh_kind(d, a, t, TB_TRIAL_BLEND_ELSE);
+    for (int i = 0; i < DRAWS; i++)
+        weigh_groups(d, i, a, t, g);
 }
 
 /* How often it contradicts; what is open still was weighed to the end. */
@@ -313,22 +375,42 @@ static double share(const struct draws *d, const struct tb_trial *a, int questio
     return (double)n / DRAWS;
 }
 
-void tb_trial_run(struct tb_power *p, struct tb_trial *a, const struct tb_blend *b,
-                  const struct tb_channel *test)
+struct tb_trial_burns {
+    struct tb_arena mem;
+    const struct tb_trial *of;
+    struct draws *draws;
+    struct test test;
+    struct groups groups;
+};
+
+struct tb_trial_burns *tb_trial_draw(struct tb_trial *a, const struct tb_blend *b,
+                                     const struct tb_channel *test)
 {
-    struct tb_arena mem = { 0 };
-    struct draws *d = tb_arena_alloc(&mem, sizeof *d);
-    struct test t = { 0 };
+    struct tb_trial_burns *t = tb_new(struct tb_trial_burns);
     struct cloth cloth;
 
+    t->of = a;
+    t->draws = tb_arena_alloc(&t->mem, sizeof *t->draws);
     take_cloth(&cloth, a, b);
     if (test)
-        take_test(&t, a, test, &mem);
-    draw_all(d, a, &cloth, test, &mem);
-    weigh_all(d, a, &t);
+        take_test(&t->test, a, test, &t->mem);
+    draw_all(t->draws, a, &cloth, test, &t->mem);
+    open_groups(&t->groups, a, &t->mem);
+    return t;
+}
+
+void tb_trial_weigh(struct tb_power *p, struct tb_trial_burns *t)
+{
+    weigh_all(t->draws, t->of, &t->test, &t->groups);
     p->draws = DRAWS;
-    p->one = share(d, a, ONE);
-    p->two = share(d, a, TWO);
-    p->with_test = test ? share(d, a, TESTED) : NAN;
-    tb_arena_free(&mem);
+    p->one = share(t->draws, t->of, ONE);
+    p->two = share(t->draws, t->of, TWO);
+    p->with_test = t->test.channel ? share(t->draws, t->of, TESTED) : (double)NAN;
+}
+
+void tb_trial_burns_free(struct tb_trial_burns *t)
+{
+    if (t)
+        tb_arena_free(&t->mem);
+    free(t);
 }

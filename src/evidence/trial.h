@@ -17,6 +17,9 @@ enum tb_trial_kind {
     TB_TRIAL_KINDS
 };
 
+#define TB_TRIAL_BOUND_OF                                                                                    \
+    5 /* compositions in one lane of TB_TRIAL_BOUND: a pair of fibres in all its shares */
+
 /*
  * Every composition the declaration is held against, a lane each, in chunks for the kernel. A burn is weighed by what
  * differs from a careful look at nothing, which most cues do not.
@@ -49,13 +52,21 @@ static inline bool tb_trial_cue(const struct tb_evidence *ev, int cue)
 }
 /* A careful burn looks at every channel a flame shows. */
 void tb_trial_look(struct tb_observation *o, const struct tb_evidence *ev);
+/* Burns of one blend, not weighed yet. */
+struct tb_trial_burns;
 /*
- * tb_trial_run - how often one and two careful burns of this blend contradict the declaration, and one burn with
- * this test; fills one, two, with_test (NAN without a test) and draws.
+ * tb_trial_draw - burns of this blend, drawn in the order of the calls. Free with tb_trial_burns_free; borrows the trial.
  *
  *   test   a channel whose results exclude each other; NULL: none
  */
-void tb_trial_run(struct tb_power *p, struct tb_trial *t, const struct tb_blend *b,
-                  const struct tb_channel *test);
+struct tb_trial_burns *tb_trial_draw(struct tb_trial *t, const struct tb_blend *b,
+                                     const struct tb_channel *test);
+/*
+ * How often one and two of these burns contradict the declaration, and one with its test: fills one, two, with_test (NAN without a
+ * test) and draws. Burns of several blends may be weighed side by side.
+ */
+void tb_trial_weigh(struct tb_power *p, struct tb_trial_burns *t);
+/* NULL is accepted. */
+void tb_trial_burns_free(struct tb_trial_burns *t);
 
 #endif

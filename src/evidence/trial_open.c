@@ -5,8 +5,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define BOUND_OF 5 /* compositions in one lane: a pair of fibres in all its shares */
-
 void tb_trial_look(struct tb_observation *o, const struct tb_evidence *ev)
 {
     for (int c = 0; c < ev->channels; c++)
@@ -38,7 +36,7 @@ static size_t *lay_out(struct tb_trial *a)
 
     for (size_t i = 0; i < a->list.n; i++)
         n[kind_of(&a->list.entry[i])]++;
-    n[TB_TRIAL_BOUND] = (n[TB_TRIAL_BLEND_ELSE] + BOUND_OF - 1) / BOUND_OF;
+    n[TB_TRIAL_BOUND] = (n[TB_TRIAL_BLEND_ELSE] + TB_TRIAL_BOUND_OF - 1) / TB_TRIAL_BOUND_OF;
     for (int k = 0; k < TB_TRIAL_KINDS; k++) {
         a->from[k + 1] = a->from[k] + (n[k] + TB_CHUNK - 1) / TB_CHUNK;
         n[k] = a->from[k] * TB_CHUNK;
@@ -57,10 +55,10 @@ static double *lanes(struct tb_trial *a)
 static size_t bounded(size_t *end, const struct tb_trial *a, size_t lane)
 {
     size_t from = a->from[TB_TRIAL_BLEND_ELSE] * TB_CHUNK +
-                  (lane - a->from[TB_TRIAL_BOUND] * TB_CHUNK) * BOUND_OF,
+                  (lane - a->from[TB_TRIAL_BOUND] * TB_CHUNK) * TB_TRIAL_BOUND_OF,
            all = a->from[TB_TRIAL_BOUND] * TB_CHUNK;
 
-    *end = from + BOUND_OF < all ? from + BOUND_OF : all;
+    *end = from + TB_TRIAL_BOUND_OF < all ? from + TB_TRIAL_BOUND_OF : all;
     return from;
 }
 

@@ -1,6 +1,7 @@
 /* The verdict on a lot: its bolts alone and all together. */
 #include "tenterbook/analysis.h"
 #include "work/observe.h"
+#include "work/threads.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -172,6 +173,8 @@ tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burn
         tb_declaration_also(&out->declaration, burns->said[i], strlen(burns->said[i]));
     tb_words_found(&out->declaration, burns->analysis, burns->analyses);
     /* what was weighed before serves both: no sum rests on the bounds */
+    if (own)
+        tb_recall_together(own, tb_in_parallel);
     rc = weigh_bolts(out, burns, set, of, sets_of(set, of, burns), apart ? apart : ev, own ? own : recall,
                      want, err);
     name_bolt(&out->verdict, burns);
