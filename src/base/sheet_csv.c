@@ -114,11 +114,11 @@ static void on_row(int end, void *arg)
 
 /*
  * Are the marks of a whole line, if it has any, no quotes around cells? So it is where no cell begins with one, and in each cell
- * they stand in pairs (Weavers "Lena") or after a figure (58"). Any other mark may be half of a quotation that was broken.
+ * they stand in pairs (Weavers "Lena"), after a figure (58") or between dashes alone (- " -). Any other mark may be half of a quotation that was broken.
  */
 static bool marks_are_text(const struct csv_in *in, const char *s, size_t n)
 {
-    bool begun = false, pair = false;
+    bool begun = false, pair = false, ditto = true;
 
     for (size_t i = 0; i < n; i++) {
         if (s[i] == '"') {
@@ -127,14 +127,16 @@ static bool marks_are_text(const struct csv_in *in, const char *s, size_t n)
             if (pair || !(s[i - 1] >= '0' && s[i - 1] <= '9'))
                 pair = !pair;
         } else if (s[i] == (char)in->parser.delim_char || s[i] == '\n' || s[i] == '\r') {
-            if (pair)
+            if (pair && !ditto)
                 return false;
-            begun = false;
+            begun = pair = false;
+            ditto = true;
         } else {
             begun = begun || s[i] != ' ';
+            ditto = ditto && (s[i] == ' ' || s[i] == '-');
         }
     }
-    return !pair;
+    return !pair || ditto;
 }
 
 /* Feed a piece that ends with the line, or with the chunk. */

@@ -14,8 +14,7 @@ static bool same(const char *a, const char *b)
     return a == b || (a && b && tb_fold_same(a, b));
 }
 
-/* Did somebody say that what this line says holds? */
-static bool said_heading(const struct tb_list_reader *r, size_t line)
+bool tb_said_heading(const struct tb_list_reader *r, size_t line)
 {
     for (size_t i = 0; i < r->opts->lines; i++) {
         const struct tb_line_is *is = &r->opts->line[i];
@@ -73,7 +72,7 @@ static const struct tb_head_said *choose(struct tb_list_reader *r, const struct 
     for (size_t i = 0; i < n; i++) {
         if (said[i].field != f)
             continue;
-        chosen = said_heading(r, said[i].line) ? &said[i] : chosen;
+        chosen = tb_said_heading(r, said[i].line) ? &said[i] : chosen;
         if (first && !same(first->value, said[i].value)) {
             last = &said[i];
             differ = differ || (f == TB_FIELD_ARTICLE && first->label && last->label &&

@@ -1,6 +1,7 @@
 /* columns.c - which column becomes which field, and what a person must be told or asked. */
 #include "intake/header.h"
 
+#include "base/say.h"
 #include "intake/written.h"
 
 #include <stdlib.h>
@@ -293,6 +294,9 @@ static void obey_content(struct mapping *m, const struct tb_shown *s)
     };
     if (!g->header || !*g->header)
         g->header = tb_store_text(m->list->store, letters);
+    if (s->field == TB_FIELD_ARTICLE)
+        tb_list_say(m->list, "the column '%s' is read as %s: nothing in it names a fibre", g->header,
+                    _(tb_field_name(s->field)));
     for (size_t i = 0; i < m->n; i++) {
         struct tb_guess *o = &m->guess[i];
         size_t kept = 0;

@@ -13,7 +13,7 @@ static bool has_letter(const char *s)
     return false;
 }
 
-static void learn_cell(struct tb_content *c, const char *text)
+static void learn_cell(struct tb_content *c, const char *text, bool material)
 {
     struct tb_stretch part;
 
@@ -23,6 +23,7 @@ static void learn_cell(struct tb_content *c, const char *text)
     if (strcmp(c->last, text) != 0) {
         c->last_declares = tb_declares(&part, text);
         c->last_whole = c->last_declares && tb_declares_wholly(&part, text);
+        c->fibres += material && tb_holds_fibre(text);
         (void)snprintf(c->last, sizeof c->last, "%s", strlen(text) < sizeof c->last ? text : "");
     }
     c->declares += c->last_declares;
@@ -51,6 +52,7 @@ static void learn_figure(struct tb_content *c, const struct tb_cell *cell, doubl
 void tb_content_learn(struct tb_table_layout *l, const struct tb_row *row)
 {
     const struct tb_cell *length = tb_cell_at(row, l->of[TB_FIELD_LENGTH]);
+    const struct tb_source_column *said = l->of[TB_FIELD_COMPOSITION];
     double v;
 
     if (!length || !tb_cell_figure(length, &v))
@@ -60,7 +62,7 @@ void tb_content_learn(struct tb_table_layout *l, const struct tb_row *row)
         struct tb_content *c = &l->content[i];
 
         if (cell->type == TB_CELL_TEXT)
-            learn_cell(c, cell->text);
+            learn_cell(c, cell->text, said && said->index == i);
         else
             c->filled += cell->type != TB_CELL_EMPTY;
         if (cell->type == TB_CELL_EMPTY || tb_is_ditto(cell->text))
@@ -91,11 +93,28 @@ static bool shows_composition(const struct tb_table_layout *l, size_t i)
     return c->declares * 2 >= c->filled && c->declares > 0 && (!named || c->whole * 2 >= c->filled);
 }
 
-/* The column that the header calls a composition holds none, and others do: they are one. */
-static bool show_table(struct tb_shown_all *all, const struct tb_table_layout *l)
+/* "Anyag" over names, where nothing else names the article: no cell of it names a fibre. */
+static bool names_goods(const struct tb_list_reader *r, const struct tb_table_layout *l)
 {
     const struct tb_source_column *said = l->of[TB_FIELD_COMPOSITION];
+    const struct tb_content *c = said && said->index < TB_COLUMNS_MOST ? &l->content[said->index] : NULL;
+
+    return c && c->words && c->words == c->filled && !c->fibres && !c->declares && !l->of[TB_FIELD_ARTICLE] &&
+           !l->of[TB_FIELD_DESIGN] && !r->title.value[TB_FIELD_ARTICLE] && !r->opts->article &&
+           tb_label_is_material(said->header);
+}
+
+/* The column that the header calls a composition holds none, and others do: they are one. */
+static bool show_table(struct tb_list_reader *r, const struct tb_table_layout *l)
+{
+    const struct tb_source_column *said = l->of[TB_FIELD_COMPOSITION];
+    struct tb_shown_all *all = &r->shown;
     bool any = false;
+
+    if (names_goods(r, l) && all->n < TB_SHOWN_MOST) {
+        all->at[all->n++] = (struct tb_shown){ l->sheet, l->line, said->index, TB_FIELD_ARTICLE };
+        return true;
+    }
 
     if (said && (said->index >= TB_COLUMNS_MOST || l->content[said->index].declares))
         return false;
@@ -112,9 +131,9 @@ bool tb_content_show(struct tb_list_reader *r)
     bool any = false;
 
     for (size_t i = 0; i < r->layouts; i++)
-        any = (!r->layout[i]->given && show_table(&r->shown, r->layout[i])) || any;
+        any = (!r->layout[i]->given && show_table(r, r->layout[i])) || any;
     if (!r->layouts && r->partial)
-        any = show_table(&r->shown, r->partial) || any;
+        any = show_table(r, r->partial) || any;
     return any;
 }
 
@@ -315,6 +334,23 @@ static bool holds(const struct tb_list_reader *r, const struct tb_list_column *c
             return true;
     }
     return false;
+}
+
+bool tb_unread_is_name(const struct tb_list_reader *r, const char *header)
+{
+    for (size_t i = 0; i < r->list->columns; i++) {
+        const struct tb_list_column *c = &r->list->column[i];
+
+        if (strcmp(c->header, header) != 0 || c->column >= TB_COLUMNS_MOST)
+            continue;
+        for (size_t k = 0; k < r->layouts; k++) {
+            const struct tb_content *t = &r->layout[k]->content[c->column];
+
+            if (strcmp(r->layout[k]->sheet_name, c->sheet) == 0 && t->digits * 2 >= t->filled)
+                return false;
+        }
+    }
+    return true;
 }
 
 size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most,

@@ -163,8 +163,7 @@ bool tb_names_pure(const char *text)
 {
     static const char pure[] = "pure all rein reine reiner pura puro puur ren rena";
     size_t n = strlen(text);
-    struct tb_declaration d;
-    bool is = false, fibre = false;
+    bool is = false;
     char *folded;
 
     if (n < 6 || n > DECLARES_MOST || !has_letter(text, n))
@@ -178,6 +177,17 @@ bool tb_names_pure(const char *text)
     }
     free(folded);
     if (!is)
+        return false;
+    return tb_holds_fibre(text);
+}
+
+bool tb_holds_fibre(const char *text)
+{
+    size_t n = strlen(text);
+    struct tb_declaration d;
+    bool fibre = false;
+
+    if (n < 3 || n > DECLARES_MOST || !has_letter(text, n))
         return false;
     tb_declaration_read(&d, text, n);
     for (size_t i = 0; i < d.words; i++)

@@ -27,17 +27,10 @@ bool tb_field_of_goods(enum tb_field f)
            f == TB_FIELD_WIDTH_USABLE || f == TB_FIELD_MASS;
 }
 
-/* "Material: Flannel Hana": the word names the goods as often as what they are made of. Source: common practice. */
+/* "Material: Flannel Hana": the word names the goods as often as what they are made of. */
 static bool may_name_goods(const struct tb_head_said *said)
 {
-    static const char *const word[] = { "mater",    "Mater", "MATER", "материал",
-                                        "Материал", "材料",  "素材",  "소재" };
-    struct tb_stretch part;
-    bool is = false;
-
-    for (size_t i = 0; i < TB_COUNT(word) && said->label && !is; i++)
-        is = strncmp(said->label, word[i], strlen(word[i])) == 0;
-    return is && !tb_declares(&part, said->value) && !tb_names_pure(said->value);
+    return said->label && tb_label_is_material(said->label) && !tb_holds_fibre(said->value);
 }
 
 /* Where another label declares and nothing names the article, what stands under such a word is the article. */

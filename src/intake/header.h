@@ -46,7 +46,8 @@ struct tb_bolt_habit {
 struct tb_content {
     size_t shares; /* cells with letters and a percentage, whatever the words are */
     size_t filled, words, declares,
-        whole;     /* cells; with letters; with a composition in them; with nothing else */
+        whole,     /* cells; with letters; with a composition in them; with nothing else */
+        fibres;    /* under "Material": cells that name a fibre */
     char last[48]; /* looked at last: most repeat */
     bool last_declares, last_whole;
     size_t digits, figures, counted,
@@ -150,6 +151,10 @@ struct tb_stretch {
 };
 /* Does it hold a percentage with a fibre that is known? *out: from the first share to the last. */
 bool tb_declares(struct tb_stretch *out, const char *text);
+/* Does it name a fibre, with a share or without? */
+bool tb_holds_fibre(const char *text);
+/* label.c: "Material" and its like, which name the goods as often as what they are made of. */
+bool tb_label_is_material(const char *label);
 /* Does it name a fibre as the only one, without a percentage: "all pure new wool"? */
 bool tb_names_pure(const char *text);
 /* Is there nothing else in the text? */

@@ -241,3 +241,15 @@ bool tb_row_pairs(const struct tb_header_words *w, const struct tb_row *row)
     }
     return cells && cells % 2 == 0;
 }
+
+/* Source: common practice, no source. */
+bool tb_label_is_material(const char *label)
+{
+    static const char *const word[] = { "mater",    "Mater", "MATER", "материал", "Материал", "матеріал",
+                                        "Матеріал", "anyag", "Anyag", "材料",     "素材",     "소재" };
+
+    for (size_t i = 0; i < TB_COUNT(word); i++)
+        if (strncmp(label, word[i], strlen(word[i])) == 0)
+            return true;
+    return false;
+}

@@ -259,18 +259,21 @@ static bool names_paper(const struct tb_list_reader *r, const char *name)
     return false;
 }
 
+const char *tb_article_said(const struct tb_list_reader *r)
+{
+    if (tb_headed_below(r))
+        return r->headed.said;
+    return r->article_like ? r->article_like : r->looses == 1 ? r->loose[0].name : NULL;
+}
+
 const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field)
 {
     const char *name;
 
     if (field == TB_FIELD_SUPPLIER && r->name_like)
         return r->name_like;
-    if (field == TB_FIELD_ARTICLE && tb_headed_below(r))
-        return r->headed.said;
-    if (field == TB_FIELD_ARTICLE && r->article_like)
-        return r->article_like;
-    if (field == TB_FIELD_ARTICLE && r->looses == 1 && r->loose[0].name)
-        return r->loose[0].name;
+    if (field == TB_FIELD_ARTICLE && tb_article_said(r))
+        return tb_article_said(r);
     name = from_name(r, field == TB_FIELD_NOTE);
     return field == TB_FIELD_ARTICLE && names_paper(r, name) ? NULL : name;
 }

@@ -164,7 +164,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         tb_row_bad(r, row, c, "a length without a bolt number");
         return TB_OK;
     }
-    if (!length && (take_words(r, row) || take_tail(r, row)))
+    if (!length && (tb_take_name_alone(r, row) || take_words(r, row) || take_tail(r, row)))
         return TB_OK;
     if (!length) {
         tb_row_bad(r, row, l,

@@ -201,6 +201,10 @@ void tb_habit_learn(struct tb_table_layout *l, const struct tb_row *row);
 bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_layout *l,
                        const struct tb_row *row);
 
+/* block.c: did somebody say that what this line says holds? */
+bool tb_said_heading(const struct tb_list_reader *r, size_t line);
+/* name_alone.c: words alone where the number of a bolt would stand, without a length, that may be the colour of the bolts below: asked about. */
+bool tb_take_name_alone(struct tb_list_reader *r, const struct tb_row *row);
 /* Did somebody say that this row is a bolt? */
 bool tb_said_bolt(const struct tb_list_reader *r, const struct tb_row *row);
 /* Or that it is a further length of the bolt above? */

@@ -135,7 +135,7 @@ void tb_ask_article(struct tb_list_reader *r)
         tb_list_answer(r->list, q, "article", likely ? likely : "");
         if (q) {
             q->proposed = true;
-            q->open = !likely;
+            q->open = !tb_article_said(r); /* a file is seldom called after the goods alone */
         }
         return;
     }
@@ -149,7 +149,7 @@ void tb_ask_article(struct tb_list_reader *r)
         tb_list_answer(r->list, q, "map",
                        tb_store_internf(r->list->store, "%s=%s", column[i], tb_field_key(TB_FIELD_ARTICLE)));
     if (q)
-        q->open = n > 1;
+        q->open = n > 1 || !tb_unread_is_name(r, column[0]);
     tb_text_free(&seen);
 }
 

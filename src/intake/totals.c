@@ -30,16 +30,18 @@ static size_t count_in(const struct tb_list_reader *r, const struct tb_row *row,
     return 0;
 }
 
-/* Every cell is looked at; most repeat the cell above, whose words are known. */
-static enum tb_total_word words_in(struct tb_list_reader *r, const struct tb_row *row)
+/* Every cell is looked at, but for what a column of remarks says of a plain bolt; most repeat the cell above, whose words are known. */
+static enum tb_total_word words_in(struct tb_list_reader *r, const struct tb_row *row,
+                                   const struct tb_look *k)
 {
+    uint64_t remarks = k->number == TB_NUMBER_PLAIN && k->like ? r->now->remarks : 0;
     enum tb_total_word found = TB_TOTAL_NOT;
 
     for (size_t i = 0; i < row->n && i < TB_COLUMNS_MOST; i++) {
         const char *text = row->cell[i].text;
         enum tb_total_word is;
 
-        if (row->cell[i].type != TB_CELL_TEXT)
+        if (row->cell[i].type != TB_CELL_TEXT || (remarks & (uint64_t)1 << i))
             continue;
         if (strcmp(r->rows->word[i].text, text) == 0) {
             is = r->rows->word[i].is;
@@ -123,7 +125,7 @@ static void look_at(struct tb_look *k, struct tb_list_reader *r, const struct tb
     k->metres = cell && cell->type ? tb_length_metres(r, row, cell) : NAN;
     if (!(k->metres > 0))
         k->metres = NAN;
-    k->word = words_in(r, row);
+    k->word = words_in(r, row, k);
     k->count = count_in(r, row, k->number);
     k->another = another_delivery(r, row, k->like);
     if (k->another)

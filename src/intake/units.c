@@ -136,13 +136,16 @@ const char *tb_currency_find(const char *text, size_t n)
 bool tb_is_ditto(const char *t)
 {
     char low[8];
-    size_t n = strlen(t);
+    size_t n = strlen(t), k = 0;
 
     if ((unsigned char)t[0] < 0x80 && !strchr("-/\"'iIdD", t[0]))
         return false;
-    for (size_t i = 0; n < sizeof low && i < n; i++)
-        low[i] = t[i] >= 'A' && t[i] <= 'Z' ? (char)(t[i] + 32) : t[i];
-    return n < sizeof low &&
-           tb_word_listed("- -- / \" '' \u201d \u3003 \u2033 同上 idem id. dto. dto ditto do. \u201e \u2013",
-                          low, n, " ");
+    if (n >= sizeof low)
+        return false;
+    for (const char *c = t; *c; c++)
+        if (*c != ' ')
+            low[k++] = *c >= 'A' && *c <= 'Z' ? (char)(*c + 32) : *c;
+    return k > 0 && tb_word_listed("- -- -\"- --\"-- -''- -\u201d- / \" '' \u201d \u3003 \u2033 同上 idem "
+                                   "id. dto. dto ditto do. \u201e \u2013",
+                                   low, k, " ");
 }

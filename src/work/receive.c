@@ -148,6 +148,7 @@ static tb_rc plan(struct tb_job *j)
     /* every term of a claim counts from this day: one that is still to come would move them all */
     if ((rc = tb_past_day(&out->arrived, r->arrived, j->mem, j->err)) != TB_OK)
         return tb_within(j->err, rc, "goods that are still to come are not received");
+    w->opts.arrived = out->arrived;
     if ((rc = gather_words(j, &w->opts)) != TB_OK || (rc = gather_columns(j, &w->opts)) != TB_OK ||
         (rc = gather_dates(j, &w->opts)) != TB_OK)
         return rc;

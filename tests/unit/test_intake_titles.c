@@ -239,12 +239,12 @@ static void an_article_is_proposed_from_its_label_and_never_from_a_word_for_the_
           "D Weaver Inlet|7||\nL RC-45|||100% rayon|option|\nB 0:1|50.00\n");
     taken("Art. RC-45,,Fabric: 100% Rayon Challis\nRoll,m\n1,50\n", &declared,
           "D Weaver Inlet|7||\nL RC-45|||100% rayon|option|\nB 0:1|50.00\n");
-    article_proposed("Foo: 100% linen canvas", "saigon.csv", "saigon");
+    article_proposed("Foo: 100% linen canvas", "saigon.csv", "");
     article_proposed("\"Poplin 118, 100% cotton\"", "packing-list-0926.csv", "Poplin 118");
     article_proposed("Weaver Inlet", "packing-list-0926.csv", "");
     article_proposed("Weaver Inlet", "acme_packing_list_3.csv", "");
     article_proposed("Weaver Inlet", "Lieferschein 4711.csv", "");
-    article_proposed("Weaver Inlet", "alder-twill-4711.csv", "alder-twill");
+    article_proposed("Weaver Inlet", "alder-twill-4711.csv", ""); /* a supplier as often as goods */
 }
 
 /* A title of one line above a table, and the order that is read from it; "" is none. */
@@ -295,6 +295,84 @@ static void material_names_the_article_where_another_label_declares(void **state
           "and no bolt stands between them");
 }
 
+static void a_column_of_material_without_fibres_names_the_goods(void **state)
+{
+    struct seen s = read_text("Anyag;Szín;Végszám;Méter\nBatiszt;fehér;901;50\nBatiszt;piros;902;49\n"
+                              "Összetétel: 100% pamut\n",
+                              &(struct tb_intake_opts){ SAID, .declared = "100% pamut" });
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_string_equal(s.list.lot[0].article, "Batiszt");
+    assert_string_equal(s.list.lot[0].declared, "100% pamut");
+    assert_true(says(&s, "the column 'Anyag' is read as article: nothing in it names a fibre"));
+    seen_free(&s);
+    /* a fibre is a declaration, also without its share */
+    taken("Article;Material;Roll;Metres\nRib;Cotton;1;50\n", &said,
+          "D Weaver Inlet|7||\nL Rib|||Cotton|row|\nB 0:1|50.00\n");
+    asked("Material;Roll;Metres\nCotton;1;50\n", &said, "nothing in the file names the article");
+}
+
+/* Nobody is told to call the goods after a file, or after codes of letters and figures. */
+static void no_article_is_likely_from_a_file_or_from_codes(void **state)
+{
+    static const char *const list[] = {
+        "Roll;Metres;Composition\n1;50;100% cotton\n",
+        "Roll;Metres;Xyzzy;Composition\n1;50;F1;100% cotton\n2;49;F2;100% cotton\n"
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(list); i++) {
+        struct seen s = read_text(list[i], &(struct tb_intake_opts){ SAID, .name = "harbour.csv" });
+        bool open = false;
+
+        assert_int_equal(s.rc, TB_EINVAL);
+        for (size_t k = 0; k < s.list.questions; k++)
+            open = open || (strstr(s.list.question[k].ask, "names the article") && s.list.question[k].open);
+        assert_true(open);
+        seen_free(&s);
+    }
+}
+
+#define COLOURS                                                                                              \
+    "Article: Poplin\nComposition: 100% cotton\nRoll;Metres;Lot\nNAVY "                                      \
+    "BLUE;;\n1;50.5;B1\n2;49.5;B1\nRED;;\n3;51;B2\n"
+
+static void a_name_alone_above_bolts_is_asked_about(void **state)
+{
+    static const struct tb_line_is line[] = { { .kind = TB_LINE_HEADING, .sheet = "", .line = 4 },
+                                              { .kind = TB_LINE_HEADING, .sheet = "", .line = 7 } };
+    static const struct tb_intake_opts headed = { SAID, .line = line, .lines = 2 };
+    struct seen s = read_text(COLOURS, &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 2);
+    assert_string_equal(s.list.question[0].answer[0].option, "heading-line");
+    assert_string_equal(s.list.question[1].answer[0].value, "7");
+    assert_false(s.list.question[0].open);
+    seen_free(&s);
+    taken(COLOURS, &headed,
+          "D Weaver Inlet|7||\nL Poplin|NAVY BLUE|B1|100% cotton|title|\nL Poplin|RED|B2|100% cotton|title|\n"
+          "B 0:1|50.50\nB 0:2|49.50\nB 1:3|51.00\n");
+    /* below the last bolt it is a name under a letter */
+    taken("Article: Poplin\nComposition: 100% cotton\nRoll;Metres\n1;50.5\nPim\n", &said,
+          "D Weaver Inlet|7||\nL Poplin|||100% cotton|title|\nB 0:1|50.50\n");
+}
+
+static void a_ditto_mark_may_stand_between_dashes(void **state)
+{
+    struct seen s;
+
+    (void)state;
+    taken("Article;Roll;Metres;Composition\nRib;1;50;100% cotton\n- \" -;2;49;- \" -\n", &said,
+          "D Weaver Inlet|7||\nL Rib|||100% cotton|row|\nB 0:1|50.00\nB 0:2|49.00\n");
+    s = read_text("Article;Roll;Metres;Composition\nRib;1;50;100% cotton\nx \" y;2;49;x\n", &said);
+    assert_int_equal(s.rc, TB_EFORMAT);
+    assert_non_null(strstr(s.err.msg, "has a quotation mark where there may not be one"));
+    seen_free(&s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -307,6 +385,10 @@ int main(void)
         cmocka_unit_test(the_number_behind_a_word_for_an_order_is_the_order),
         cmocka_unit_test(other_numbers_near_such_a_word_are_no_order),
         cmocka_unit_test(material_names_the_article_where_another_label_declares),
+        cmocka_unit_test(a_column_of_material_without_fibres_names_the_goods),
+        cmocka_unit_test(no_article_is_likely_from_a_file_or_from_codes),
+        cmocka_unit_test(a_name_alone_above_bolts_is_asked_about),
+        cmocka_unit_test(a_ditto_mark_may_stand_between_dashes),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
