@@ -76,7 +76,7 @@ static float distance(const struct tb_paper_table *t, size_t upper)
         return INFINITY;
     a = &t->line[upper];
     b = a + 1;
-    return a->page == b->page ? (b->top + b->bottom - a->top - a->bottom) / 2 : INFINITY;
+    return a->page == b->page && !b->huge ? (b->top + b->bottom - a->top - a->bottom) / 2 : INFINITY;
 }
 
 /* From the line before i to line i. */

@@ -17,6 +17,7 @@ struct tb_paper_word {
     uint32_t page;                  /* from 0 */
     uint32_t n;                     /* bytes of it */
     size_t text;                    /* where it begins */
+    bool huge;                      /* many times as high as the others */
 };
 
 struct tb_paper {
@@ -54,12 +55,13 @@ struct tb_paper_line {
     uint32_t word, words; /* likewise its words */
     uint32_t number;      /* among all lines, from 1 */
     bool dropped;         /* it repeats the head of a page, or is its number */
+    bool huge;            /* of words that are many times as high as the others */
     bool row, header;     /* a row of the table; of the words above its columns */
     bool joins;           /* a line of a header: its words go on with those above them */
     uint32_t owner;       /* the line whose cells it goes on with; mostly itself */
 };
 struct tb_paper_table {
-    const struct tb_paper *paper;
+    struct tb_paper *paper;
     struct tb_phrase *phrase;
     size_t phrases, phrase_cap;
     struct tb_paper_line *line;

@@ -17,6 +17,7 @@
 #define APART 3.5F     /* heights from the header to the first row, at most */
 #define OFF 0.25F      /* of a space: a gap so much wider or narrower is none */
 #define NEARLY 0.06F   /* likewise, where the header is divided there too */
+#define SLIP 0.2F      /* of points or signs: places are rounded */
 #define BUSY 5         /* of so many rows one may run on across a valley */
 
 /* ---- rows and header --------------------------------------------------------------------------------------------- */
@@ -76,7 +77,7 @@ static bool mark_header(struct tb_paper_table *t, size_t first)
 
 static bool may_be_row(const struct tb_paper_table *t, const struct tb_paper_line *l)
 {
-    return l->n >= t->dense && l->n > 1 && any_figure(t, l) && !any_label(t, l);
+    return !l->huge && l->n >= t->dense && l->n > 1 && any_figure(t, l) && !any_label(t, l);
 }
 
 /* The first line of words alone that has more than half of the phrases of the fullest one, and most rows below it. */
@@ -209,7 +210,7 @@ static bool is_beside(const struct valleys *v, size_t i, const struct tb_paper_w
 {
     const struct valley *at = &v->at[i];
 
-    return left->right <= at->left + 0.01F && right->left >= at->right - 0.01F &&
+    return left->right <= at->left + SLIP && right->left >= at->right - SLIP &&
            (i == 0 || left->right > v->at[i - 1].right) && (i + 1 == v->n || right->left < v->at[i + 1].left);
 }
 
@@ -252,8 +253,8 @@ static void look_at_header(const struct tb_paper_table *t, struct valleys *v, co
         for (size_t k = l->word; k < (size_t)l->word + l->words; k++) {
             const struct tb_paper_word *w = &t->paper->word[k];
 
-            left = left || (w->right <= v->at[i].left + 0.01F && w->right > from);
-            right = right || (w->left >= v->at[i].right - 0.01F && w->left < to);
+            left = left || (w->right <= v->at[i].left + SLIP && w->right > from);
+            right = right || (w->left >= v->at[i].right - SLIP && w->left < to);
         }
         v->at[i].left_lines += left;
         v->at[i].right_lines += right;
@@ -297,7 +298,7 @@ static bool divided(const struct tb_paper_table *t, const struct valleys *v, con
                     const struct tb_paper_word *right)
 {
     for (size_t i = 0; i < v->n; i++)
-        if (left->right <= v->at[i].left + 0.01F && right->left >= v->at[i].right - 0.01F &&
+        if (left->right <= v->at[i].left + SLIP && right->left >= v->at[i].right - SLIP &&
             (divides(t, &v->at[i]) || (v->at[i].apart && off_space(t, left, right) > NEARLY)))
             return true;
     return false;

@@ -161,39 +161,26 @@ static bool spans(const struct columns *all, const struct tb_phrase *f)
     return many;
 }
 
-/* The lines are made anew, since a phrase that becomes two moves all that come after it. */
+/* All are looked at as they stand before any of them becomes two. */
 static void split_phrases(struct columns *all)
 {
     struct tb_paper_table *t = all->t;
-    struct tb_phrase *made = NULL;
-    size_t n = 0, cap = 0, words;
+    bool *cut = tb_array(bool, t->paper->words + 1);
+    size_t words;
 
-    for (size_t i = 0; i < t->lines; i++) {
-        struct tb_paper_line *l = &t->line[i];
-        size_t first = n;
-        bool table = l->n + 1 >= t->dense;
+    for (size_t i = 0; i < t->lines; i++)
+        for (size_t k = 0; t->line[i].n + 1u >= t->dense && k < t->line[i].n; k++) {
+            struct tb_phrase f = t->phrase[t->line[i].phrase + k];
 
-        for (size_t k = 0; k < l->n; k++) {
-            struct tb_phrase f = t->phrase[l->phrase + k];
-
-            while (table && spans(all, &f) && split_at(all, &f, &words)) {
-                const struct tb_paper_word *w = t->paper->word + f.first;
-
-                TB_PUSH_ROOM(made, n, cap);
-                made[n++] = (struct tb_phrase){ f.left, w[words - 1].right, f.first, (uint32_t)words, 0 };
-                f = (struct tb_phrase){ w[words].left, f.right, f.first + (uint32_t)words,
-                                        f.n - (uint32_t)words, 0 };
+            while (spans(all, &f) && split_at(all, &f, &words)) {
+                f.first += (uint32_t)words;
+                f.n -= (uint32_t)words;
+                f.left = t->paper->word[f.first].left;
+                cut[f.first] = true;
             }
-            TB_PUSH_ROOM(made, n, cap);
-            made[n++] = f;
         }
-        l->phrase = (uint32_t)first;
-        l->n = (uint32_t)(n - first);
-    }
-    free(t->phrase);
-    t->phrase = made;
-    t->phrases = n;
-    t->phrase_cap = cap;
+    tb_paper_cut(t, cut);
+    free(cut);
 }
 
 /* ---- headers beside their columns ----------------------------------------------------------------------------- */

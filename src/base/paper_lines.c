@@ -9,6 +9,7 @@
 
 #define WIDER 1.8F     /* times a space: the gap between two cells */
 #define NARROWER 0.75F /* likewise: two cells touch */
+#define HUGE_HEIGHT 4  /* usual heights: nothing that is set in lines is so high */
 #define SPACES_LEAST 4 /* so many show how wide a space is */
 
 static int by_height(const void *a, const void *b)
@@ -18,6 +19,8 @@ static int by_height(const void *a, const void *b)
 
     if (x->page != y->page)
         return x->page < y->page ? -1 : 1;
+    if (x->huge != y->huge)
+        return x->huge ? 1 : -1;
     return at != to ? (at < to ? -1 : 1) : x->left != y->left ? (x->left < y->left ? -1 : 1) : 0;
 }
 
@@ -33,7 +36,7 @@ static bool same_line(const struct tb_paper_line *l, const struct tb_paper_word 
     float top = l->top > w->top ? l->top : w->top, bottom = l->bottom < w->bottom ? l->bottom : w->bottom;
     float low = l->bottom - l->top < w->bottom - w->top ? l->bottom - l->top : w->bottom - w->top;
 
-    return l->page == w->page && bottom - top >= OVERLAP * low;
+    return l->page == w->page && l->huge == w->huge && bottom - top >= OVERLAP * low;
 }
 
 /*
@@ -166,14 +169,30 @@ float tb_paper_space(const struct tb_paper_table *t, bool rows)
     return space;
 }
 
+/* What is printed across the page, as "COPY", is of no line of it: it comes behind the others of its page. */
+static void mark_huge(struct tb_paper *p)
+{
+    float *height = tb_array(float, p->words + 1), usual;
+
+    for (size_t i = 0; i < p->words; i++)
+        height[i] = p->word[i].bottom - p->word[i].top;
+    qsort(height, p->words, sizeof *height, by_size);
+    usual = height[p->words / 2];
+    for (size_t i = 0; i < p->words; i++)
+        p->word[i].huge = p->word[i].bottom - p->word[i].top > HUGE_HEIGHT * usual;
+    free(height);
+}
+
 /* Each line is as high as the word it began with: a chain of words, each a little lower, does not run down the page. */
 void tb_paper_lines(struct tb_paper_table *t)
 {
     struct tb_paper_word *w = t->paper->word;
     size_t n = t->paper->words;
 
-    if (n)
+    if (n) {
+        mark_huge(t->paper);
         qsort(w, n, sizeof *w, by_height);
+    }
     for (size_t i = 0, k; i < n; i = k) {
         struct tb_paper_line *l;
 
@@ -182,6 +201,7 @@ void tb_paper_lines(struct tb_paper_table *t)
         *l = (struct tb_paper_line){ .top = w[i].top,
                                      .bottom = w[i].bottom,
                                      .page = w[i].page,
+                                     .huge = w[i].huge,
                                      .number = t->paper->numbered ? (uint32_t)w[i].top
                                                                   : (uint32_t)(t->lines_before + t->lines) };
         for (k = i + 1; k < n && same_line(l, &w[k]); k++)

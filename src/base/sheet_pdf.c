@@ -22,6 +22,7 @@
 #define SPACE                                                                                                \
     0.6F /* heights of a line: a space is a quarter of one, in lines set to full width up to a half */
 #define NEAR 1.5F  /* points */
+#define FAR 1e5    /* points: from every page, which may be 14,400 wide */
 #define COVERS 0.8 /* of a page: the picture of a whole page */
 
 static struct {
@@ -31,8 +32,8 @@ static struct {
     int (*pages)(PopplerDocument *);
     PopplerPage *(*page)(PopplerDocument *, int);
     void (*size)(PopplerPage *, double *width, double *height);
-    char *(*text)(PopplerPage *);
-    gboolean (*layout)(PopplerPage *, PopplerRectangle **, guint *);
+    char *(*text)(PopplerPage *, PopplerRectangle *);
+    gboolean (*layout)(PopplerPage *, PopplerRectangle *, PopplerRectangle **, guint *);
     GList *(*images)(PopplerPage *);
     void (*images_free)(GList *);
 } lib;
@@ -47,8 +48,8 @@ static bool load(void)
     return tb_poppler_library() && find(&lib.version, "poppler_get_version") &&
            find(&lib.quark, "poppler_error_quark") && find(&lib.open, "poppler_document_new_from_fd") &&
            find(&lib.pages, "poppler_document_get_n_pages") && find(&lib.page, "poppler_document_get_page") &&
-           find(&lib.size, "poppler_page_get_size") && find(&lib.text, "poppler_page_get_text") &&
-           find(&lib.layout, "poppler_page_get_text_layout") &&
+           find(&lib.size, "poppler_page_get_size") && find(&lib.text, "poppler_page_get_text_for_area") &&
+           find(&lib.layout, "poppler_page_get_text_layout_for_area") &&
            find(&lib.images, "poppler_page_get_image_mapping") &&
            find(&lib.images_free, "poppler_page_free_image_mapping");
 }
@@ -180,7 +181,7 @@ static void add_words(struct tb_paper *p, uint32_t page, const char *text, const
             from = at + used;
         else if (from == at)
             w = (struct tb_paper_word){
-                (float)r[i].x1, (float)r[i].x2, (float)r[i].y1, (float)r[i].y2, page, 0, 0
+                (float)r[i].x1, (float)r[i].x2, (float)r[i].y1, (float)r[i].y2, page, 0, 0, false
             };
         else
             widen(&w, &r[i]);
@@ -192,6 +193,9 @@ static void add_words(struct tb_paper *p, uint32_t page, const char *text, const
 
 static tb_rc add_page(struct tb_paper *p, PopplerPage *page, uint32_t i, struct tb_err *err)
 {
+    /* What the library takes for the text of a page runs from its first corner to its last in the order of reading, and leaves
+     * out what it thinks is read before or after; corners far away leave nothing out. */
+    PopplerRectangle all_of_it = { -FAR, -FAR, FAR, FAR };
     PopplerRectangle *r = NULL;
     guint rects = 0;
     size_t before_it = p->words;
@@ -203,8 +207,8 @@ static tb_rc add_page(struct tb_paper *p, PopplerPage *page, uint32_t i, struct 
                        "be read for "
                        "certain; ask for the list as XLSX, ODS or CSV, or as a PDF with text",
                        i + 1);
-    text = lib.text(page);
-    if (text && tb_utf8_valid(text, strlen(text)) && lib.layout(page, &r, &rects)) {
+    text = lib.text(page, &all_of_it);
+    if (text && tb_utf8_valid(text, strlen(text)) && lib.layout(page, &all_of_it, &r, &rects)) {
         turn_back(page, turns(text, r, rects), r, rects);
         add_words(p, i, text, r, rects);
     }

@@ -107,6 +107,37 @@ static void ask_two(struct tb_list_reader *r, size_t line, const char *header)
         q->open = true;
 }
 
+/* Two figures at the start, of which the first is no share. */
+static bool figure_before(const char *text)
+{
+    size_t n = strspn(text, "0123456789.,"), gap = strspn(text + n, " ");
+
+    return n && gap && text[n + gap] >= '0' && text[n + gap] <= '9' && strchr(text + n, '%');
+}
+
+/* "148 100% cotton": the figure of the column before it. */
+static void ask_figure(struct tb_list_reader *r, const struct tb_table_layout *l)
+{
+    const struct tb_source_column *c = l->of[TB_FIELD_COMPOSITION];
+    const char *last = c ? l->content[c->index].last : "", *map;
+    struct tb_question *q;
+
+    if (!figure_before(last))
+        return;
+    map = tb_store_internf(r->list->store, "%s=ignore", c->header);
+    if (tb_list_asked(r->list, "map", map))
+        return;
+    q = tb_list_ask(
+        r->list, l->line,
+        "what the column '%s' declares begins with a figure ('%s') that may be of the column before "
+        "it, where they touch on paper; ask for the list as a workbook or type it (receive --by-hand), "
+        "else say --map \"%s\" and --declared TEXT",
+        c->header, tb_store_brief(r->list->store, last), map);
+    tb_list_answer(r->list, q, "map", map);
+    if (q)
+        q->open = true;
+}
+
 /* The fields of a table as they are understood, with "-" for what is left out. */
 static const char *fields_of(struct tb_list_reader *r, const struct tb_table_layout *l, size_t most)
 {
@@ -130,13 +161,15 @@ static const char *fields_of(struct tb_list_reader *r, const struct tb_table_lay
 static void ask_bare(struct tb_list_reader *r, const struct tb_table_layout *l)
 {
     const struct tb_source_column *length = l->of[TB_FIELD_LENGTH];
-    size_t bare = SIZE_MAX;
+    size_t bare = SIZE_MAX, last = 0;
     struct tb_question *q;
 
-    for (size_t i = TB_COLUMNS_MOST; i > 0; i--)
+    for (size_t i = TB_COLUMNS_MOST; i > 0; i--) {
+        last = last || !l->content[i - 1].filled ? last : i - 1;
         if (l->content[i - 1].filled && !l->head[0][i - 1] && !l->head[1][i - 1] &&
             !(length && length->seen && length->index + 1 == i - 1))
             bare = i - 1;
+    }
     if (bare == SIZE_MAX || bare >= 26)
         return;
     q = tb_list_ask(
@@ -145,7 +178,7 @@ static void ask_bare(struct tb_list_reader *r, const struct tb_table_layout *l)
         "beside it, ask for the list as a workbook or type it (receive --by-hand), else say --columns with "
         "the fields of all columns in their order, - for one that is left out",
         (char)('A' + bare), tb_store_brief(r->list->store, l->content[bare].before));
-    tb_list_answer(r->list, q, "columns", fields_of(r, l, bare));
+    tb_list_answer(r->list, q, "columns", fields_of(r, l, last));
     if (q)
         q->open = true;
 }
@@ -176,6 +209,7 @@ void tb_ask_touching(struct tb_list_reader *r)
         for (size_t k = 0; k < TB_COLUMNS_MOST && !l->given; k++)
             if ((header = header_of(r, l, k)) && names_two(r->words, header))
                 ask_two(r, l->line, header);
+        ask_figure(r, l);
         if (drawn && !l->given)
             ask_bare(r, l);
     }

@@ -337,6 +337,28 @@ static void a_title_makes_no_columns_and_its_lines_are_their_own(void **state)
            "5:Serge 12|L1|2|51.00|100% wool\n6:Serge 12|L1|3|52.00|100% wool\n");
 }
 
+/* "COPY" in letters ten times as high, aslant over the rows: they are said behind the rows, and are in no cell. */
+static void what_is_printed_across_a_page_is_in_no_cell(void **state)
+{
+    (void)state;
+    begin();
+    cairo_save(cr);
+    cairo_translate(cr, 60, 300);
+    cairo_rotate(cr, -0.8);
+    cairo_set_font_size(cr, 100);
+    say(0, 0, "CO");
+    cairo_restore(cr);
+    cairo_set_font_size(cr, 10);
+    head(120);
+    for (int i = 0; i < 8; i++)
+        bolt(140 + i * 20, "Serge 12", "L1", i % 2 ? "101" : "102", "50.50", "100% wool");
+    expect("[]\n1:Article|Dye lot|Roll No.|Length (m)|Composition\n2:Serge 12|L1|102|50.50|100% wool\n"
+           "3:Serge 12|L1|101|50.50|100% wool\n4:Serge 12|L1|102|50.50|100% wool\n"
+           "5:Serge 12|L1|101|50.50|100% wool\n6:Serge 12|L1|102|50.50|100% wool\n"
+           "7:Serge 12|L1|101|50.50|100% wool\n8:Serge 12|L1|102|50.50|100% wool\n"
+           "9:Serge 12|L1|101|50.50|100% wool\n10:CO\n");
+}
+
 /* Not guessed together: whoever reads the list is told that it may be the right part of the table before. */
 static void a_page_with_other_columns_is_a_sheet_of_its_own(void **state)
 {
@@ -465,6 +487,7 @@ int main(void)
         cmocka_unit_test(the_lines_of_a_header_are_one_cell_in_each_column),
         cmocka_unit_test(as_many_headers_as_columns_go_in_their_order),
         cmocka_unit_test(a_title_makes_no_columns_and_its_lines_are_their_own),
+        cmocka_unit_test(what_is_printed_across_a_page_is_in_no_cell),
         cmocka_unit_test(a_page_with_other_columns_is_a_sheet_of_its_own),
         cmocka_unit_test(a_column_alone_as_high_as_the_rows_before_is_no_rows_of_them),
         cmocka_unit_test(pictures_of_pages_are_refused_with_the_way_out),
