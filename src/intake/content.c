@@ -104,12 +104,25 @@ static bool names_goods(const struct tb_list_reader *r, const struct tb_table_la
            tb_label_is_material(said->header);
 }
 
+/* "Commandé" is spelt like "Commande": figures near the length of each row are no numbers of an order, but what was ordered. */
+static bool show_ordered(struct tb_shown_all *all, const struct tb_table_layout *l)
+{
+    const struct tb_source_column *c = l->of[TB_FIELD_ORDER];
+    const struct tb_content *k = c && c->index < TB_COLUMNS_MOST ? &l->content[c->index] : NULL;
+
+    if (!k || k->figures < 2 || k->figures < k->filled || k->below + k->above < k->figures ||
+        all->n == TB_SHOWN_MOST)
+        return false;
+    all->at[all->n++] = (struct tb_shown){ l->sheet, l->line, c->index, TB_FIELD_LENGTH_ORDERED };
+    return true;
+}
+
 /* The column that the header calls a composition holds none, and others do: they are one. */
 static bool show_table(struct tb_list_reader *r, const struct tb_table_layout *l)
 {
     const struct tb_source_column *said = l->of[TB_FIELD_COMPOSITION];
     struct tb_shown_all *all = &r->shown;
-    bool any = false;
+    bool any = show_ordered(all, l);
 
     if (names_goods(r, l) && all->n < TB_SHOWN_MOST) {
         all->at[all->n++] = (struct tb_shown){ l->sheet, l->line, said->index, TB_FIELD_ARTICLE };
@@ -117,7 +130,7 @@ static bool show_table(struct tb_list_reader *r, const struct tb_table_layout *l
     }
 
     if (said && (said->index >= TB_COLUMNS_MOST || l->content[said->index].declares))
-        return false;
+        return any;
     for (size_t i = 0; i < TB_COLUMNS_MOST; i++)
         if (shows_composition(l, i) && all->n < TB_SHOWN_MOST) {
             all->at[all->n++] = (struct tb_shown){ l->sheet, l->line, i, TB_FIELD_COMPOSITION };

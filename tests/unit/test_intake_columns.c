@@ -262,6 +262,17 @@ static void what_was_delivered_counts_and_not_what_was_ordered(void **state)
     bolts("Roll,Article,Shipped m,Ordered m,Composition\n1,Twill,48.5,50,100% cotton\n", &said,
           "B 0:1|48.50\n");
     bolts("Roll,Article,Ordered,Metres,Composition\n1,Twill,50,48.5,100% cotton\n", &said, "B 0:1|48.50\n");
+    /* spelt like the word for an order, but for an accent that not everybody writes */
+    bolts("Rouleau,Article,Commandé,Livré m,Composition\n1,Toile,50,48.5,100% lin\n2,Toile,50,51,100% lin\n",
+          &said, "B 0:1|48.50\nB 0:2|51.00\n");
+    {
+        struct seen s = read_text("Rouleau,Article,Commandé,Livré m,Composition\n1,Toile,50,48.5,100% lin\n"
+                                  "2,Toile,50,51,100% lin\n",
+                                  &said);
+
+        assert_string_equal(s.list.delivery[0].order, "");
+        seen_free(&s);
+    }
     answers("Roll,Article,Ordered,Shipped,Composition\n1,Twill,50,48.5,100% cotton\n", &said, "unit", 0, "m");
 }
 
