@@ -322,7 +322,7 @@ mutate:
 # After a keyword stands the argument that is looked up; tests/house/test_pot.sh sees that no such function is missing.
 POT_C := $(LIB_C) $(CLI_C)
 POT_KEYWORDS := _ N_ _n:1,2 TB_WORDS:3 tb_fail:3 tb_within:3 tb_misuse:2 tb_text_say:2 tb_say:2 tb_part:2 tb_clause:2 tb_list_say:2 tb_list_ask:3 tb_row_bad:4 tb_doubt_add:6 \
-	tb_law_finding:3 tb_law_finding_as:4 tb_extract_wrong:2 tb_misfit:3 wrong:2
+	tb_law_finding:3 tb_law_finding_as:4 tb_extract_wrong:2 tb_misfit:3 wrong:2 tb_tr:2 tb_trn:2,3 TR_
 
 pot: $(BUILD)/tenterbook.pot $(BUILD)/papers.pot
 
@@ -338,8 +338,10 @@ $(BUILD)/pot/tables.c: $(BUILD)/gen/potgen
 # What papers say, which is translated here: src/text/po has a catalogue for each language, tests/house/test_po.sh compares.
 $(BUILD)/papers.pot: $(BUILD)/pot/papers.c $(LIB_C)
 	@echo "  sentences $@"
-	$(Q)xgettext --language=C --from-code=UTF-8 --add-comments=TRANSLATORS --no-location --sort-output --package-name=tenterbook \
-		--package-version=$(VERSION) --keyword --keyword=tb_tr:2 --keyword=tb_trn:2,3 --keyword=TR_ --output=$@ $(LIB_C) src/report/draw/qr.h $<
+	$(Q)printf 'msgid "%%s"\nmsgstr ""\n' >$(BUILD)/pot/no_paper.po
+	$(Q)xgettext --exclude-file=$(BUILD)/pot/no_paper.po --language=C --from-code=UTF-8 --add-comments=TRANSLATORS --no-location --sort-output --package-name=tenterbook \
+		--package-version=$(VERSION) --keyword --keyword=tb_tr:2 --keyword=tb_trn:2,3 --keyword=tb_verdict_note:2 --keyword=TR_ --output=$@ $(LIB_C) \
+		src/report/draw/qr.h include/tenterbook/standing.h $<
 
 $(BUILD)/pot/papers.c: $(BUILD)/gen/potgen
 	$(Q)mkdir -p $(@D) && $< papers >$@

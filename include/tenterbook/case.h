@@ -25,13 +25,15 @@ struct tb_case_plan {
     const char *asked;     /* what the supplier is asked, in plain words; NULL: what the program suggests */
     const char *answer_by; /* day (YYYY-MM-DD); NULL: no day is asked for */
     bool without_dispute;  /* keep back what was claimed, sent, answered and agreed */
+    const char *language;  /* of the pages, "de"; NULL: the one set for the supplier, else English */
 };
 
 /*
  * tb_case_data - the data of a case: what the book holds of the lot, judged as the model in force judges it now.
  *
  *   out     a new reference, yours to json_decref; untouched on failure
- *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: answer_by is not a valid date, what is asked is not UTF-8, the lot
+ *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: answer_by is not a valid date, papers are not written in language, what is asked
+ *           is not UTF-8, the lot
  *           cannot be judged; TB_EFORMAT: the book does not prove; what reading the book answers
  *   memory  plan is borrowed for the call
  */

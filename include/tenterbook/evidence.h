@@ -17,6 +17,7 @@
 
 #include "tenterbook/base.h"
 #include "tenterbook/fibre.h"
+#include "tenterbook/tongue.h"
 #include "tenterbook/verdict.h"
 
 #include <jansson.h>
@@ -497,7 +498,7 @@ struct tb_conclusion {
     bool spared; /* the cloth must not be burned again */
 };
 /* The same in sentences, without a line's end: what every page says of a verdict. */
-void tb_conclusion_words(struct tb_text *out, const struct tb_conclusion *c);
+void tb_conclusion_words(struct tb_text *out, enum tb_tongue to, const struct tb_conclusion *c);
 /* What a ratio means for lots like the one judged. */
 struct tb_meaning {
     double base_rate; /* share of lots that are not as declared, 0..1; 0: nobody said */
@@ -508,7 +509,7 @@ struct tb_meaning {
 /* The meaning of a verdict. */
 void tb_meaning_of(struct tb_meaning *out, const struct tb_verdict *v);
 /* Both shares with where the first comes from, a sentence each, added to out; nothing where nobody said how many. */
-void tb_meaning_words(struct tb_text *out, const struct tb_meaning *m);
+void tb_meaning_words(struct tb_text *out, enum tb_tongue to, const struct tb_meaning *m);
 #define TB_IN_HUNDRED 40
 /* tb_in_hundred - a share of lots, 0..1, in hundreds, as people count lots; what is less than ten of them has two digits. */
 void tb_in_hundred(char text[TB_IN_HUNDRED], double share);
@@ -529,7 +530,8 @@ void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v);
 /* What each part could be, likeliest first, a line a part. */
 void tb_verdict_likeliest(struct tb_text *out, const struct tb_verdict *v);
 /* A test as one clause, "warp: look at the fibres under the microscope, on each of the 3 bolts"; bolts 0: on one. */
-void tb_next_clause(struct tb_text *out, enum tb_part_kind part, const char *name, size_t bolts);
+void tb_next_clause(struct tb_text *out, enum tb_tongue to, enum tb_part_kind part, const char *name,
+                    size_t bolts);
 /* That test as one clause, "warp: look at the fibres under the microscope"; nothing where none is named. */
 void tb_verdict_confirm_clause(struct tb_text *out, const struct tb_verdict *v);
 /*

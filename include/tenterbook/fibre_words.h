@@ -16,7 +16,7 @@ const char *tb_fibre_in(enum tb_tongue tongue, int fibre);
 const char *tb_part_in(enum tb_tongue tongue, enum tb_part_kind part);
 /*
  * tb_composition_in - add a composition: "60 % Baumwolle, 40 % Polyester", "Kette: 100 % Baumwolle; Schuss: 100 % Leinen".
- *   text    as tb_composition_print has it; where it cannot be read for certain it is added as it is
+ *   text    as tb_composition_print has it; in English, and where it cannot be read for certain, it is added as it is
  */
 void tb_composition_in(struct tb_text *out, enum tb_tongue tongue, const char *text);
 

@@ -18,5 +18,7 @@ enum tb_standing_kind {
 extern const struct tb_words tb_standing_words;
 /* The word of one of them. Static text. */
 const char *tb_standing_key(enum tb_standing_kind s);
+/* The reason of a hold that a verdict made, as the book keeps it. */
+#define TB_HELD_BY_ITSELF TR_("held by itself: what was seen contradicts the declaration")
 
 #endif

@@ -156,7 +156,7 @@ tb_rc tb_lot_confirming(const char **out, struct tb_book *b, const char *lot_id,
  * tb_stored_likeliest - what cloth without a declaration that can be judged is likeliest to be, added to out, each part by its
  * first: "polyester (82 in 100)", "warp: cotton (71 in 100); weft: wool (64 in 100)". Nothing where it was judged.
  */
-void tb_stored_likeliest(struct tb_text *out, const struct tb_stored_verdict *v);
+void tb_stored_likeliest(struct tb_text *out, enum tb_tongue to, const struct tb_stored_verdict *v);
 /* tb_stored_conclusion - what its sentences are made of; spared: the cloth must not be burned again. */
 void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verdict *v, bool spared);
 /* tb_stored_meaning - what it means for lots like this one; not_as_declared NAN where it was not told. */

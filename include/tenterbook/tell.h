@@ -29,7 +29,7 @@
  * "26 to 1 for it", "at least 40 to 1 against it", "about even": a natural logarithm of an evidence ratio, said no further
  * than `of`, the bounds of the verdict (NULL: tb_bounds_published); NAN: not judged.
  */
-void tb_ratio_words(struct tb_text *out, double log_ratio, const struct tb_bounds *of);
+void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, const struct tb_bounds *of);
 /* How long goods are. */
 struct tb_lengths {
     double metres;                   /* of those whose length is known; NAN: none is */
@@ -38,7 +38,7 @@ struct tb_lengths {
     bool tenths;                     /* metres to a tenth, not to a hundredth */
 };
 /* "310.50 m", "88.20 m computed from 25.30 kg", "25.30 kg, length not known". */
-void tb_length_words(struct tb_text *out, const struct tb_lengths *l);
+void tb_length_words(struct tb_text *out, enum tb_tongue to, const struct tb_lengths *l);
 /* Beside a figure of metres in a list: "computed from kilograms", "partly not known"; "" where it was measured. Static. */
 const char *tb_length_kind(int64_t bolts, int64_t derived, int64_t unknown);
 struct tb_lengths tb_lengths_of(const struct tb_lot *lot);
@@ -47,7 +47,7 @@ struct tb_lengths tb_lengths_of_bolt(const struct tb_bolt *bolt);
 #define TB_COUNTED 160
 const char *tb_counted(char out[TB_COUNTED], size_t n, const char *word);
 /* "held"; "released in part: 12 of 20 bolts; held: 1" where that is so. Returns out, or static text. */
-const char *tb_lot_standing_words(char out[TB_COUNTED], const struct tb_lot *lot);
+const char *tb_lot_standing_words(char out[TB_COUNTED], enum tb_tongue to, const struct tb_lot *lot);
 /* A line "Note: ..." on a moment before the lot's delivery arrived, or the key "note"; nothing where it is not before. */
 void tb_early_words(struct tb_text *out, const char *moment, const struct tb_lot *lot);
 void tb_json_put_early(json_t *j, const char *moment, const struct tb_lot *lot);
@@ -76,10 +76,11 @@ json_t *tb_json_judged_all(const struct tb_judge_all_outcome *done);
  * a verdict on the lot. Nothing where there is no analysis.
  *   grade  of that verdict; TB_UNGRADED: there is none
  */
-void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *found, const char *declared,
-                         enum tb_grade grade);
+void tb_laboratory_words(struct tb_text *out, enum tb_tongue to, const struct tb_laboratory *found,
+                         const char *declared, enum tb_grade grade);
 /* The last sentence of it alone: how what was found stands to the burns. Nothing where it settles nothing. */
-void tb_laboratory_beside_words(struct tb_text *out, const struct tb_laboratory *found, enum tb_grade grade);
+void tb_laboratory_beside_words(struct tb_text *out, enum tb_tongue to, const struct tb_laboratory *found,
+                                enum tb_grade grade);
 
 /*
  * Every cue with its meaning below its channel; with words only those whose name or meaning has all of them, or one where none has
@@ -99,7 +100,7 @@ void tb_markets_words(struct tb_text *out, const char *markets);
 /* What a conclusion rests on, as a list tells it: "laboratory (eu, us)", "fits, 24 to 1 for it", "doubtful words", "-". */
 void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c);
 /* The same as a line of its own: "Conclusion: conforms (eu), by what Lab Weir found on 2026-10-05: 100 % cotton". */
-void tb_concluded_words_add(struct tb_text *out, const struct tb_concluded *c);
+void tb_concluded_words_add(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c);
 json_t *tb_json_concluded(const struct tb_concluded *c);
 
 /* Beside a verdict its grade, "evidence_ratio" within its bounds, and "one_look"; null where there is no verdict. */
@@ -135,11 +136,12 @@ json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken
 /* "12 bolts, 3 swatches, 3 burns"; nothing where nothing hangs on a record. */
 void tb_hanging_words(struct tb_text *out, const struct tb_hanging *hanging);
 /* What of a lot is void, by whom, when and why, with what was seen; lines as tb_bench_words, and so are the next. */
-void tb_voidings_words(struct tb_text *out, const struct tb_voidings *voidings);
+void tb_voidings_words(struct tb_text *out, enum tb_tongue to, const struct tb_voidings *voidings);
 /* Burns and tests that are void, each with what was recorded of it. */
-void tb_void_records_words(struct tb_text *out, const struct tb_bench_records *records);
+void tb_void_records_words(struct tb_text *out, enum tb_tongue to, const struct tb_bench_records *records);
 /* What was amended of the delivery of a lot. */
-void tb_amendments_words(struct tb_text *out, const struct tb_amendment *amendment, size_t n);
+void tb_amendments_words(struct tb_text *out, enum tb_tongue to, const struct tb_amendment *amendment,
+                         size_t n);
 /* The same of what an act has just amended. */
 void tb_amended_words(struct tb_text *out, const struct tb_amendment *amendment, size_t n);
 /* Lists of both. */
@@ -202,7 +204,7 @@ json_t *tb_json_analysis_list(const struct tb_lot *lot, const struct tb_analysis
 /* The lists of analyses into the object j, with those that were corrected and by what. */
 void tb_json_put_analyses(json_t *j, const struct tb_lot_story *story);
 /* "conforms", "does not conform", "cannot be said". */
-const char *tb_answer_words(enum tb_lab_answer answer);
+const char *tb_answer_words(enum tb_tongue to, enum tb_lab_answer answer);
 
 /* ---- labels -------------------------------------------------------------------------------------------- */
 
@@ -225,7 +227,7 @@ tb_rc tb_json_plan(json_t **out, const struct tb_plan *plan, const struct tb_cat
 /* What inspection the suppliers' history asks for; true where all of it allows reduced inspection. */
 bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *draw);
 /* What must not be done to cloth of which such a fibre was declared, a line behind `indent`; nothing of any other. */
-void tb_care_words(struct tb_text *out, enum tb_handling handling, const char *indent);
+void tb_care_words(struct tb_text *out, enum tb_tongue to, enum tb_handling handling, const char *indent);
 /* The caution that cloth needs which neither burned nor melted, though that fits what is declared (tb_lot_unburnable). */
 void tb_unburnable_words(struct tb_text *out, const char *indent);
 /* Other draws of the same bolts, and a seed given by hand: whoever could choose among several proves nothing. */
@@ -301,7 +303,7 @@ json_t *tb_json_testers(const struct tb_drill_scores *scores);
 /* A sentence a line, the last one ended too: each writer with the login, then as tb_clock_words. */
 void tb_circumstances_words(struct tb_text *out, const struct tb_circumstances *c);
 /* Likewise of the clock alone; nothing where it did nothing that has to be told. */
-void tb_clock_words(struct tb_text *out, const struct tb_circumstances *c);
+void tb_clock_words(struct tb_text *out, enum tb_tongue to, const struct tb_circumstances *c);
 /* "The clock of this machine went back by 3 hours ..."; nothing where it did not step. */
 void tb_clock_step_words(struct tb_text *out, int64_t step);
 /* The same as an object. */
@@ -318,7 +320,7 @@ const char *tb_claim_state_words(enum tb_claim_state state);
 /* tb_undated_reason - why no day is known, in words: "no terms set". Static text. */
 const char *tb_undated_reason(enum tb_undated undated);
 /* What happened: "supplier told". */
-const char *tb_dispute_step_words(enum tb_step_kind step);
+const char *tb_dispute_step_words(enum tb_tongue to, enum tb_step_kind step);
 /* "Information, not legal advice: ...", a line that ends. */
 const char *tb_no_advice_words(void);
 /* A term in force or on offer: "8 days from arrival, 8 days from discovery if hidden". */

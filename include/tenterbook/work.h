@@ -165,6 +165,6 @@ json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot 
  * tested without a flame", "5 of 40 bolts tested, 3 of them burnt".
  *   burnt, tested  bolts; tested counts those burnt too
  */
-void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t tested, int64_t bolts);
+void tb_bench_coverage(struct tb_text *out, enum tb_tongue to, int64_t burnt, int64_t tested, int64_t bolts);
 
 #endif

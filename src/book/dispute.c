@@ -14,8 +14,8 @@ TB_WORDS(tb_step_words, TB_CLOSED + 1,
          "'%s' is not a step of a dispute; steps are opened, notified, answered, agreed, recovered, closed",
          "", "opened", "notified", "answered", "agreed", "recovered", "closed");
 TB_WORDS(tb_remedy_words, TB_REPLACEMENT + 1,
-         "'%s' is not a remedy; agreed are credit, return, relabel or replacement", "", "credit", "return",
-         "relabel", "replacement");
+         "'%s' is not a remedy; agreed are credit, return, relabel or replacement", "", TR_("credit"),
+         TR_("return"), TR_("relabel"), TR_("replacement"));
 
 const char *tb_step_key(enum tb_step_kind s)
 {

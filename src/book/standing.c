@@ -4,8 +4,8 @@
 #include <string.h>
 
 TB_WORDS(tb_standing_words, TB_RETURNED + 1,
-         "'%s' is not a standing; a lot is waiting, held, released, relabelled or returned", "", "waiting",
-         "held", "released", "relabelled", "returned");
+         "'%s' is not a standing; a lot is waiting, held, released, relabelled or returned", "",
+         TR_("waiting"), TR_("held"), TR_("released"), TR_("relabelled"), TR_("returned"));
 
 const char *tb_standing_key(enum tb_standing_kind s)
 {

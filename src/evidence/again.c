@@ -92,7 +92,7 @@ void tb_again_kinds(struct tb_again *a, struct tb_outcome *o, const struct tb_tr
                 tb_observation_see(to, c);
     }
     *o = (struct tb_outcome){ .result = "as_declared",
-                              .meaning = N_("each kind of fibre that is declared, and no other") };
+                              .meaning = TR_("each kind of fibre that is declared, and no other") };
 }
 
 /* Every channel of a burn looked at, and what the published descriptions of the declared cloth mostly say. */
@@ -124,11 +124,11 @@ void tb_again_burn(struct tb_again *a, struct tb_outcome *o, const struct tb_que
 {
     struct tb_observation *more = one_more(a, t);
 
-    *o = same
-             ? (struct tb_outcome){ .result = "again", .meaning = N_("it burns the same for another person") }
-             : (struct tb_outcome){ .result = "as_declared",
-                                    .meaning = N_(
-                                        "for another person it burns as is published of what is declared") };
+    *o = same ? (struct tb_outcome){ .result = "again",
+                                     .meaning = TR_("it burns the same for another person") }
+              : (struct tb_outcome){ .result = "as_declared",
+                                     .meaning = TR_(
+                                         "for another person it burns as is published of what is declared") };
     if (same)
         as_before(more, q->ev, &a->obs[t->at[0]]);
     else

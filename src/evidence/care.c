@@ -4,6 +4,7 @@
 #include "gen/ref_caution.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static void note_handling(struct tb_verdict *v, const struct tb_declaration *d, int fibre)
@@ -39,9 +40,13 @@ static void note_misspelt(struct tb_verdict *v, const struct tb_declaration *d)
     for (size_t i = 0; i < d->n; i++) {
         int fibre = d->doubt[i].choices ? tb_fibre_by_key(d->doubt[i].choices) : -1;
 
-        if (fibre >= 0 && tb_fibre_at(fibre)->handling > v->handling)
-            tb_verdict_note(v, "'%.*s' may mean %s: until that is settled, do not burn or cut this cloth.",
-                            (int)d->doubt[i].len, d->text + d->doubt[i].at, tb_fibre_at(fibre)->name);
+        if (fibre >= 0 && tb_fibre_at(fibre)->handling > v->handling) {
+            char *word = tb_strndup(d->text + d->doubt[i].at, d->doubt[i].len);
+
+            tb_verdict_note(v, "'%s' may mean %s: until that is settled, do not burn or cut this cloth.",
+                            word, tb_fibre_at(fibre)->name);
+            free(word);
+        }
     }
 }
 
@@ -133,14 +138,10 @@ void tb_take_mineral(struct tb_verdict *v, const struct tb_subject *s)
         return;
     }
     v->handling = TB_HANDLING_LABORATORY;
-    tb_verdict_note(
-        v,
-        "Stop: cloth that neither burns nor melts may be asbestos, which burning cannot tell from glass or "
-        "any "
-        "other mineral fibre. Do not fray, tease or ravel it, do not cut it dry and do not burn it again; "
-        "seal "
-        "it, mark it, and ask a person or a laboratory licensed for it. The local law on such material comes "
-        "before anything said here.");
+    tb_verdict_note(v, "Stop: cloth that neither burns nor melts may be asbestos, which burning cannot tell "
+                       "from glass or any other mineral fibre. Do not fray, tease or ravel it, do not cut it "
+                       "dry and do not burn it again; seal it, mark it, and ask a person or a laboratory "
+                       "licensed for it. The local law on such material comes before anything said here.");
 }
 
 void tb_take_care(struct tb_verdict *v, const struct tb_declaration *d)

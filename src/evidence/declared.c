@@ -47,31 +47,35 @@ static bool take_share(struct tb_declared_blend *out, const struct tb_evidence *
     if (s->fibre == TB_FIBRE_OTHER && s->percent < TB_MINOR_PERCENT)
         return true;
     if (s->fibre < 0) {
-        tb_text_addf(reason, "the declaration leaves open what a part of the cloth is made of");
+        tb_text_addf(reason, TR_("the declaration leaves open what a part of the cloth is made of"));
         return false;
     }
     m = tb_model_fibre(ev, s->fibre);
     if (m < 0 && is_trace(s, unpublished)) {
-        tb_text_addf(notes,
-                     "Nothing published says how %s burns. It is no more than %.0f %% of what is declared, "
-                     "so the rest is judged as beside other fibres, and nothing is said of it.\n",
-                     tb_fibre_at(s->fibre)->name, TRACE_PERCENT);
+        tb_text_addf(
+            notes,
+            TR_("Nothing published says how %s burns. It is no more than %.0f %% of what is declared, "
+                "so the rest is judged as beside other fibres, and nothing is said of it."),
+            tb_fibre_at(s->fibre)->name, TRACE_PERCENT);
+        tb_text_addc(notes, '\n');
         return true;
     }
     if (m < 0) {
         tb_text_addf(reason,
-                     "nothing published says how %s burns, so a burn can neither support nor refute it",
+                     TR_("nothing published says how %s burns, so a burn can neither support nor refute it"),
                      tb_fibre_at(s->fibre)->name);
         return false;
     }
     if (ev->fibre[m] != s->fibre)
         tb_text_addf(
             notes,
-            "%s is judged as %s: it burns the same way, and too little is published of its own burning.\n",
+            TR_("%s is judged as %s: it burns the same way, and too little is published of its own burning."),
             tb_fibre_at(s->fibre)->name, tb_fibre_at(ev->fibre[m])->name);
+    tb_text_addc(notes, '\n');
     if (add_blend(&out->blend, m, s->percent / 100))
         return true;
-    tb_text_addf(reason, "a burn cannot be held against a declaration of more than %d fibres", TB_BLEND_MOST);
+    tb_text_addf(reason, TR_("a burn cannot be held against a declaration of more than %d fibres"),
+                 TB_BLEND_MOST);
     return false;
 }
 
@@ -114,8 +118,8 @@ bool tb_declared_from(struct tb_declared_blend *out, const struct tb_evidence *e
         else
             out->shown[out->n_shown++] = b->fibre[i];
     if (out->n_shown == 0)
-        tb_text_addf(reason, b->n ? "no fibre of the declaration is plentiful enough to show in a flame"
-                                  : "the declaration names no fibre");
+        tb_text_addf(reason, b->n ? TR_("no fibre of the declaration is plentiful enough to show in a flame")
+                                  : TR_("the declaration names no fibre"));
     return out->n_shown > 0;
 }
 

@@ -2,6 +2,7 @@
 #include "evidence/conclude.h"
 
 #include "base/say.h"
+#include "tenterbook/fibre_words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -116,19 +117,20 @@ static void say_twins(struct tb_text *out, const struct tb_verdict *v)
     }
 }
 
-void tb_next_clause(struct tb_text *out, enum tb_part_kind part, const char *name, size_t bolts)
+void tb_next_clause(struct tb_text *out, enum tb_tongue to, enum tb_part_kind part, const char *name,
+                    size_t bolts)
 {
     if (part != TB_PART_WHOLE)
-        tb_text_addf(out, "%s: ", tb_part_key(part));
+        tb_text_addf(out, "%s: ", to == TB_READER ? tb_part_key(part) : tb_part_in(to, part));
     if (bolts)
-        tb_text_say(out, "%s, on each of the %zu bolts", _(name), bolts);
+        tb_text_addf(out, tb_tr(to, "%s, on each of the %zu bolts"), tb_tr(to, name), bolts);
     else
-        tb_text_add(out, _(name));
+        tb_text_add(out, tb_tr(to, name));
 }
 
 static void name_test(struct tb_text *out, const struct tb_next *n)
 {
-    tb_next_clause(out, n->part, n->name, n->bolts);
+    tb_next_clause(out, TB_READER, n->part, n->name, n->bolts);
 }
 
 static void say_test(struct tb_text *out, const struct tb_next *n)

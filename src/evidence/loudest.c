@@ -103,12 +103,12 @@ void tb_note_loudest(struct tb_verdict *v, const struct tb_question *q, const st
         return;
     }
     (void)tb_times(times, exp(fmin(most, side > 0 ? v->bounds.high : -v->bounds.low)));
-    tb_verdict_note(v,
-                    side > 0
-                        ? "Over all burns and by itself, what speaks most for the declaration is %s, with "
-                          "%s to 1: %s."
-                        : "Over all burns and by itself, what speaks most against the declaration is %s, "
-                          "with %s to 1: %s.",
-                    q->ev->channel[c].name, times, seen.s);
+    tb_verdict_note(
+        v,
+        side > 0 ? TR_("Over all burns and by itself, what speaks most for the declaration is %s, with "
+                       "%s to 1: %s.")
+                 : TR_("Over all burns and by itself, what speaks most against the declaration is %s, "
+                       "with %s to 1: %s."),
+        q->ev->channel[c].name, times, seen.s);
     tb_text_free(&seen);
 }

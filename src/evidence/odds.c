@@ -154,13 +154,13 @@ static char *name_of(const struct tb_question *q, const struct act *s)
     struct tb_text t = { 0 };
 
     if (!s->of)
-        tb_text_add(&t, "all the rest");
+        tb_text_add(&t, TR_("all the rest"));
     else if (s->channel >= 0)
         tb_text_add(&t, q->ev->channel[s->channel].name);
     else if (s->of->by)
-        tb_text_addf(&t, "what %s saw in the flame", s->of->by);
+        tb_text_addf(&t, TR_("what %s saw in the flame"), s->of->by);
     else
-        tb_text_add(&t, "what was seen in the flame");
+        tb_text_add(&t, TR_("what was seen in the flame"));
     return tb_text_take(&t);
 }
 

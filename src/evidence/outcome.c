@@ -95,7 +95,8 @@ static bool open_attempt(struct attempt *out, const struct tb_next *n, const str
     out->a = tb_array(struct tb_again, results + 1);
     out->o = tb_array(struct tb_outcome, results + 1);
     if (!ch->bench) /* one channel was named for what it is expected to tell; a burn shows all of them */
-        out->next.name = N_("let another person burn another swatch of the same bolt and look at everything");
+        out->next.name =
+            TR_("let another person burn another swatch of the same bolt and look at everything");
     for (; out->n < results; out->n++) {
         out->a[out->n] = tb_again_of(l->s);
         if (ch->bench)
@@ -190,11 +191,12 @@ static void take_answers(struct tb_verdict *v)
 {
     static const struct tb_outcome answer[] = {
         { .result = "laboratory:as_declared",
-          .meaning = N_("if it finds what is declared, within the tolerance of the market, the lot conforms, "
-                        "and what was burned stands beside it"),
+          .meaning =
+              TR_("if it finds what is declared, within the tolerance of the market, the lot conforms, "
+                  "and what was burned stands beside it"),
           .conclusion = "conforms" },
         { .result = "laboratory:otherwise",
-          .meaning = N_("if it finds something else, or other shares, the lot does not conform"),
+          .meaning = TR_("if it finds something else, or other shares, the lot does not conform"),
           .conclusion = "does not conform" }
     };
 

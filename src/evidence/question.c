@@ -20,21 +20,21 @@ static bool only_figures(enum tb_doubt_kind kind)
 static bool readable(struct tb_text *reason, const struct tb_declaration *d)
 {
     if (d->comp.n == 0 && (!d->text || d->text[strspn(d->text, " \t\n")] == '\0')) {
-        tb_text_addf(reason, "nothing was declared");
+        tb_text_addf(reason, TR_("nothing was declared"));
         return false;
     }
     for (size_t i = 0; i < d->n; i++)
         if (tb_doubt_blocks(d->doubt[i].kind) && !only_figures(d->doubt[i].kind)) {
-            tb_text_addf(reason, "the declaration cannot be read for certain: %s", d->doubt[i].say);
+            tb_text_addf(reason, TR_("the declaration cannot be read for certain: %s"), d->doubt[i].say);
             return false;
         }
     for (size_t p = 0; p < d->comp.n; p++)
         if (d->comp.part[p].n == 0) {
-            tb_text_addf(reason, "the declaration names no fibre for one of its parts");
+            tb_text_addf(reason, TR_("the declaration names no fibre for one of its parts"));
             return false;
         }
     if (d->comp.n == 0)
-        tb_text_addf(reason, "the declaration names no fibre");
+        tb_text_addf(reason, TR_("the declaration names no fibre"));
     return d->comp.n > 0;
 }
 
@@ -178,15 +178,18 @@ static void take_finishes(struct tb_declared_blend *d, const struct tb_evidence 
     tb_finish_list(&list, on);
     tb_finish_list(&memory, remembered);
     if (on)
+        tb_text_addf(notes,
+                     TR_("The declaration names a finish (%s): what it hides or changes in a burn is not "
+                         "held against the "
+                         "declaration."),
+                     list.s);
+    tb_text_addc(notes, '\n');
+    if (remembered)
         tb_text_addf(
             notes,
-            "The declaration names a finish (%s): what it hides or changes in a burn is not held against the "
-            "declaration.\n",
-            list.s);
-    if (remembered)
-        tb_text_addf(notes,
-                     "Some of what is known of this finish (%s) is from memory, not from a published text.\n",
-                     memory.s);
+            TR_("Some of what is known of this finish (%s) is from memory, not from a published text."),
+            memory.s);
+    tb_text_addc(notes, '\n');
     tb_text_free(&list);
     tb_text_free(&memory);
 }
@@ -279,13 +282,14 @@ static tb_rc ask(struct tb_asked *a, const struct tb_declaration *decl, struct t
             return rc;
     }
     if (a->ok && q->n == 0) {
-        tb_text_addf(&a->reason, "nothing was looked at: no cue and no channel is recorded");
+        tb_text_addf(&a->reason, TR_("nothing was looked at: no cue and no channel is recorded"));
         a->ok = false;
     }
     if (a->ok && too_many_ways(q)) {
-        tb_text_addf(&a->reason,
-                     "so many declared fibres can be spread over the parts burned apart in too many ways; "
-                     "burn the cloth as a whole, or have the parts declared");
+        tb_text_addf(
+            &a->reason,
+            TR_("so many declared fibres can be spread over the parts burned apart in too many ways; "
+                "burn the cloth as a whole, or have the parts declared"));
         a->ok = false;
     }
     take_notes(&a->v, &a->notes);

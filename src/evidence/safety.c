@@ -16,18 +16,14 @@ static void note_imitated(struct tb_verdict *v, const struct tb_question *q)
 
     tb_verdict_note(
         v,
-        bare
-            ? "The declaration names a fibre that is bought for its safety in a flame. Cheaper cloth, %s, "
-              "may "
-              "burn on like this too, so that a burn alone does not make such a declaration fit: look at the "
-              "fibres under the microscope, or ask a laboratory. Whether cloth protects anybody is not "
-              "tested by this burn at all."
-            : "The declaration names a fibre that is bought for its safety in a flame. Cheaper cloth, %s "
-              "with "
-              "a flame retardant, would burn about as well like this, so that a burn alone does not make "
-              "such "
-              "a declaration fit: look at the fibres under the microscope, or ask a laboratory. Whether "
-              "cloth protects anybody is not tested by this burn at all.",
+        bare ? TR_("The declaration names a fibre that is bought for its safety in a flame. Cheaper cloth, "
+                   "%s, may burn on like this too, so that a burn alone does not make such a declaration "
+                   "fit: look at the fibres under the microscope, or ask a laboratory. Whether cloth "
+                   "protects anybody is not tested by this burn at all.")
+             : TR_("The declaration names a fibre that is bought for its safety in a flame. Cheaper cloth, "
+                   "%s with a flame retardant, would burn about as well like this, so that a burn alone does "
+                   "not make such a declaration fit: look at the fibres under the microscope, or ask a "
+                   "laboratory. Whether cloth protects anybody is not tested by this burn at all."),
         by);
 }
 

@@ -5,8 +5,8 @@
 #include <string.h>
 
 TB_WORDS(tb_verdict_words, TB_VERDICT_KINDS,
-         "'%s' is not a verdict; the evidence fits, contradicts or is undecided", "", "fits", "contradicts",
-         "undecided");
+         "'%s' is not a verdict; the evidence fits, contradicts or is undecided", "", TR_("fits"),
+         TR_("contradicts"), TR_("undecided"));
 
 const char *tb_verdict_key(enum tb_verdict_kind kind)
 {
@@ -15,7 +15,7 @@ const char *tb_verdict_key(enum tb_verdict_kind kind)
 
 TB_WORDS(tb_grade_words, TB_GRADES,
          "'%s' is not a grade; the evidence fits, is undecided, speaks against or contradicts", "", "fits",
-         "undecided", "speaks against", "contradicts");
+         "undecided", TR_("speaks against"), "contradicts");
 
 TB_WORDS(tb_base_words, TB_BASES,
          "'%s' is not a source of base rates; they come from published inspections, the site or its setting",

@@ -49,8 +49,8 @@ tb_rc tb_withdraw_take(struct tb_verdict *v, const struct tb_question *q, const 
 {
     static const struct tb_outcome outcome[2] = {
         { .result = "without_against",
-          .meaning = N_("what speaks against it was the mistake and is withdrawn") },
-        { .result = "without_for", .meaning = N_("what speaks for it was the mistake and is withdrawn") }
+          .meaning = TR_("what speaks against it was the mistake and is withdrawn") },
+        { .result = "without_for", .meaning = TR_("what speaks for it was the mistake and is withdrawn") }
     };
     struct tb_again a[2] = { without(v, q, s, false), without(v, q, s, true) };
     tb_rc rc;
@@ -60,8 +60,8 @@ tb_rc tb_withdraw_take(struct tb_verdict *v, const struct tb_question *q, const 
     v->confirm = (struct tb_next){
         .part = TB_PART_WHOLE,
         .test = "withdraw",
-        .name = N_("find out which of the two is the mistake: let another person look at those swatches and "
-                   "records again, and withdraw it (tenterbook void)"),
+        .name = TR_("find out which of the two is the mistake: let another person look at those swatches and "
+                    "records again, and withdraw it (tenterbook void)"),
         .channel = -1,
         .gain_bits = NAN,
         .settles = NAN,

@@ -72,6 +72,10 @@ void tb_composition_in(struct tb_text *out, enum tb_tongue tongue, const char *t
     struct tb_declaration d;
     const struct tb_composition *c = &d.comp;
 
+    if (tongue == TB_READER || tongue == TB_ENGLISH) {
+        tb_text_add(out, text);
+        return;
+    }
     tb_declaration_read(&d, text, strlen(text));
     if (!tb_declaration_clear(&d))
         tb_text_add(out, text);

@@ -6,6 +6,10 @@
  * be forgotten, and each comes with a word on where it stands, for the translator.
  */
 #include "cli/help/help.h"
+#include "gen/ref_caution.h"
+#include "gen/ref_channel.h"
+#include "gen/ref_finish.h"
+#include "gen/ref_offer.h"
 #include "tenterbook/evidence.h"
 #include "tenterbook/fibre.h"
 #include "tenterbook/setting.h"
@@ -33,6 +37,28 @@ static void command(const struct tb_cmd *c)
         (void)printf("/* TRANSLATORS: the option --%s of %s */\n", o->name, c->name);
         quoted("_", o->brief);
     }
+}
+
+/* The tests that a verdict proposes, finishes and what burning them may free, which its notes name. */
+static void papers_of_verdicts(void)
+{
+    for (size_t i = 0; i < tb_ref_channel_n; i++) {
+        (void)printf("/* TRANSLATORS: a test that is proposed: %s */\n", tb_ref_channel[i].key);
+        quoted("TR_", tb_ref_channel[i].proposal);
+        if (*tb_ref_channel[i].again)
+            quoted("TR_", tb_ref_channel[i].again);
+    }
+    for (size_t i = 0; i < tb_ref_offer_n; i++) {
+        (void)printf("/* TRANSLATORS: what is proposed: %s */\n", tb_ref_offer[i].key);
+        quoted("TR_", tb_ref_offer[i].proposal);
+    }
+    for (size_t i = 0; i < tb_ref_finish_n; i++) {
+        (void)printf("/* TRANSLATORS: a finish, in a list: %s */\n", tb_ref_finish[i].key);
+        quoted("TR_", tb_ref_finish[i].name);
+    }
+    for (size_t i = 0; i < tb_ref_caution_n; i++)
+        if (strncmp(tb_ref_caution[i].fibres, "finish:", 7) == 0)
+            quoted("TR_", tb_ref_caution[i].say);
 }
 
 /* What is seen at the bench, and the tests that it is seen at, stand in letters and cases. */
@@ -63,6 +89,7 @@ int main(int argc, char **argv)
     (void)puts("/* made from the tables of the program */");
     if (argc > 1 && strcmp(argv[1], "papers") == 0) {
         papers();
+        papers_of_verdicts();
         return fflush(stdout) == 0 && !ferror(stdout) ? 0 : 1;
     }
     for (size_t i = 0; tb_commands[i]; i++)

@@ -39,7 +39,7 @@ static void answers_words(struct tb_text *out, const struct tb_assay *a, bool la
             if (a->conform[i].answer == order[o])
                 tb_part(&markets, "%s", a->conform[i].market);
         if (markets.n)
-            tb_clause(&all, "%s (%s)", tb_answer_words(order[o]), markets.s);
+            tb_clause(&all, "%s (%s)", tb_answer_words(TB_READER, order[o]), markets.s);
         tb_text_free(&markets);
     }
     tb_text_say(out, label ? N_("Our label \"%s\": %s.\n") : N_("Declared \"%s\": %s.\n"), a->declared.text,
@@ -204,8 +204,8 @@ static void market_words(struct tb_text *out, const struct tb_assay *a, size_t m
     tb_part(&basis, "%s", a->reported ? _("as reported") : tb_basis_words(a->basis[market]));
     if (from_memory(a, a->basis[market]))
         tb_part(&basis, "figures from memory: check them");
-    tb_text_say(out, "\n  %s: %s (%s; asked to be %g %% sure)\n", c->market, tb_answer_words(c->answer),
-                basis.s, 100 * a->sure);
+    tb_text_say(out, "\n  %s: %s (%s; asked to be %g %% sure)\n", c->market,
+                tb_answer_words(TB_READER, c->answer), basis.s, 100 * a->sure);
     tb_text_free(&basis);
     if (c->taken_out > 0)
         tb_text_say(out, "    %.2f %% undeclared fibre was taken out before comparing\n", c->taken_out);

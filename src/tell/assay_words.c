@@ -1,5 +1,6 @@
 /* What is said of analyses: fibres, bases, answers. */
 #include "base/say.h"
+#include "tenterbook/fibre_words.h"
 #include "tenterbook/tell.h"
 
 #include <string.h>
@@ -24,21 +25,21 @@ const char *tb_fibre_words(int fibre)
     return fibre >= 0 ? tb_fibre_at(fibre)->name : _("other fibres");
 }
 
-const char *tb_answer_words(enum tb_lab_answer answer)
+const char *tb_answer_words(enum tb_tongue to, enum tb_lab_answer answer)
 {
     switch (answer) {
     case TB_LAB_CONFORMS:
-        return _("conforms");
+        return tb_tr(to, "conforms");
     case TB_LAB_FAILS:
-        return _("does not conform");
+        return tb_tr(to, "does not conform");
     case TB_LAB_UNSAID:
         break;
     }
-    return _("cannot be said");
+    return tb_tr(to, "cannot be said");
 }
 
 /* "eu: does not conform, us: conforms", of keys as the book has them: "eu:does_not_conform us:conforms". */
-static void answers_words(struct tb_text *out, const char *answers)
+static void answers_words(struct tb_text *out, enum tb_tongue to, const char *answers)
 {
     while (*answers) {
         size_t n = strcspn(answers, " "), market = strcspn(answers, ": ");
@@ -48,47 +49,54 @@ static void answers_words(struct tb_text *out, const char *answers)
         for (enum tb_lab_answer a = TB_LAB_UNSAID; a <= TB_LAB_FAILS; a++)
             if (strncmp(key, tb_lab_answer_key(a), n - (size_t)(key - answers)) == 0)
                 said = a;
-        tb_part(out, "%.*s: %s", (int)market, answers, tb_answer_words(said));
+        tb_text_addf(out, "%s%.*s: %s", out->n ? tb_tr(to, ", ") : "", (int)market, answers,
+                     tb_answer_words(to, said));
         answers += n + (answers[n] == ' ');
     }
 }
 
 /* How what was found compares, in one sentence. */
-static void compared_words(struct tb_text *out, const struct tb_analysis *a, const char *declared)
+static void compared_words(struct tb_text *out, enum tb_tongue to, const struct tb_analysis *a,
+                           const char *declared)
 {
     struct tb_text answers = { 0 };
 
-    answers_words(&answers, a->answers);
+    answers_words(&answers, to, a->answers);
     if (!answers.n)
-        tb_text_say(out, "It was compared with no declaration.");
+        tb_text_add(out, tb_tr(to, "It was compared with no declaration."));
     else if (strcmp(a->declared, declared) != 0)
-        tb_text_say(out, "It was compared with other words, \"%s\": %s.", a->declared, answers.s);
+        tb_text_addf(out, tb_tr(to, "It was compared with other words, \"%s\": %s."), a->declared, answers.s);
     else if (tb_analysis_against(a))
-        tb_text_say(out, "The declaration does not conform to that (%s).", answers.s);
+        tb_text_addf(out, tb_tr(to, "The declaration does not conform to that (%s)."), answers.s);
     else if (tb_analysis_for(a))
-        tb_text_say(out, "The declaration conforms to that (%s).", answers.s);
+        tb_text_addf(out, tb_tr(to, "The declaration conforms to that (%s)."), answers.s);
     else
-        tb_text_say(out, "Whether the declaration conforms to that cannot be said in every market (%s).",
-                    answers.s);
+        tb_text_addf(
+            out, tb_tr(to, "Whether the declaration conforms to that cannot be said in every market (%s)."),
+            answers.s);
     tb_text_free(&answers);
 }
 
 /* A laboratory that was not named is none the less one, and a report may have no number. */
-static void found_words(struct tb_text *out, const struct tb_analysis *a)
+static void found_words(struct tb_text *out, enum tb_tongue to, const struct tb_analysis *a)
 {
-    const char *by = *a->laboratory ? a->laboratory : _("a laboratory not named");
-    struct tb_text report = { 0 };
+    const char *by = *a->laboratory ? a->laboratory : tb_tr(to, "a laboratory not named");
+    struct tb_text report = { 0 }, found = { 0 };
+    char on[TB_PLAIN];
 
+    (void)tb_tongue_date(on, to, a->analysed_on);
+    tb_composition_in(&found, to, a->found);
     if (*a->report)
-        tb_text_say(&report, "%s, report %s", by, a->report);
+        tb_text_addf(&report, tb_tr(to, "%s, report %s"), by, a->report);
     else
         tb_text_add(&report, by);
     if (a->part == TB_PART_WHOLE)
-        tb_text_say(out, "Analysed on %s by %s: %s. ", a->analysed_on, report.s, a->found);
+        tb_text_addf(out, tb_tr(to, "Analysed on %s by %s: %s. "), on, report.s, tb_text_str(&found));
     else
-        tb_text_say(out, "The part '%s' analysed on %s by %s: %s. ", tb_part_key(a->part), a->analysed_on,
-                    report.s, a->found);
+        tb_text_addf(out, tb_tr(to, "The part '%s' analysed on %s by %s: %s. "), tb_part_in(to, a->part), on,
+                     report.s, tb_text_str(&found));
     tb_text_free(&report);
+    tb_text_free(&found);
 }
 
 static bool is_latest(const struct tb_laboratory *l, size_t i)
@@ -99,33 +107,39 @@ static bool is_latest(const struct tb_laboratory *l, size_t i)
     return true;
 }
 
-void tb_laboratory_beside_words(struct tb_text *out, const struct tb_laboratory *l, enum tb_grade grade)
+void tb_laboratory_beside_words(struct tb_text *out, enum tb_tongue to, const struct tb_laboratory *l,
+                                enum tb_grade grade)
 {
     bool against = grade == TB_GRADE_CONTRADICTS || grade == TB_GRADE_SPEAKS_AGAINST;
 
     if (!l->settled)
         return;
     if (l->answer == TB_LAB_CONFORMS && against)
-        tb_text_say(out,
-                    "What the burns say differs from that. A laboratory's result weighs more, as far as its "
-                    "sample was of the cloth that was burned; the burns by themselves:\n");
+        tb_text_add(
+            out,
+            tb_tr(to,
+                  "What the burns say differs from that. A laboratory's result weighs more, as far as its "
+                  "sample was of the cloth that was burned; the burns by themselves:\n"));
     else if (l->answer == TB_LAB_FAILS && grade == TB_GRADE_FITS)
-        tb_text_say(out, "That the burns fit does not lift it: they show kinds of fibre, not their shares. A "
-                         "laboratory's result weighs more; the burns by themselves:\n");
+        tb_text_add(
+            out,
+            tb_tr(to, "That the burns fit does not lift it: they show kinds of fibre, not their shares. A "
+                      "laboratory's result weighs more; the burns by themselves:\n"));
     else if (grade != TB_UNGRADED)
-        tb_text_say(out, "A laboratory's result weighs more than any burn; the burns by themselves:\n");
+        tb_text_add(out,
+                    tb_tr(to, "A laboratory's result weighs more than any burn; the burns by themselves:\n"));
 }
 
-void tb_laboratory_words(struct tb_text *out, const struct tb_laboratory *l, const char *declared,
-                         enum tb_grade grade)
+void tb_laboratory_words(struct tb_text *out, enum tb_tongue to, const struct tb_laboratory *l,
+                         const char *declared, enum tb_grade grade)
 {
     for (size_t i = 0; i < l->n; i++)
         if (is_latest(l, i)) {
-            found_words(out, &l->analysis[i]);
-            compared_words(out, &l->analysis[i], declared);
+            found_words(out, to, &l->analysis[i]);
+            compared_words(out, to, &l->analysis[i], declared);
             tb_text_addc(out, '\n');
         }
-    tb_laboratory_beside_words(out, l, grade);
+    tb_laboratory_beside_words(out, to, l, grade);
 }
 
 static void analysis_words(struct tb_text *out, const struct tb_analysis *a)
@@ -136,7 +150,7 @@ static void analysis_words(struct tb_text *out, const struct tb_analysis *a)
     tb_text_addf(out,
                  _("Analysis %s: %s of the lot, %s, by %s: %s (largest standard uncertainty %.2g points)\n"),
                  a->id, tb_part_key(a->part), a->analysed_on, by, a->found, a->u);
-    answers_words(&answers, a->answers);
+    answers_words(&answers, TB_READER, a->answers);
     if (answers.n)
         tb_text_addf(out, _("  compared with \"%s\": %s\n"), a->declared, tb_text_str(&answers));
     else

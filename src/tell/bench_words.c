@@ -1,39 +1,77 @@
 /* bench_words.c - swatches, burns and tests in words, with those that were corrected. */
 #include "base/say.h"
+#include "tenterbook/fibre_words.h"
+#include "tenterbook/seen_words.h"
 #include "tenterbook/tell.h"
 
 #include <string.h>
 
-static const char *later_words(const struct tb_burn *u)
+static const char *later_words(enum tb_tongue to, const struct tb_burn *u)
 {
-    return tb_burn_typed_later(u) ? _(" (typed up later)") : "";
+    return tb_burn_typed_later(u) ? tb_tr(to, " (typed up later)") : "";
+}
+
+/* At the terminal names, which are what is typed; on a paper what they mean. */
+static const char *cue_words(enum tb_tongue to, const char *key)
+{
+    return to == TB_READER ? key : tb_cue_in(to, key);
+}
+
+static void looked_words(struct tb_text *out, enum tb_tongue to, const char *keys)
+{
+    if (to == TB_READER)
+        tb_text_add(out, keys);
+    else
+        tb_channels_in(out, to, keys);
+}
+
+static void cues_words(struct tb_text *out, enum tb_tongue to, const struct tb_burn *u)
+{
+    for (size_t k = 0; k < u->cues; k++) {
+        tb_text_add(out, k ? tb_tr(to, ", ") : "");
+        tb_text_addf(out, u->cue[k].seen ? "%s" : tb_tr(to, "not %s"), cue_words(to, u->cue[k].cue));
+    }
+    tb_text_add(out, u->cues ? tb_tr(to, "; ") : "");
 }
 
 /* The channels that were looked at are told apart from what was seen: nothing seen there is a finding too. */
-static void burn_words(struct tb_text *out, const struct tb_burn *u)
+static void burn_words(struct tb_text *out, enum tb_tongue to, const struct tb_burn *u)
 {
-    struct tb_text cues = { 0 };
+    struct tb_text cues = { 0 }, looked = { 0 };
 
     if (*u->bolt_number)
-        tb_text_addf(out, _("Burn %s: swatch %s, %s of bolt %s, by %s at %s%s\n"), u->id, u->tag,
-                     tb_part_key(u->part), u->bolt_number, u->burned_by, u->burned_at, later_words(u));
+        tb_text_addf(out, tb_tr(to, "Burn %s: swatch %s, %s of bolt %s, by %s at %s%s\n"), u->id, u->tag,
+                     to == TB_READER ? tb_part_key(u->part) : tb_part_in(to, u->part), u->bolt_number,
+                     u->burned_by, u->burned_at, later_words(to, u));
     else
-        tb_text_addf(out, _("Burn %s: swatch %s, by %s at %s%s\n"), u->id, u->tag, u->burned_by, u->burned_at,
-                     later_words(u));
-    for (size_t k = 0; k < u->cues; k++)
-        tb_part(&cues, u->cue[k].seen ? "%s" : N_("not %s"), u->cue[k].cue);
-    tb_text_addf(out, _("  %s%slooked at: %s\n"), tb_text_str(&cues), u->cues ? "; " : "", u->looked);
+        tb_text_addf(out, tb_tr(to, "Burn %s: swatch %s, by %s at %s%s\n"), u->id, u->tag, u->burned_by,
+                     u->burned_at, later_words(to, u));
+    cues_words(&cues, to, u);
+    looked_words(&looked, to, u->looked);
+    tb_text_addf(out, tb_tr(to, "  %slooked at: %s\n"), tb_text_str(&cues), tb_text_str(&looked));
+    tb_text_clear(&looked);
+    looked_words(&looked, to, u->could_not);
     if (*u->could_not)
-        tb_text_addf(out, _("  could not be judged: %s\n"), u->could_not);
+        tb_text_addf(out, tb_tr(to, "  could not be judged: %s\n"), tb_text_str(&looked));
     if (*u->note)
         tb_text_addf(out, "  %s\n", u->note);
     tb_text_free(&cues);
+    tb_text_free(&looked);
 }
 
-static void test_words(struct tb_text *out, const struct tb_bench_test *t)
+/* What a result is called on a paper; a name that this program does not know stays. */
+static void test_words(struct tb_text *out, enum tb_tongue to, const struct tb_bench_test *t)
 {
-    tb_text_addf(out, _("Test %s: swatch %s, %s: %s, by %s at %s\n"), t->id, t->tag, t->test, t->result,
-                 t->tested_by, t->tested_at);
+    struct tb_text result = { 0 };
+
+    if (to == TB_READER)
+        tb_text_add(&result, t->result);
+    else
+        tb_results_in(&result, to, t->test, t->result);
+    tb_text_addf(out, tb_tr(to, "Test %s: swatch %s, %s: %s, by %s at %s\n"), t->id, t->tag,
+                 to == TB_READER ? t->test : tb_channel_in(to, t->test), tb_text_str(&result), t->tested_by,
+                 t->tested_at);
+    tb_text_free(&result);
 }
 
 /* Every chain of corrections ends in a record that counts, so that none is left out. */
@@ -45,7 +83,7 @@ static void corrected_burns(struct tb_text *out, const struct tb_burn *by,
 
         if (strcmp(u->id, by->replaces) != 0)
             continue;
-        burn_words(out, u);
+        burn_words(out, TB_READER, u);
         tb_text_addf(out, _("  corrected: burn %s stands in its place\n"), by->id);
         by = u;
     }
@@ -59,7 +97,7 @@ static void corrected_tests(struct tb_text *out, const struct tb_bench_test *by,
 
         if (strcmp(t->id, by->replaces) != 0)
             continue;
-        test_words(out, t);
+        test_words(out, TB_READER, t);
         tb_text_addf(out, _("  corrected: test %s stands in its place\n"), by->id);
         by = t;
     }
@@ -69,24 +107,24 @@ void tb_bench_words(struct tb_text *out, const struct tb_bench_records *now,
                     const struct tb_bench_records *before)
 {
     for (size_t i = 0; i < now->burns; i++) {
-        burn_words(out, &now->burn[i]);
+        burn_words(out, TB_READER, &now->burn[i]);
         corrected_burns(out, &now->burn[i], before);
     }
     for (size_t i = 0; i < now->tests; i++) {
-        test_words(out, &now->test[i]);
+        test_words(out, TB_READER, &now->test[i]);
         corrected_tests(out, &now->test[i], before);
     }
 }
 
-void tb_void_records_words(struct tb_text *out, const struct tb_bench_records *r)
+void tb_void_records_words(struct tb_text *out, enum tb_tongue to, const struct tb_bench_records *r)
 {
     for (size_t i = 0; i < r->burns; i++) {
-        burn_words(out, &r->burn[i]);
-        tb_text_addf(out, "%s", _("  void: it counts nowhere\n"));
+        burn_words(out, to, &r->burn[i]);
+        tb_text_add(out, tb_tr(to, "  void: it counts nowhere\n"));
     }
     for (size_t i = 0; i < r->tests; i++) {
-        test_words(out, &r->test[i]);
-        tb_text_addf(out, "%s", _("  void: it counts nowhere\n"));
+        test_words(out, to, &r->test[i]);
+        tb_text_add(out, tb_tr(to, "  void: it counts nowhere\n"));
     }
 }
 
@@ -129,11 +167,11 @@ void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *s)
     const struct tb_voidings gone = { .voiding = s->voiding, .n = s->voidings };
 
     tb_swatch_words(out, &s->swatch);
-    tb_voidings_words(out, &gone);
+    tb_voidings_words(out, TB_READER, &gone);
     if (!s->voidings && !s->now.burns && !s->now.tests)
         waiting_words(out);
     tb_bench_words(out, &s->now, &s->before);
-    tb_void_records_words(out, &s->gone);
+    tb_void_records_words(out, TB_READER, &s->gone);
     if (s->swatch.lot)
         tb_text_addf(out, _("All about its lot: tenterbook look %s\n"), s->swatch.lot_ref);
 }

@@ -3,16 +3,20 @@
 #include "tenterbook/tell.h"
 
 /* In the largest unit that leaves at least two of it. */
-static void span_words(struct tb_text *out, int64_t seconds)
+static void span_words(struct tb_text *out, enum tb_tongue to, int64_t seconds)
 {
     if (seconds >= 2 * 86400)
-        tb_text_addf(out, _("%lld days"), (long long)(seconds / 86400));
+        tb_text_addf(out, tb_trn(to, "%lld day", "%lld days", (unsigned long)(seconds / 86400)),
+                     (long long)(seconds / 86400));
     else if (seconds >= 2 * 3600)
-        tb_text_addf(out, _("%lld hours"), (long long)(seconds / 3600));
+        tb_text_addf(out, tb_trn(to, "%lld hour", "%lld hours", (unsigned long)(seconds / 3600)),
+                     (long long)(seconds / 3600));
     else if (seconds >= 2 * 60)
-        tb_text_addf(out, _("%lld minutes"), (long long)(seconds / 60));
+        tb_text_addf(out, tb_trn(to, "%lld minute", "%lld minutes", (unsigned long)(seconds / 60)),
+                     (long long)(seconds / 60));
     else
-        tb_text_addf(out, _n("%lld second", "%lld seconds", seconds), (long long)seconds);
+        tb_text_addf(out, tb_trn(to, "%lld second", "%lld seconds", (unsigned long)seconds),
+                     (long long)seconds);
 }
 
 static void writer_words(struct tb_text *out, const struct tb_writer *w)
@@ -30,28 +34,30 @@ static void writer_words(struct tb_text *out, const struct tb_writer *w)
                      w->person, (long long)w->rows);
 }
 
-static void steps_words(struct tb_text *out, const struct tb_clock_steps *s, bool back)
+static void steps_words(struct tb_text *out, enum tb_tongue to, const struct tb_clock_steps *s, bool back)
 {
     struct tb_text span = { 0 };
 
     if (!s->times)
         return;
-    span_words(&span, s->most);
-    tb_text_addf(out,
-                 back ? _n("The clock went back %lld time from one record to the next: by %s, before journal "
-                           "row %lld.\n",
-                           "The clock went back %lld times from one record to the next: at most by %s, "
-                           "before journal row "
-                           "%lld.\n",
-                           s->times)
-                      : _n("The clock went on by more than 31 days %lld time from one record to the next: by "
-                           "%s, before "
-                           "journal row %lld.\n",
-                           "The clock went on by more than 31 days %lld times from one record to the next: "
-                           "at most by %s, "
-                           "before journal row %lld.\n",
-                           s->times),
-                 (long long)s->times, tb_text_str(&span), (long long)s->row);
+    span_words(&span, to, s->most);
+    tb_text_addf(
+        out,
+        back ? tb_trn(to,
+                      "The clock went back %lld time from one record to the next: by %s, before journal "
+                      "row %lld.\n",
+                      "The clock went back %lld times from one record to the next: at most by %s, "
+                      "before journal row "
+                      "%lld.\n",
+                      (unsigned long)s->times)
+             : tb_trn(to,
+                      "The clock went on by more than 31 days %lld time from one record to the next: by %s, "
+                      "before journal row %lld.\n",
+                      "The clock went on by more than 31 days %lld times from one record to the next: "
+                      "at most by %s, "
+                      "before journal row %lld.\n",
+                      (unsigned long)s->times),
+        (long long)s->times, tb_text_str(&span), (long long)s->row);
     tb_text_free(&span);
 }
 
@@ -63,19 +69,19 @@ void tb_circumstances_words(struct tb_text *out, const struct tb_circumstances *
         tb_text_addf(out,
                      _n("Others wrote %lld journal row.\n", "Others wrote %lld journal rows.\n", c->other),
                      (long long)c->other);
-    tb_clock_words(out, c);
+    tb_clock_words(out, TB_READER, c);
 }
 
-void tb_clock_words(struct tb_text *out, const struct tb_circumstances *c)
+void tb_clock_words(struct tb_text *out, enum tb_tongue to, const struct tb_circumstances *c)
 {
     if (c->given)
         tb_text_addf(out,
-                     _n("%lld journal row is dated by a clock given by hand (TENTERBOOK_CLOCK).\n",
-                        "%lld journal rows are dated by a clock given by hand (TENTERBOOK_CLOCK).\n",
-                        c->given),
+                     tb_trn(to, "%lld journal row is dated by a clock given by hand (TENTERBOOK_CLOCK).\n",
+                            "%lld journal rows are dated by a clock given by hand (TENTERBOOK_CLOCK).\n",
+                            (unsigned long)c->given),
                      (long long)c->given);
-    steps_words(out, &c->back, true);
-    steps_words(out, &c->ahead, false);
+    steps_words(out, to, &c->back, true);
+    steps_words(out, to, &c->ahead, false);
 }
 
 void tb_clock_step_words(struct tb_text *out, int64_t step)
@@ -84,7 +90,7 @@ void tb_clock_step_words(struct tb_text *out, int64_t step)
 
     if (!step)
         return;
-    span_words(&span, step < 0 ? -step : step);
+    span_words(&span, TB_READER, step < 0 ? -step : step);
     tb_text_addf(out,
                  step < 0 ? _("The clock went back by %s from the record before; the journal shows it.\n")
                           : _("The clock went on by %s from the record before; the journal shows it.\n"),

@@ -1,5 +1,6 @@
 /* What is concluded of a lot, in words and as JSON. */
 #include "base/say.h"
+#include "tenterbook/fibre_words.h"
 #include "tenterbook/tell.h"
 
 #include <math.h>
@@ -16,13 +17,18 @@ void tb_markets_words(struct tb_text *out, const char *markets)
 }
 
 /* "fits, 24 to 1 for it": the verdict stands beside every conclusion that it made, or that it leaves open. */
-static void verdict_words(struct tb_text *out, const struct tb_concluded *c)
+static void verdict_words(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
 {
-    tb_text_add(out, tb_grade_key(c->told.grade));
-    if (isnan(c->told.log_ratio))
+    const char *grade = tb_tr(to, tb_grade_key(c->told.grade));
+    struct tb_text ratio = { 0 };
+
+    if (isnan(c->told.log_ratio)) {
+        tb_text_add(out, grade);
         return;
-    tb_text_add(out, ", ");
-    tb_ratio_words(out, c->told.log_ratio, &c->told.bounds);
+    }
+    tb_ratio_words(&ratio, to, c->told.log_ratio, &c->told.bounds);
+    tb_text_addf(out, tb_tr(to, "%s, %s"), grade, tb_text_str(&ratio));
+    tb_text_free(&ratio);
 }
 
 void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c)
@@ -35,47 +41,53 @@ void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c)
     } else if (c->by == TB_BY_NOTHING) {
         tb_text_add(out, "-");
     } else {
-        verdict_words(out, c);
+        verdict_words(out, TB_READER, c);
     }
 }
 
-static void laboratory_words(struct tb_text *out, const struct tb_concluded *c)
+static void laboratory_words(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
 {
-    const char *by = *c->laboratory ? c->laboratory : _("a laboratory not named");
-    struct tb_text markets = { 0 };
+    const char *by = *c->laboratory ? c->laboratory : tb_tr(to, "a laboratory not named");
+    struct tb_text markets = { 0 }, found = { 0 };
+    char on[TB_PLAIN];
 
     tb_markets_words(&markets, c->markets);
-    tb_text_say(out, "Conclusion: %s%s, by what %s found on %s: %s\n",
-                tb_word(&tb_concluded_words, (int)c->kind), tb_text_str(&markets), by, c->on, c->found);
+    tb_composition_in(&found, to, c->found);
+    tb_text_addf(out, tb_tr(to, "Conclusion: %s%s, by what %s found on %s: %s\n"),
+                 tb_tr(to, tb_word(&tb_concluded_words, (int)c->kind)), tb_text_str(&markets), by,
+                 tb_tongue_date(on, to, c->on), tb_text_str(&found));
     tb_text_free(&markets);
+    tb_text_free(&found);
 }
 
-void tb_concluded_words_add(struct tb_text *out, const struct tb_concluded *c)
+void tb_concluded_words_add(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
 {
     struct tb_text rests = { 0 };
-    const char *word = tb_word(&tb_concluded_words, (int)c->kind);
+    char on[TB_PLAIN];
+    const char *word = tb_tr(to, tb_word(&tb_concluded_words, (int)c->kind));
 
     if (c->by == TB_BY_LABORATORY) {
-        laboratory_words(out, c);
+        laboratory_words(out, to, c);
         return;
     }
-    verdict_words(&rests, c);
+    verdict_words(&rests, to, c);
+    (void)tb_tongue_date(on, to, c->on);
     if (c->by == TB_BY_NOTHING)
-        tb_text_say(out,
-                    c->open == TB_OPEN_WORDS
-                        ? N_("Conclusion: %s; the words cannot be read, and nothing was looked at\n")
-                        : N_("Conclusion: %s; nothing was looked at\n"),
-                    word);
+        tb_text_addf(out,
+                     c->open == TB_OPEN_WORDS
+                         ? tb_tr(to, "Conclusion: %s; the words cannot be read, and nothing was looked at\n")
+                         : tb_tr(to, "Conclusion: %s; nothing was looked at\n"),
+                     word);
     else if (c->open == TB_OPEN_WORDS)
-        tb_text_say(out, "Conclusion: %s; the words cannot be read\n", word);
+        tb_text_addf(out, tb_tr(to, "Conclusion: %s; the words cannot be read\n"), word);
     else if (*c->bolts)
-        tb_text_say(out, "Conclusion: %s, by %s of %s: %s; by themselves: %s\n", word,
-                    c->by == TB_BY_BURNING ? _("the burns") : _("the burns and tests"), c->on, rests.s,
-                    c->bolts);
+        tb_text_addf(out, tb_tr(to, "Conclusion: %s, by %s of %s: %s; by themselves: %s\n"), word,
+                     c->by == TB_BY_BURNING ? tb_tr(to, "the burns") : tb_tr(to, "the burns and tests"), on,
+                     rests.s, c->bolts);
     else
-        tb_text_say(out, "Conclusion: %s, by %s of %s: %s\n", word,
-                    c->by == TB_BY_BURNING ? _("the burns") : _("the burns and tests"), c->on,
-                    tb_text_str(&rests));
+        tb_text_addf(out, tb_tr(to, "Conclusion: %s, by %s of %s: %s\n"), word,
+                     c->by == TB_BY_BURNING ? tb_tr(to, "the burns") : tb_tr(to, "the burns and tests"), on,
+                     tb_text_str(&rests));
     tb_text_free(&rests);
 }
 

@@ -56,7 +56,7 @@ static void total_words(struct tb_text *out, const struct tb_delivery_story *s)
         tb_text_say(out, "  void: it was recorded by mistake and counts nowhere\n");
         return;
     }
-    tb_length_words(&length, &all);
+    tb_length_words(&length, TB_READER, &all);
     tb_text_say(out, "  in all %s, %s, %s\n", tb_counted(lots, n, _n("lot", "lots", n)),
                 tb_counted(bolts, (size_t)all.bolts, _n("bolt", "bolts", all.bolts)), tb_text_str(&length));
     tb_text_free(&length);
@@ -69,8 +69,8 @@ static void lot_words(struct tb_text *out, const struct tb_delivery_lot *d)
     struct tb_text length = { 0 }, looked = { 0 };
     char standing[TB_COUNTED], bolts[TB_COUNTED];
 
-    tb_length_words(&length, &lengths);
-    tb_bench_coverage(&looked, l->bolts_burnt, l->bolts_tested, l->bolts);
+    tb_length_words(&length, TB_READER, &lengths);
+    tb_bench_coverage(&looked, TB_READER, l->bolts_burnt, l->bolts_tested, l->bolts);
     tb_text_say(out, "Lot %s: article %s, colour %s, dye lot %s: %s, %s\n", l->ref, or_dash(l->article),
                 or_dash(l->colour), or_dash(l->dye_lot),
                 tb_counted(bolts, (size_t)l->bolts, _n("bolt", "bolts", l->bolts)), length.s);
@@ -81,10 +81,10 @@ static void lot_words(struct tb_text *out, const struct tb_delivery_lot *d)
     if (l->voided)
         tb_text_say(out, "  void: it was recorded by mistake and counts nowhere\n");
     else if (l->verdict == TB_UNJUDGED)
-        tb_text_say(out, "  %s; %s\n", tb_text_str(&looked), tb_lot_standing_words(standing, l));
+        tb_text_say(out, "  %s; %s\n", tb_text_str(&looked), tb_lot_standing_words(standing, TB_READER, l));
     else
         tb_text_say(out, "  %s: %s; %s\n", tb_verdict_key(l->verdict), tb_text_str(&looked),
-                    tb_lot_standing_words(standing, l));
+                    tb_lot_standing_words(standing, TB_READER, l));
     tb_text_free(&length);
     tb_text_free(&looked);
 }
@@ -95,7 +95,7 @@ static void bolts_words(struct tb_text *out, const struct tb_delivery_lot *d)
         struct tb_lengths one = tb_lengths_of_bolt(&d->bolt[i]);
         struct tb_text length = { 0 };
 
-        tb_length_words(&length, &one);
+        tb_length_words(&length, TB_READER, &one);
         tb_text_say(out, "  bolt %s: %s\n", d->bolt[i].number, length.s);
         tb_text_free(&length);
     }
@@ -111,8 +111,8 @@ void tb_delivery_story_words(struct tb_text *out, const struct tb_delivery_story
         lot_words(out, &s->lot[i]);
         bolts_words(out, &s->lot[i]);
     }
-    tb_amendments_words(out, s->amendment, s->amendments);
-    tb_voidings_words(out, &gone);
+    tb_amendments_words(out, TB_READER, s->amendment, s->amendments);
+    tb_voidings_words(out, TB_READER, &gone);
     for (size_t i = 0; i < s->rows; i++)
         tb_text_say(out, "Journal %lld, %s: %s, %s %s\n", (long long)s->row[i].number, s->row[i].at,
                     s->row[i].person, s->row[i].verb, s->row[i].subject);

@@ -9,14 +9,14 @@ const char *tb_no_advice_words(void)
     return _("Information, not legal advice: the contract, the official text and local counsel decide.\n");
 }
 
-const char *tb_dispute_step_words(enum tb_step_kind step)
+const char *tb_dispute_step_words(enum tb_tongue to, enum tb_step_kind step)
 {
-    return step == TB_OPENED      ? _("opened")
-           : step == TB_NOTIFIED  ? _("supplier told")
-           : step == TB_ANSWERED  ? _("supplier answered")
-           : step == TB_AGREED    ? _("agreed")
-           : step == TB_RECOVERED ? _("came in")
-                                  : _("closed");
+    return step == TB_OPENED      ? tb_tr(to, "opened")
+           : step == TB_NOTIFIED  ? tb_tr(to, "supplier told")
+           : step == TB_ANSWERED  ? tb_tr(to, "supplier answered")
+           : step == TB_AGREED    ? tb_tr(to, "agreed")
+           : step == TB_RECOVERED ? tb_tr(to, "came in")
+                                  : tb_tr(to, "closed");
 }
 
 /* A step shows only what was said of it. */
@@ -24,7 +24,7 @@ static void step_words(struct tb_text *out, const struct tb_dispute_step *s)
 {
     struct tb_text t = { 0 };
 
-    tb_text_add(&t, tb_dispute_step_words(s->step));
+    tb_text_add(&t, tb_dispute_step_words(TB_READER, s->step));
     if (s->remedy != TB_REMEDY_NONE)
         tb_text_addf(&t, " %s", tb_remedy_key(s->remedy));
     if (!isnan(s->amount))

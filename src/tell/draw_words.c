@@ -21,16 +21,17 @@ bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *o)
     return reduced;
 }
 
-void tb_care_words(struct tb_text *out, enum tb_handling handling, const char *indent)
+void tb_care_words(struct tb_text *out, enum tb_tongue to, enum tb_handling handling, const char *indent)
 {
     if (handling == TB_HANDLING_ANY)
         return;
     tb_text_add(out, indent);
-    tb_text_say(out, handling == TB_HANDLING_FLAMELESS
-                         ? N_("Do not burn it and do not heat it: test it without a flame, or send it to a "
-                              "laboratory.\n")
-                         : N_("Stop: do not cut, burn or fray it. Seal it, mark it, and ask a person or a "
-                              "laboratory licensed for it.\n"));
+    tb_text_addf(
+        out, handling == TB_HANDLING_FLAMELESS
+                 ? tb_tr(to, "Do not burn it and do not heat it: test it without a flame, or send it to a "
+                             "laboratory.\n")
+                 : tb_tr(to, "Stop: do not cut, burn or fray it. Seal it, mark it, and ask a person or a "
+                             "laboratory licensed for it.\n"));
 }
 
 void tb_unburnable_words(struct tb_text *out, const char *indent)

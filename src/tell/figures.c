@@ -6,7 +6,7 @@
 #include <stdio.h>
 
 /* No further than the verdict itself went: whoever compares two pages finds one figure. */
-void tb_ratio_words(struct tb_text *out, double log_ratio, const struct tb_bounds *of)
+void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, const struct tb_bounds *of)
 {
     struct tb_bounds most;
     char times[TB_TIMES];
@@ -16,17 +16,20 @@ void tb_ratio_words(struct tb_text *out, double log_ratio, const struct tb_bound
     if (of)
         most = *of;
     odds = exp(fabs(tb_bounded(&most, log_ratio)));
+    tb_tongue_point((char *)tb_times(times, odds), to);
 
     if (isnan(log_ratio))
-        tb_text_add(out, _("not judged"));
+        tb_text_add(out, tb_tr(to, "not judged"));
     else if (odds < TB_TIMES_EVEN)
-        tb_text_add(out, _("about even"));
+        tb_text_add(out, tb_tr(to, "about even"));
     else if (log_ratio <= most.low || log_ratio >= most.high)
-        tb_text_addf(out, log_ratio > 0 ? _("at least %s to 1 for it") : _("at least %s to 1 against it"),
-                     tb_times(times, odds));
+        tb_text_addf(out,
+                     log_ratio > 0 ? tb_tr(to, "at least %s to 1 for it")
+                                   : tb_tr(to, "at least %s to 1 against it"),
+                     times);
     else
-        tb_text_addf(out, log_ratio > 0 ? _("%s to 1 for it") : _("%s to 1 against it"),
-                     tb_times(times, odds));
+        tb_text_addf(out, log_ratio > 0 ? tb_tr(to, "%s to 1 for it") : tb_tr(to, "%s to 1 against it"),
+                     times);
 }
 
 static bool early(struct tb_text *out, const char *moment, const struct tb_lot *lot)

@@ -77,7 +77,7 @@ void tb_label_words(struct tb_text *out, const struct tb_label_outcome *o)
         tb_text_say(out, "Lot %s: \"%s\"\n", o->lot.ref, o->text);
     if (o->lot.ref && (o->lot.released_in_part || o->lot.returned_in_part))
         tb_text_say(out, "The lot is %s; a label does not release the others.\n",
-                    tb_lot_standing_words(standing, &o->lot));
+                    tb_lot_standing_words(standing, TB_READER, &o->lot));
     if (o->found)
         tb_text_say(out, "A laboratory found: %s\n", o->found);
     for (size_t i = 0; i < o->n; i++) {
@@ -115,7 +115,7 @@ json_t *tb_json_label(const struct tb_label_outcome *o)
         if (o->lot.ref) {
             tb_json_put(one, "lot", json_string(o->lot.ref));
             tb_json_put(one, "text", tb_json_text(o->text));
-            tb_json_put(one, "standing", tb_json_text(tb_lot_standing_words(standing, &o->lot)));
+            tb_json_put(one, "standing", tb_json_text(tb_lot_standing_words(standing, TB_READER, &o->lot)));
             tb_json_put(one, "actual", tb_json_text(o->found));
         }
         tb_json_push(all, one);

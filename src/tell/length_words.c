@@ -6,27 +6,31 @@
 #include <math.h>
 
 /* Metres that nobody knows are never a figure; those that were computed are never without saying so. */
-void tb_length_words(struct tb_text *out, const struct tb_lengths *l)
+void tb_length_words(struct tb_text *out, enum tb_tongue to, const struct tb_lengths *l)
 {
-    const int places = l->tenths ? 1 : 2;
+    char metres[TB_PLAIN], kg[TB_PLAIN];
 
+    (void)tb_tongue_plain(metres, to, l->metres, l->tenths ? 1 : 2);
+    (void)tb_tongue_plain(kg, to, l->kg, 2);
     if (isnan(l->metres))
-        tb_text_addf(out, _("%.2f kg, length not known"), l->kg);
+        tb_text_addf(out, tb_tr(to, "%s kg, length not known"), kg);
     else if (l->derived && l->derived == l->bolts)
-        tb_text_addf(out, _("%.*f m computed from %.2f kg"), places, l->metres, l->kg);
+        tb_text_addf(out, tb_tr(to, "%s m computed from %s kg"), metres, kg);
     else if (l->derived && l->unknown)
         tb_text_addf(
             out,
-            _("%.*f m (of bolts computed from kilograms: %lld; bolts of unknown length are not in it: %lld)"),
-            places, l->metres, (long long)l->derived, (long long)l->unknown);
+            tb_tr(
+                to,
+                "%s m (of bolts computed from kilograms: %lld; bolts of unknown length are not in it: %lld)"),
+            metres, (long long)l->derived, (long long)l->unknown);
     else if (l->derived)
-        tb_text_addf(out, _("%.*f m (of bolts computed from kilograms: %lld)"), places, l->metres,
+        tb_text_addf(out, tb_tr(to, "%s m (of bolts computed from kilograms: %lld)"), metres,
                      (long long)l->derived);
     else if (l->unknown)
-        tb_text_addf(out, _("%.*f m (bolts of unknown length are not in it: %lld)"), places, l->metres,
+        tb_text_addf(out, tb_tr(to, "%s m (bolts of unknown length are not in it: %lld)"), metres,
                      (long long)l->unknown);
     else
-        tb_text_addf(out, _("%.*f m"), places, l->metres);
+        tb_text_addf(out, "%s m", metres);
 }
 
 const char *tb_length_kind(int64_t bolts, int64_t derived, int64_t unknown)

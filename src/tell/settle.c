@@ -16,17 +16,18 @@ static void add_part(char out[TB_COUNTED], const char *first, const char *other,
         (void)snprintf(out + used, TB_COUNTED - used, other, (long long)n);
 }
 
-const char *tb_lot_standing_words(char out[TB_COUNTED], const struct tb_lot *lot)
+const char *tb_lot_standing_words(char out[TB_COUNTED], enum tb_tongue to, const struct tb_lot *lot)
 {
     *out = '\0';
-    add_part(out, _("released in part: %lld of %lld bolts"), "", lot->released_in_part, lot->bolts);
-    add_part(out, _("held in part: %lld of %lld bolts"), _("; held: %lld"), lot->held_in_part, lot->bolts);
-    add_part(out, _("returned in part: %lld of %lld bolts"), _("; returned: %lld"), lot->returned_in_part,
+    add_part(out, tb_tr(to, "released in part: %lld of %lld bolts"), "", lot->released_in_part, lot->bolts);
+    add_part(out, tb_tr(to, "held in part: %lld of %lld bolts"), tb_tr(to, "; held: %lld"), lot->held_in_part,
              lot->bolts);
+    add_part(out, tb_tr(to, "returned in part: %lld of %lld bolts"), tb_tr(to, "; returned: %lld"),
+             lot->returned_in_part, lot->bolts);
     if (*out && lot->standing == TB_RELABELLED)
-        add_part(out, "", _("; relabelled: %lld"),
+        add_part(out, "", tb_tr(to, "; relabelled: %lld"),
                  lot->bolts - lot->released_in_part - lot->held_in_part - lot->returned_in_part, lot->bolts);
-    return *out ? out : tb_standing_key(lot->standing);
+    return *out ? out : tb_tr(to, tb_standing_key(lot->standing));
 }
 
 /* A laboratory weighs more than what was seen: where it finds the words kept, a burn against them stands against nothing. */
@@ -58,7 +59,7 @@ static void seen_against(struct tb_text *out, const struct tb_lot *lot, enum tb_
 void tb_released_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_concluded *c,
                        enum tb_handling handling)
 {
-    tb_care_words(out, handling, "");
+    tb_care_words(out, TB_READER, handling, "");
     if (c->by == TB_BY_LABORATORY)
         laboratory_against(out, lot, c);
     else
@@ -148,10 +149,12 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_ou
                     tb_standing_key(done->lot.standing));
     else if (done->lot.standing != TB_WAITING)
         /* how many of the others there are is told with them */
-        tb_text_say(out, "Lot %s is %s.\n", done->lot.ref, tb_lot_standing_words(standing, &done->lot));
+        tb_text_say(out, "Lot %s is %s.\n", done->lot.ref,
+                    tb_lot_standing_words(standing, TB_READER, &done->lot));
     else
         tb_text_say(out, "Lot %s is %s; the others are %s.\n", done->lot.ref,
-                    tb_lot_standing_words(standing, &done->lot), tb_standing_key(done->lot.standing));
+                    tb_lot_standing_words(standing, TB_READER, &done->lot),
+                    tb_standing_key(done->lot.standing));
     notes(out, &done->lot, done->as, &done->concluded, done->handling, done->dispute_opened);
 }
 

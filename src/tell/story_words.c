@@ -108,7 +108,7 @@ static void head_words(struct tb_text *out, const struct tb_lot *l, const struct
                 l->supplier_name);
     tb_text_say(out, "  article %s, colour %s, dye lot %s, origin %s\n", or_dash(l->article),
                 or_dash(l->colour), or_dash(l->dye_lot), or_dash(l->origin));
-    tb_length_words(&length, &lengths);
+    tb_length_words(&length, TB_READER, &lengths);
     tb_text_addf(out, _n("  %lld bolt, %s", "  %lld bolts, %s", l->bolts), (long long)l->bolts, length.s);
     if (!isnan(in->price))
         invoiced_words(out, in);
@@ -117,7 +117,7 @@ static void head_words(struct tb_text *out, const struct tb_lot *l, const struct
     if (l->voided)
         tb_text_say(out, "  void: it was recorded by mistake and counts nowhere\n");
     else
-        tb_text_say(out, "  standing: %s\n", tb_lot_standing_words(standing, l));
+        tb_text_say(out, "  standing: %s\n", tb_lot_standing_words(standing, TB_READER, l));
 }
 
 /* Beside the standing of the lot, which is not that of these bolts. */
@@ -163,7 +163,7 @@ static void handling_words(struct tb_text *out, const struct tb_lot_story *s)
     for (size_t i = 0; i < s->declareds; i++)
         tb_declaration_also(&all, s->declared[i].text, strlen(s->declared[i].text));
     (void)tb_known_handling(&handling, &all, &k, &unread);
-    tb_care_words(out, handling, "  ");
+    tb_care_words(out, TB_READER, handling, "  ");
     if (handling != TB_HANDLING_LABORATORY && tb_known_unburnable(&unburnable, &k, &unread) == TB_OK &&
         unburnable)
         tb_unburnable_words(out, "  ");
@@ -183,8 +183,8 @@ static void judged_words(struct tb_text *out, const struct tb_judged *v, const s
     if (tb_stored_verdict_parse(&stored, v->detail, mem, &unread) == TB_OK)
         tb_text_add(&how, stored.reason);
     if (!how.n)
-        tb_ratio_words(&how, v->log_ratio, &told.bounds);
-    tb_bench_coverage(&rests_on, v->bolts_burnt, v->bolts_tested, v->bolts);
+        tb_ratio_words(&how, TB_READER, v->log_ratio, &told.bounds);
+    tb_bench_coverage(&rests_on, TB_READER, v->bolts_burnt, v->bolts_tested, v->bolts);
     if (later)
         tb_text_say(out, "Verdict %s, replaced by that of %s: %s, %s; %s (%s)\n", v->judged_at,
                     later->judged_at, tb_grade_key(told.grade), how.s, rests_on.s, v->judged_by);
@@ -217,7 +217,7 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
     held_bolts_words(out, s->single, s->singles);
     if (!s->lot.voided) {
         tb_text_add(out, "  ");
-        tb_concluded_words_add(out, &s->concluded);
+        tb_concluded_words_add(out, TB_READER, &s->concluded);
     }
     cloth_words(out, s);
     delivery_words(out, &s->delivery);
@@ -252,8 +252,8 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
     tb_single_bolts_words(out, s->single, s->singles);
     for (size_t i = 0; i < s->joints; i++)
         tb_joint_words(out, &s->joint[i]);
-    tb_amendments_words(out, s->amendment, s->amendments);
-    tb_voidings_words(out, &s->gone);
+    tb_amendments_words(out, TB_READER, s->amendment, s->amendments);
+    tb_voidings_words(out, TB_READER, &s->gone);
     tb_disputes_words(out, &s->claim);
     tb_claim_words(out, &s->claim, &s->lot);
     if (s->claim.terms)

@@ -48,8 +48,7 @@ void tb_ground_gone_words(struct tb_text *out, const struct tb_todo_row *ground)
                         "see whether it "
                         "still holds.\n",
                         "%lld bolts of %s are %s, and what was seen before that is void in part since %.*s: "
-                        "see whether "
-                        "it still holds.\n",
+                        "see whether it still holds.\n",
                         ground->done),
                      (long long)ground->done, ground->lot, ground->what, TB_DAY_LEN, ground->since);
     else
@@ -122,7 +121,7 @@ static void stop_words(struct tb_text *out, const struct tb_todo_item *i)
 static void flameless_words(struct tb_text *out, const struct tb_todo_item *i)
 {
     if (i->handling == TB_HANDLING_FLAMELESS)
-        tb_care_words(out, i->handling, "    ");
+        tb_care_words(out, TB_READER, i->handling, "    ");
 }
 
 static void undrawn_words(struct tb_text *out, const struct tb_todo_item *i)

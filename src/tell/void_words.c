@@ -34,28 +34,32 @@ void tb_hanging_words(struct tb_text *out, const struct tb_hanging *h)
 /* --- what is void ------------------------------------------------------------------------------------------------- */
 
 /* A sentence for each kind of record: languages put such words together in their own ways. */
-static void voiding_words(struct tb_text *out, const struct tb_voiding *v)
+static void voiding_words(struct tb_text *out, enum tb_tongue to, const struct tb_voiding *v)
 {
     if (strcmp(v->about, "delivery") == 0)
-        tb_text_say(out, "Void: delivery %s, by %s at %s: %s\n", v->ref, v->voided_by, v->voided_at, v->why);
+        tb_text_addf(out, tb_tr(to, "Void: delivery %s, by %s at %s: %s\n"), v->ref, v->voided_by,
+                     v->voided_at, v->why);
     else if (strcmp(v->about, "lot") == 0)
-        tb_text_say(out, "Void: lot %s, by %s at %s: %s\n", v->ref, v->voided_by, v->voided_at, v->why);
+        tb_text_addf(out, tb_tr(to, "Void: lot %s, by %s at %s: %s\n"), v->ref, v->voided_by, v->voided_at,
+                     v->why);
     else if (strcmp(v->about, "bolt") == 0)
-        tb_text_say(out, "Void: bolt %s, by %s at %s: %s\n", v->ref, v->voided_by, v->voided_at, v->why);
+        tb_text_addf(out, tb_tr(to, "Void: bolt %s, by %s at %s: %s\n"), v->ref, v->voided_by, v->voided_at,
+                     v->why);
     else if (strcmp(v->about, "swatch") == 0)
-        tb_text_say(out, "Void: swatch %s, by %s at %s: %s\n", v->ref, v->voided_by, v->voided_at, v->why);
+        tb_text_addf(out, tb_tr(to, "Void: swatch %s, by %s at %s: %s\n"), v->ref, v->voided_by, v->voided_at,
+                     v->why);
     else if (strcmp(v->about, "burn") == 0)
-        tb_text_say(out, "Void: burn %s of swatch %s, by %s at %s: %s\n", v->subject, v->ref, v->voided_by,
-                    v->voided_at, v->why);
+        tb_text_addf(out, tb_tr(to, "Void: burn %s of swatch %s, by %s at %s: %s\n"), v->subject, v->ref,
+                     v->voided_by, v->voided_at, v->why);
     else
-        tb_text_say(out, "Void: test %s of swatch %s, by %s at %s: %s\n", v->subject, v->ref, v->voided_by,
-                    v->voided_at, v->why);
+        tb_text_addf(out, tb_tr(to, "Void: test %s of swatch %s, by %s at %s: %s\n"), v->subject, v->ref,
+                     v->voided_by, v->voided_at, v->why);
     if (*v->instead && strcmp(v->about, "bench_test") == 0)
-        tb_text_say(out, "  test %s, of another swatch, stands in its place\n", v->instead);
+        tb_text_addf(out, tb_tr(to, "  test %s, of another swatch, stands in its place\n"), v->instead);
     else if (*v->instead)
-        tb_text_say(out, "  burn %s, of another swatch, stands in its place\n", v->instead);
+        tb_text_addf(out, tb_tr(to, "  burn %s, of another swatch, stands in its place\n"), v->instead);
     if (v->back_at)
-        tb_text_say(out, "  taken back by %s at %s: %s\n", v->back_by, v->back_at, v->back_why);
+        tb_text_addf(out, tb_tr(to, "  taken back by %s at %s: %s\n"), v->back_by, v->back_at, v->back_why);
 }
 
 static const char *told_key(const struct tb_judged *v)
@@ -66,46 +70,47 @@ static const char *told_key(const struct tb_judged *v)
     return tb_grade_key(told.grade);
 }
 
-void tb_voidings_words(struct tb_text *out, const struct tb_voidings *v)
+void tb_voidings_words(struct tb_text *out, enum tb_tongue to, const struct tb_voidings *v)
 {
     for (size_t i = 0; i < v->n; i++)
-        voiding_words(out, &v->voiding[i]);
-    tb_void_records_words(out, &v->bench);
+        voiding_words(out, to, &v->voiding[i]);
+    tb_void_records_words(out, to, &v->bench);
     for (size_t i = 0; i < v->judgeds; i++)
-        tb_text_say(out, "Void: the verdict '%s' of %s, since it rests on what is void\n",
-                    told_key(&v->judged[i]), v->judged[i].judged_at);
+        tb_text_addf(out, tb_tr(to, "Void: the verdict '%s' of %s, since it rests on what is void\n"),
+                     tb_tr(to, told_key(&v->judged[i])), v->judged[i].judged_at);
     for (size_t i = 0; i < v->standings; i++)
-        tb_text_say(out, "Void: the hold of %s, since the verdict that made it does not count\n",
-                    v->standing[i].settled_at);
+        tb_text_addf(out, tb_tr(to, "Void: the hold of %s, since the verdict that made it does not count\n"),
+                     v->standing[i].settled_at);
 }
 
-static const char *field_words(const char *field)
+static const char *field_words(enum tb_tongue to, const char *field)
 {
     static const struct {
         const char *field, *words;
-    } all[] = { { "arrived", N_("day of arrival") },
-                { "note", N_("number of the note") },
-                { "order", N_("order") },
-                { "note_day", N_("date of the note") },
-                { "remark", N_("remark") },
-                { "supplier", N_("supplier") },
-                { "unit", N_("unit of lengths") } };
+    } all[] = { { "arrived", TR_("day of arrival") },
+                { "note", TR_("number of the note") },
+                { "order", TR_("order") },
+                { "note_day", TR_("date of the note") },
+                { "remark", TR_("remark") },
+                { "supplier", TR_("supplier") },
+                { "unit", TR_("unit of lengths") } };
 
     for (size_t i = 0; i < TB_COUNT(all); i++)
         if (strcmp(all[i].field, field) == 0)
-            return _(all[i].words);
+            return tb_tr(to, all[i].words);
     return field;
 }
 
-void tb_amendments_words(struct tb_text *out, const struct tb_amendment *a, size_t n)
+void tb_amendments_words(struct tb_text *out, enum tb_tongue to, const struct tb_amendment *a, size_t n)
 {
     for (size_t i = 0; i < n; i++)
-        tb_text_say(out, "Amended by %s at %s: %s, \"%s\", was \"%s\": %s\n", a[i].amended_by,
-                    a[i].amended_at, field_words(a[i].field), a[i].new, a[i].old, a[i].why);
+        tb_text_addf(out, tb_tr(to, "Amended by %s at %s: %s, \"%s\", was \"%s\": %s\n"), a[i].amended_by,
+                     a[i].amended_at, field_words(to, a[i].field), a[i].new, a[i].old, a[i].why);
 }
 
 void tb_amended_words(struct tb_text *out, const struct tb_amendment *a, size_t n)
 {
     for (size_t i = 0; i < n; i++)
-        tb_text_say(out, "  %s: \"%s\", was \"%s\"\n", field_words(a[i].field), a[i].new, a[i].old);
+        tb_text_say(out, "  %s: \"%s\", was \"%s\"\n", field_words(TB_READER, a[i].field), a[i].new,
+                    a[i].old);
 }

@@ -1,6 +1,7 @@
 /* catalogue.c - a sentence of a paper in its language, out of the tables that the build makes of the catalogues. */
 #include "text/catalogue.h"
 
+#include "base/say.h"
 #include "tenterbook/tongue.h"
 
 #include <stdlib.h>
@@ -41,9 +42,14 @@ static int by_sentence(const void *key, const void *row)
     return strcmp(key, ((const struct catalogue_row *)row)->sentence);
 }
 
+const struct catalogue *tb_catalogue(int tongue)
+{
+    return tongue == TB_READER ? &nothing : catalogue_of[tongue];
+}
+
 static const char *find(enum tb_tongue tongue, const char *sentence, size_t form)
 {
-    const struct catalogue *c = catalogue_of[tongue];
+    const struct catalogue *c = tb_catalogue(tongue);
     const struct catalogue_row *r =
         c->n ? bsearch(sentence, c->row, c->n, sizeof *c->row, by_sentence) : NULL;
 
@@ -52,14 +58,14 @@ static const char *find(enum tb_tongue tongue, const char *sentence, size_t form
 
 const char *tb_tr(enum tb_tongue tongue, const char *sentence)
 {
-    const char *s = find(tongue, sentence, 0);
+    const char *s = tongue == TB_READER ? _(sentence) : find(tongue, sentence, 0);
 
     return s ? s : sentence;
 }
 
 const char *tb_trn(enum tb_tongue tongue, const char *one, const char *many, unsigned long n)
 {
-    const char *s = find(tongue, one, form_of(tongue, n));
+    const char *s = tongue == TB_READER ? _n(one, many, n) : find(tongue, one, form_of(tongue, n));
 
     return s ? s : n == 1 ? one : many;
 }

@@ -17,5 +17,7 @@ struct catalogue {
 };
 extern const struct catalogue tb_catalogue_de, tb_catalogue_es, tb_catalogue_fr, tb_catalogue_it,
     tb_catalogue_pl, tb_catalogue_pt, tb_catalogue_tr, tb_catalogue_zh;
+/* That of an enum tb_tongue (the program that makes the tables knows no such type); without rows where it has none. */
+const struct catalogue *tb_catalogue(int tongue);
 
 #endif

@@ -89,9 +89,23 @@ static const struct manner manner_of[TB_TONGUES] = {
                        "12月" } },
 };
 
+/* Figures of the terminal never follow a language. */
+static const struct manner *manner(enum tb_tongue tongue)
+{
+    return &manner_of[tongue == TB_READER ? TB_ENGLISH : tongue];
+}
+
+void tb_tongue_point(char *figure, enum tb_tongue tongue)
+{
+    char *point = strchr(figure, '.');
+
+    if (point)
+        *point = *manner(tongue)->decimal;
+}
+
 void tb_tongue_figure(struct tb_text *out, enum tb_tongue tongue, double value, int places)
 {
-    const struct manner *m = &manner_of[tongue];
+    const struct manner *m = manner(tongue);
     struct tb_text plain = { 0 };
     const char *p;
     size_t whole;
@@ -119,7 +133,7 @@ void tb_tongue_figure(struct tb_text *out, enum tb_tongue tongue, double value, 
 
 void tb_tongue_day(struct tb_text *out, enum tb_tongue tongue, const char *day)
 {
-    const struct manner *m = &manner_of[tongue];
+    const struct manner *m = manner(tongue);
     int year = 0, month = 1, of_month = 0;
     char number[16], in_year[16];
 
@@ -127,4 +141,50 @@ void tb_tongue_day(struct tb_text *out, enum tb_tongue tongue, const char *day)
     (void)snprintf(number, sizeof number, tongue == TB_FRENCH && of_month == 1 ? "%der" : "%d", of_month);
     (void)snprintf(in_year, sizeof in_year, "%d", year);
     tb_text_addf(out, m->day, number, m->month[month - 1], in_year);
+}
+
+void tb_sentence_in(struct tb_text *out, enum tb_tongue tongue, const char *sentence)
+{
+    struct tb_text both = { 0 };
+
+    if (!*sentence)
+        return;
+    if (out->n)
+        /* TRANSLATORS: two sentences, one behind the other */
+        tb_text_addf(&both, tb_tr(tongue, "%s %s"), out->s, sentence);
+    else
+        tb_text_add(&both, sentence);
+    tb_text_free(out);
+    *out = both;
+}
+
+static bool is_english(enum tb_tongue tongue)
+{
+    return tongue == TB_ENGLISH || tongue == TB_READER;
+}
+
+const char *tb_tongue_plain(char out[TB_PLAIN], enum tb_tongue tongue, double value, int places)
+{
+    struct tb_text t = { 0 };
+
+    if (!is_english(tongue) || isnan(value))
+        tb_tongue_figure(&t, tongue, value, places);
+    else
+        tb_text_addf(&t, "%.*f", places, value);
+    (void)snprintf(out, TB_PLAIN, "%s", t.s);
+    tb_text_free(&t);
+    return out;
+}
+
+const char *tb_tongue_date(char out[TB_PLAIN], enum tb_tongue tongue, const char *moment)
+{
+    struct tb_text t = { 0 };
+
+    (void)snprintf(out, TB_PLAIN, "%.*s", 10, moment);
+    if (is_english(tongue) || !*out)
+        return out;
+    tb_tongue_day(&t, tongue, out);
+    (void)snprintf(out, TB_PLAIN, "%s", t.s);
+    tb_text_free(&t);
+    return out;
 }

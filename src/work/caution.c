@@ -84,20 +84,22 @@ void tb_bench_cautions(const struct tb_caution **out, size_t *n, const struct tb
     *out = list;
 }
 
-void tb_bench_coverage(struct tb_text *out, int64_t burnt, int64_t tested, int64_t bolts)
+void tb_bench_coverage(struct tb_text *out, enum tb_tongue to, int64_t burnt, int64_t tested, int64_t bolts)
 {
     long long b = burnt, t = tested, all = bolts;
 
     if (t <= b)
-        tb_text_addf(out, _n("%lld of %lld bolt burnt", "%lld of %lld bolts burnt", all), b, all);
+        tb_text_addf(out,
+                     tb_trn(to, "%lld of %lld bolt burnt", "%lld of %lld bolts burnt", (unsigned long)bolts),
+                     b, all);
     else if (b == 0)
-        tb_text_addf(
-            out,
-            _n("%lld of %lld bolt tested without a flame", "%lld of %lld bolts tested without a flame", all),
-            t, all);
+        tb_text_addf(out,
+                     tb_trn(to, "%lld of %lld bolt tested without a flame",
+                            "%lld of %lld bolts tested without a flame", (unsigned long)bolts),
+                     t, all);
     else
         tb_text_addf(out,
-                     _n("%lld of %lld bolt tested, %lld of them burnt",
-                        "%lld of %lld bolts tested, %lld of them burnt", all),
+                     tb_trn(to, "%lld of %lld bolt tested, %lld of them burnt",
+                            "%lld of %lld bolts tested, %lld of them burnt", (unsigned long)bolts),
                      t, all, b);
 }

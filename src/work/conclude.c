@@ -10,8 +10,8 @@
 
 #include <string.h>
 
-TB_WORDS(tb_concluded_words, TB_NOTHING_AGAINST + 1, "'%s' is not a conclusion", "open", "conforms",
-         "does not conform", "no finding against it");
+TB_WORDS(tb_concluded_words, TB_NOTHING_AGAINST + 1, "'%s' is not a conclusion", TR_("open"), TR_("conforms"),
+         TR_("does not conform"), TR_("no finding against it"));
 TB_WORDS(tb_ground_words, TB_BY_LABORATORY + 1, "'%s' is not what a conclusion rests on", "", "burning",
          "bench test", "laboratory");
 TB_WORDS(tb_open_words, TB_OPEN_LABORATORY + 1, "'%s' is not why a lot is open", "", "nothing looked at",

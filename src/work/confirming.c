@@ -25,7 +25,7 @@ const char *tb_stored_next_clause(const struct tb_stored_next *n, struct tb_aren
 {
     struct tb_text t = { 0 };
 
-    tb_next_clause(&t, n->part, n->name, n->bolts);
+    tb_next_clause(&t, TB_READER, n->part, n->name, n->bolts);
     return tb_arena_take(mem, &t);
 }
 

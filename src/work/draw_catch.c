@@ -12,12 +12,12 @@ void tb_catch_assume(struct tb_catch *out)
 {
     *out = (struct tb_catch){ .one = TB_CATCH_DEFAULT,
                               .from = TB_CATCH_ASSUMED,
-                              .words = _("assumed; no burn test has a published rate") };
+                              .words = _(TR_("assumed; no burn test has a published rate")) };
 }
 
 void tb_catch_give(struct tb_catch *out, double one)
 {
-    *out = (struct tb_catch){ .one = one, .from = TB_CATCH_GIVEN, .words = _("as given") };
+    *out = (struct tb_catch){ .one = one, .from = TB_CATCH_GIVEN, .words = _(TR_("as given")) };
 }
 
 /* The swap at issue: the one named, else the commonest that does not burn like the declared cloth. */
@@ -48,14 +48,15 @@ static const char *in_words(const struct tb_catch *c, struct tb_arena *mem)
 
     if (c->from == TB_CATCH_ALIKE)
         (void)snprintf(words, sizeof words,
-                       _("assumed; the common swaps (%.60s) burn alike and cannot be shown by burning"),
+                       _(TR_("assumed; the common swaps (%.60s) burn alike and cannot be shown by burning")),
                        c->blind);
     else if (c->blind)
         (void)snprintf(words, sizeof words,
-                       _("one careful burn of %.80s, by the evidence model; no burn shows %.80s"), c->swap,
-                       c->blind);
+                       _(TR_("one careful burn of %.80s, by the evidence model; no burn shows %.80s")),
+                       c->swap, c->blind);
     else
-        (void)snprintf(words, sizeof words, _("one careful burn of %.80s, by the evidence model"), c->swap);
+        (void)snprintf(words, sizeof words, _(TR_("one careful burn of %.80s, by the evidence model")),
+                       c->swap);
     return tb_arena_strdup(mem, words);
 }
 

@@ -6,6 +6,8 @@
  */
 #include "tenterbook/stored_verdict.h"
 
+#include "tenterbook/fibre_words.h"
+
 #include "base/members.h"
 #include "base/say.h"
 
@@ -320,29 +322,32 @@ tb_rc tb_stored_verdict_parse(struct tb_stored_verdict *out, const char *stored,
     return rc;
 }
 
-/* By the names people read; a key that this program does not know stays as it is. */
-static void fibres(struct tb_text *out, const struct tb_stored_likely *l)
+/* By the names people read, its part before them; a key that this program does not know stays as it is. */
+static void fibres(struct tb_text *out, enum tb_tongue to, const struct tb_stored_likely *l)
 {
+    if (l->part != TB_PART_WHOLE)
+        tb_text_addf(out, "%s: ", tb_part_in(to, l->part));
     for (size_t k = 0; k < l->n; k++) {
         int fibre = tb_fibre_by_key(l->fibre[k].fibre);
 
-        tb_text_addf(out, "%s%s", k ? ", " : "", fibre >= 0 ? tb_fibre_at(fibre)->name : l->fibre[k].fibre);
+        tb_text_addf(out, "%s%s", k ? tb_tr(to, ", ") : "",
+                     fibre >= 0 ? tb_fibre_in(to, fibre) : l->fibre[k].fibre);
     }
 }
 
-void tb_stored_likeliest(struct tb_text *out, const struct tb_stored_verdict *v)
+void tb_stored_likeliest(struct tb_text *out, enum tb_tongue to, const struct tb_stored_verdict *v)
 {
     for (size_t i = 0; v->reason && *v->reason && i < v->n_likely; i++) {
         const struct tb_stored_likely *l = &v->likely[i];
+        struct tb_text cloth = { 0 };
 
         if (i && v->likely[i - 1].part == l->part)
             continue; /* the first of a part is its likeliest */
         if (i)
-            tb_text_add(out, "; ");
-        if (l->part != TB_PART_WHOLE)
-            tb_text_addf(out, "%s: ", tb_part_key(l->part));
-        fibres(out, l);
-        tb_text_addf(out, _(" (%.0f in 100)"), 100 * l->probability);
+            tb_text_add(out, tb_tr(to, "; "));
+        fibres(&cloth, to, l);
+        tb_text_addf(out, tb_tr(to, "%s (%.0f in 100)"), tb_text_str(&cloth), 100 * l->probability);
+        tb_text_free(&cloth);
     }
 }
 

@@ -36,10 +36,7 @@ static bool same(const struct tb_judged *last, const struct tb_verdict *v, const
 static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem, struct tb_err *err)
 {
     return tb_standing_add(
-        &(struct tb_standing){ .lot = lot->id,
-                               .standing = TB_HELD,
-                               .why = "held by itself: what was seen contradicts the declaration" },
-        b, mem, err);
+        &(struct tb_standing){ .lot = lot->id, .standing = TB_HELD, .why = TB_HELD_BY_ITSELF }, b, mem, err);
 }
 
 /*

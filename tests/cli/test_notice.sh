@@ -119,9 +119,9 @@ for l in open('n.txt', encoding='utf-8'):
 done
 notice --language la
 ok "a language papers are not written in is refused" refused "papers are not written in 'la'; the languages are en, de, es, fr, it, pl, pt, tr and zh (--language XX)"
-run case W26-001.01 --language de
-ok "a language belongs to a notice" [ "$code" = 2 ]
-ok "and is named" grep -q "^tenterbook: --remedy and --language are of a --notice" err
+run case W26-001.01 --remedy return
+ok "a remedy belongs to a notice" [ "$code" = 2 ]
+ok "and is named" grep -q "^tenterbook: --remedy is of a --notice" err
 notice --remedy gift
 ok "a remedy there is not is refused" [ "$code" != 0 -a ! -e n.pdf ]
 

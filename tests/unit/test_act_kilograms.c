@@ -43,7 +43,7 @@ static void says(const struct tb_lot *lot, const char *words)
     struct tb_lengths l = tb_lengths_of(lot);
     struct tb_text t = { 0 };
 
-    tb_length_words(&t, &l);
+    tb_length_words(&t, TB_READER, &l);
     assert_string_equal(t.s, words);
     tb_text_free(&t);
 }

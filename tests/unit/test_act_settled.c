@@ -444,7 +444,7 @@ static void what_a_laboratory_found_in_cloth_without_a_label_is_its_answer(void 
     OK(analysed(s, s->lot.ref, "100% polyester"));
     OK(tb_act_judge(&out, &s->actor, s->lot.ref, TB_WANT_NEXT, &s->mem, &err));
     assert_true(out.laboratory.settled);
-    tb_laboratory_words(&said, &out.laboratory, "", out.v.verdict.grade);
+    tb_laboratory_words(&said, TB_READER, &out.laboratory, "", out.v.verdict.grade);
     assert_non_null(
         strstr(said.s, "by Ring Street: 100 % polyester. It was compared with no declaration.\n"));
     assert_non_null(strstr(said.s, "A laboratory's result weighs more than any burn"));

@@ -126,7 +126,7 @@ static void steps_of_the_clock_are_recorded_and_told(void **state)
     assert_int_equal(p.circumstances.ahead.times, 1);
     assert_int_equal(p.circumstances.ahead.most, 31 * 86400 + 1);
     assert_int_equal(p.circumstances.ahead.row, 4);
-    tb_clock_words(&words, &p.circumstances);
+    tb_clock_words(&words, TB_READER, &p.circumstances);
     assert_string_equal(
         words.s,
         "5 journal rows are dated by a clock given by hand (TENTERBOOK_CLOCK).\n"

@@ -332,7 +332,7 @@ static void a_conclusion_read_back_is_said_as_it_was(void **state)
 
     (void)state;
     tb_stored_conclusion(&c, &s, false);
-    tb_conclusion_words(&t, &c);
+    tb_conclusion_words(&t, TB_READER, &c);
     assert_non_null(strstr(t.s, "at least 30 times likelier"));
     assert_non_null(strstr(t.s, "but there is one from which it is likelier still."));
     tb_text_clear(&t);
@@ -340,19 +340,19 @@ static void a_conclusion_read_back_is_said_as_it_was(void **state)
     s.grade = TB_GRADE_SPEAKS_AGAINST;
     s.log_ratio = log(0.1);
     tb_stored_conclusion(&c, &s, true);
-    tb_conclusion_words(&t, &c);
+    tb_conclusion_words(&t, TB_READER, &c);
     assert_non_null(strstr(t.s, "speaks against the declaration: it is 10 times likelier"));
     assert_non_null(strstr(t.s, "must not be burned again."));
     tb_text_clear(&t);
     s.few_tell = true;
     tb_stored_conclusion(&c, &s, false);
-    tb_conclusion_words(&t, &c);
+    tb_conclusion_words(&t, TB_READER, &c);
     assert_non_null(strstr(t.s, "a bench test has to say it. The lot is not held by this."));
     tb_text_clear(&t);
     s.few_tell = false;
     s.excused = "flame_retardant";
     tb_stored_conclusion(&c, &s, false);
-    tb_conclusion_words(&t, &c);
+    tb_conclusion_words(&t, TB_READER, &c);
     assert_non_null(
         strstr(t.s, "With a finish that nobody named the declared cloth would burn about as much"));
     tb_text_free(&t);

@@ -32,10 +32,10 @@ static void a_ratio_is_said_as_odds(void **state)
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(row); i++) {
-        tb_ratio_words(&text, log(row[i].odds), NULL);
+        tb_ratio_words(&text, TB_READER, log(row[i].odds), NULL);
         says(row[i].words);
     }
-    tb_ratio_words(&text, (double)NAN, NULL);
+    tb_ratio_words(&text, TB_READER, (double)NAN, NULL);
     says("not judged");
 }
 
@@ -49,15 +49,16 @@ static void a_ratio_beyond_what_was_tested_is_said_no_further(void **state)
     assert_true(most.low < log(1.0 / 20) &&
                 most.low > log(1.0 / 60)); /* sixty families carry no more than 1/60 */
     assert_true(most.high > log(20) && most.high < log(60));
-    tb_ratio_words(&text, log(2e6), NULL);
+    tb_ratio_words(&text, TB_READER, log(2e6), NULL);
     (void)snprintf(want, sizeof want, "at least %.0f to 1 for it", exp(most.high));
     says(want);
-    tb_ratio_words(&text, log(1e-7), NULL);
+    tb_ratio_words(&text, TB_READER, log(1e-7), NULL);
     (void)snprintf(want, sizeof want, "at least %.0f to 1 against it", exp(-most.low));
     says(want);
-    tb_ratio_words(&text, log(1e-7), &(struct tb_bounds){ log(1.0 / 14), log(16) }); /* of a short burn */
+    tb_ratio_words(&text, TB_READER, log(1e-7),
+                   &(struct tb_bounds){ log(1.0 / 14), log(16) }); /* of a short burn */
     says("at least 14 to 1 against it");
-    tb_ratio_words(&text, log(1e-7),
+    tb_ratio_words(&text, TB_READER, log(1e-7),
                    &(struct tb_bounds){ log(1.0 / 60), log(60) }); /* with lots of the site */
     says("at least 60 to 1 against it");
 }
@@ -111,8 +112,7 @@ static void a_term_names_its_days_and_from_when_they_count(void **state)
     (void)state;
     tb_term_words(&text, &t);
     says("8 working days from arrival, 1 working day from discovery if hidden, before the first cut, 12 "
-         "months "
-         "to sue");
+         "months to sue");
     t = (struct tb_claim_term){ .open_days = TB_CLAIM_NO_TERM,
                                 .hidden_days = 2,
                                 .hidden_from_arrival = true,
@@ -135,13 +135,13 @@ static void every_state_and_step_has_words_of_its_own(void **state)
             assert_string_not_equal(tb_claim_state_words((enum tb_claim_state)s),
                                     tb_claim_state_words((enum tb_claim_state)k));
     assert_string_equal(tb_claim_state_words(TB_CLAIM_TELL), "tell the supplier");
-    assert_string_equal(tb_dispute_step_words(TB_NOTIFIED), "supplier told");
-    assert_string_equal(tb_dispute_step_words(TB_CLOSED), "closed");
+    assert_string_equal(tb_dispute_step_words(TB_READER, TB_NOTIFIED), "supplier told");
+    assert_string_equal(tb_dispute_step_words(TB_READER, TB_CLOSED), "closed");
     assert_string_equal(tb_declared_origin_words(TB_ORIGIN_ANSWER), "answered by the supplier");
     assert_string_equal(tb_declared_origin_words(TB_ORIGIN_RELABEL), "the new label");
     assert_string_equal(tb_fibre_words(-1), "other fibres");
     assert_string_equal(tb_fibre_words(tb_fibre_by_key("cotton")), "cotton");
-    assert_string_equal(tb_answer_words(TB_LAB_UNSAID), "cannot be said");
+    assert_string_equal(tb_answer_words(TB_READER, TB_LAB_UNSAID), "cannot be said");
     assert_string_equal(tb_basis_words(TB_LAB_DRY), "dry mass");
 }
 
@@ -156,8 +156,7 @@ static void a_moment_before_the_arrival_is_remarked_on_from_the_second_day_befor
     says("");
     tb_early_words(&text, "2026-10-03T09:00:00Z", &lot);
     says("Note: 2026-10-03 is before delivery W26-001 arrived (2026-10-05): one of the two days is wrong, "
-         "unless "
-         "the cloth came ahead of the delivery.\n");
+         "unless the cloth came ahead of the delivery.\n");
 }
 
 static void parts_and_clauses_bring_their_own_signs(void **state)

@@ -59,11 +59,11 @@ static tb_rc print_lot(struct tb_ctx *ctx, const struct tb_rejudged *r, struct t
     struct tb_text t = { 0 };
 
     tb_text_addf(&t, _("Lot %s of %s, arrived %s: "), lot->ref, lot->supplier_name, lot->arrived);
-    tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
+    tb_bench_coverage(&t, TB_READER, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     tb_text_add(&t, lot->bolts_tested
                         ? _("; the verdict speaks of those, and of the metres they hold, not of the rest.\n")
                         : _("; nothing can be said yet.\n"));
-    tb_laboratory_words(&t, &r->laboratory, lot->declared, v->verdict.grade);
+    tb_laboratory_words(&t, TB_READER, &r->laboratory, lot->declared, v->verdict.grade);
     tb_verdict_explain(&t, &v->verdict, &v->declaration);
     tb_hold_words(&t, r);
     return tb_print(ctx, tb_json_judged_lot(r), &t, err);
@@ -204,29 +204,23 @@ const struct tb_cmd tb_cmd_judge = {
     .name = "judge",
     .args = "LOT | --all | --declared TEXT --saw C,.. [--not C,..] [--looked CH,..] | --from FILE.csv",
     .brief = "weigh what a burn showed against what was declared",
-    .about =
-        "With a lot, weighs every burn and bench test of it that the book holds, records the verdict where "
-        "it changed and holds the lot where it contradicts. --all does so for every lot that was burnt: "
-        "after settings changed, or more known cloth was burned. Without either, weighs what is given.\n\n"
-        "Says whether what a burning swatch did fits the declaration, contradicts it, speaks against it, or "
-        "leaves it undecided, with the weight of every cue, what else it could be, what burning cannot tell "
-        "apart, and the next test worth making. What speaks against the declaration asks for a test; only "
-        "what "
-        "contradicts it holds a lot. What one person saw in one channel decides alone in neither direction. "
-        "No ratio is said beyond "
-        "what the tests of the model carry. A cue that was looked for and not seen counts; a channel nobody "
-        "looked "
-        "at does not.\n\n"
-        "A burn shows kinds of fibre, not percentages. \"Fits\" never means that the label is right.\n\n"
-        "A lot, and all lots, are judged by the settings of the book and by the burns in it: --saw, --not, "
-        "--looked, --could-not and --part go with --declared only, --fibres, --contradicts, --speaks and "
-        "--fits with "
-        "--declared and --from.\n\n"
-        "--from reads a CSV file (or - for standard input) and prints one JSON object a line, in the order "
-        "of the file, working on all processors. A row that cannot be used gives an object with its id, line "
-        "and reason, the others are judged all the same, and the command ends with exit code 1. Each object "
-        "names "
-        "the tests worth making next; --outcomes adds what each result of the first of them would do.",
+    .about = "With a lot, weighs every burn and bench test of it that the book holds, records the verdict "
+             "where it changed and holds the lot where it contradicts. --all does so for every lot that was "
+             "burnt: after settings changed, or more known cloth was burned. Without either, weighs what is "
+             "given.\n\nSays whether what a burning swatch did fits the declaration, contradicts it, speaks "
+             "against it, or leaves it undecided, with the weight of every cue, what else it could be, what "
+             "burning cannot tell apart, and the next test worth making. What speaks against the declaration "
+             "asks for a test; only what contradicts it holds a lot. What one person saw in one channel "
+             "decides alone in neither direction. No ratio is said beyond what the tests of the model carry. "
+             "A cue that was looked for and not seen counts; a channel nobody looked at does not.\n\nA burn "
+             "shows kinds of fibre, not percentages. \"Fits\" never means that the label is right.\n\nA lot, "
+             "and all lots, are judged by the settings of the book and by the burns in it: --saw, --not, "
+             "--looked, --could-not and --part go with --declared only, --fibres, --contradicts, --speaks "
+             "and --fits with --declared and --from.\n\n--from reads a CSV file (or - for standard input) "
+             "and prints one JSON object a line, in the order of the file, working on all processors. A row "
+             "that cannot be used gives an object with its id, line and reason, the others are judged all "
+             "the same, and the command ends with exit code 1. Each object names the tests worth making "
+             "next; --outcomes adds what each result of the first of them would do.",
     .example =
         "tenterbook judge --declared \"100% silk\" --saw odour:burning_paper,residue_form:light_fluffy_ash\n"
         "tenterbook judge --from burns.csv\n"

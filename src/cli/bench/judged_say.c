@@ -34,7 +34,7 @@ void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r)
     const struct tb_verdict *v = &r->v.verdict;
     struct tb_text t = { 0 };
 
-    tb_laboratory_words(out, &r->laboratory, r->lot.declared, v->grade);
+    tb_laboratory_words(out, TB_READER, &r->laboratory, r->lot.declared, v->grade);
     if (*r->lot.declared)
         tb_text_addf(&t, _("Lot %s, declared \"%s\": %s"), r->lot.ref, r->lot.declared,
                      tb_word(&tb_grade_words, (int)v->grade));
@@ -45,10 +45,10 @@ void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r)
         tb_text_addf(&t, " (%s)", v->reason);
     } else {
         tb_text_add(&t, ", ");
-        tb_ratio_words(&t, v->log_ratio, &v->bounds);
+        tb_ratio_words(&t, TB_READER, v->log_ratio, &v->bounds);
     }
     tb_text_add(&t, "; ");
-    tb_bench_coverage(&t, r->lot.bolts_burnt, r->lot.bolts_tested, r->lot.bolts);
+    tb_bench_coverage(&t, TB_READER, r->lot.bolts_burnt, r->lot.bolts_tested, r->lot.bolts);
     tb_text_addf(out, "%s.\n", t.s);
     tb_hold_words(out, r);
     if (v->unburnable)

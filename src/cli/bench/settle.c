@@ -16,10 +16,10 @@ static void verdict_words(struct tb_text *out, const struct tb_settle_outcome *d
         return;
     }
     if (!isnan(done->told.log_ratio)) {
-        tb_ratio_words(&t, done->told.log_ratio, &done->told.bounds);
+        tb_ratio_words(&t, TB_READER, done->told.log_ratio, &done->told.bounds);
         tb_text_add(&t, "; ");
     }
-    tb_bench_coverage(&t, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
+    tb_bench_coverage(&t, TB_READER, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     if (isnan(done->told.log_ratio) && *lot->declared) /* whoever settles it decides, not a burn */
         tb_text_say(out,
                     "Lot %s, declared \"%s\": its burns could not be held against that, and a person "

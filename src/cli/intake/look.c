@@ -13,7 +13,7 @@ static void gone_bolt_words(struct tb_text *t, const struct tb_lot_story *s, con
         gone.voiding = &s->gone.voiding[i];
         if (strcmp(gone.voiding->about, "bolt") == 0 && strcmp(gone.voiding->ref, number) == 0 &&
             !gone.voiding->back_at)
-            tb_voidings_words(t, &gone);
+            tb_voidings_words(t, TB_READER, &gone);
     }
 }
 
@@ -113,16 +113,14 @@ const struct tb_cmd tb_cmd_look = {
     .args = "LOT | BOLT | SWATCH | DELIVERY | --known",
     .brief = "show all the book holds about a lot, swatch or delivery",
     .about = "Shows a lot, found by its reference or by the number of one of its bolts: what was seen at the "
-             "door, "
-             "widths and masses, what was declared and how it was read, draws, swatches that were cut and "
-             "neither burnt nor tested, every burn and bench "
-             "test, what laboratories found, the verdicts, the standings, joint samples and disputes, each "
-             "with its moment and person, and by when the supplier must be told that the goods are not as "
-             "declared. A record that was corrected follows the one that stands in its place.\n\n"
-             "A swatch is found by the number on its tag: where it was cut, and what was done with it. A "
-             "delivery, by its reference: its lots and bolts, what they come to, and what was written about "
-             "them. What is void is shown as void, with who voided it, when and why. "
-             "--known lists the swatches of known cloth.",
+             "door, widths and masses, what was declared and how it was read, draws, swatches that were cut "
+             "and neither burnt nor tested, every burn and bench test, what laboratories found, the "
+             "verdicts, the standings, joint samples and disputes, each with its moment and person, and by "
+             "when the supplier must be told that the goods are not as declared. A record that was corrected "
+             "follows the one that stands in its place.\n\nA swatch is found by the number on its tag: where "
+             "it was cut, and what was done with it. A delivery, by its reference: its lots and bolts, what "
+             "they come to, and what was written about them. What is void is shown as void, with who voided "
+             "it, when and why. --known lists the swatches of known cloth.",
     .example = "tenterbook look W26-014.02\ntenterbook look 00412\ntenterbook look W26-014.02.01\n"
                "tenterbook look W26-014\n"
                "tenterbook look --known",

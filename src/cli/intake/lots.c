@@ -64,7 +64,7 @@ static void row(struct listing *l, const struct tb_lot *lot, const char *said,
     tb_table_texts(t, tb_word(&tb_concluded_words, (int)concluded->kind), tb_text_str(&rests));
     if (l->claims)
         claim_cell(t, c);
-    tb_table_texts(t, tb_lot_standing_words(standing, lot));
+    tb_table_texts(t, tb_lot_standing_words(standing, TB_READER, lot));
     tb_text_free(&rests);
 }
 

@@ -58,8 +58,9 @@ static void print_delivery(FILE *out, const struct tb_receive_outcome *r, size_t
         tb_part(&t, "note %s", d->note);
     tb_part(&t, "arrived %s: %s", r->arrived, tb_counted(counted, lots, _n("lot", "lots", lots)));
     tb_part(&t, "%s", bolts_words(counted, d->bolts));
-    tb_length_words(&length, &(struct tb_lengths){ d->unknown == d->bolts ? (double)NAN : d->metres, d->kg,
-                                                   d->bolts, d->derived, d->unknown, false });
+    tb_length_words(&length, TB_READER,
+                    &(struct tb_lengths){ d->unknown == d->bolts ? (double)NAN : d->metres, d->kg, d->bolts,
+                                          d->derived, d->unknown, false });
     tb_part(&t, "%s", length.s);
     tb_text_free(&length);
     if (*d->order)
@@ -83,8 +84,9 @@ static void print_lots(FILE *out, const struct tb_receive_outcome *r)
 
         tb_table_cell(&t, "  %s", r->lot ? r->lot[i] : "");
         tb_table_texts(&t, o->article, o->shade, o->dye_lot, bolts_words(counted, o->bolts));
-        tb_length_words(&length, &(struct tb_lengths){ o->unknown == o->bolts ? (double)NAN : o->metres,
-                                                       o->kg, o->bolts, o->derived, o->unknown, false });
+        tb_length_words(&length, TB_READER,
+                        &(struct tb_lengths){ o->unknown == o->bolts ? (double)NAN : o->metres, o->kg,
+                                              o->bolts, o->derived, o->unknown, false });
         tb_table_cell(&t, "%s", length.s);
         tb_text_free(&length);
         tb_table_texts(&t, *o->declared ? o->declared : _("nothing declared"));
@@ -128,7 +130,7 @@ static void print_care(FILE *out, const struct tb_receive_outcome *r)
         if (!*words || said_before(l, i))
             continue;
         tb_declaration_read(&d, words, strlen(words));
-        tb_care_words(&care, tb_declaration_handling(&d, NULL), "    ");
+        tb_care_words(&care, TB_READER, tb_declaration_handling(&d, NULL), "    ");
         if (care.n) {
             lots_with(&who, r, words);
             (void)fprintf(out, "  %s: \"%s\":\n%s", tb_text_str(&who), words, care.s);
@@ -236,10 +238,11 @@ void tb_receipt_twin(struct tb_ctx *ctx, const struct tb_receive_twin *t)
 
     if (!t->there.ref)
         return;
-    tb_length_words(&there, &(struct tb_lengths){ t->metres, 0, t->bolts, 0, t->unknown, false });
+    tb_length_words(&there, TB_READER, &(struct tb_lengths){ t->metres, 0, t->bolts, 0, t->unknown, false });
     if (t->here)
-        tb_length_words(&here, &(struct tb_lengths){ t->here->metres, t->here->kg, t->here->bolts,
-                                                     t->here->derived, t->here->unknown, false });
+        tb_length_words(&here, TB_READER,
+                        &(struct tb_lengths){ t->here->metres, t->here->kg, t->here->bolts, t->here->derived,
+                                              t->here->unknown, false });
     tb_say(stderr, "  there: %s, note %s, arrived %s: %lld lots, %lld bolts, %s\n", t->there.ref,
            tb_shown(ctx, t->there.note), t->there.arrived, (long long)t->lots, (long long)t->bolts, there.s);
     if (t->here)

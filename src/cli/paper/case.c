@@ -19,10 +19,10 @@ static void print_before(struct tb_ctx *ctx, const struct tb_case_tells *tells, 
 }
 
 static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx, bool stale,
-                   const struct tb_case_tells *tells, struct tb_err *err)
+                   const char *language, const struct tb_case_tells *tells, struct tb_err *err)
 {
-    json_t *j =
-        json_pack("{s:s, s:s, s:s, s:b}", "lot", lot, "file", pdf, "workbook", xlsx, "judge_again", stale);
+    json_t *j = json_pack("{s:s, s:s, s:s, s:b, s:s}", "lot", lot, "file", pdf, "workbook", xlsx,
+                          "judge_again", stale, "language", language);
     struct tb_text t = { 0 };
 
     tb_json_put(j, "gives_away", tb_json_case_tells(tells));
@@ -49,11 +49,12 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
                                  .by = ctx->who,
                                  .asked = tb_opt(ctx, "ask"),
                                  .answer_by = tb_opt_day(ctx, "answer-by"),
-                                 .without_dispute = tb_opt_on(ctx, "without-dispute") };
+                                 .without_dispute = tb_opt_on(ctx, "without-dispute"),
+                                 .language = tb_opt(ctx, "language") };
     struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
     struct tb_case_tells tells = { 0 };
     json_t *data = NULL;
-    const char *lot, *xlsx, *pdf = tb_opt(ctx, "out");
+    const char *lot, *language, *xlsx, *pdf = tb_opt(ctx, "out");
     bool stale;
     tb_rc rc;
 
@@ -62,13 +63,14 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
                                     : tb_case_notice(ctx, err);
     if (tb_opt_on(ctx, "on"))
         return tb_misuse(err, "--on is the day of a --notice");
-    if (tb_opt_among(ctx, "remedy language"))
-        return tb_misuse(err, "--remedy and --language are of a --notice");
+    if (tb_opt_on(ctx, "remedy"))
+        return tb_misuse(err, "--remedy is of a --notice");
     tb_paper_now(now);
     if ((rc = ctx->rc) != TB_OK || (rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
         return rc;
     rc = tb_case_stale(&stale, ctx->book, data, err);
     lot = json_string_value(json_object_get(data, "lot"));
+    language = json_string_value(json_object_get(data, "language"));
     if (!pdf)
         pdf = tb_arena_printf(&ctx->mem, "case-%s.pdf", lot);
     xlsx = tb_file_twin(ctx, pdf, ".xlsx");
@@ -80,7 +82,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     rc = tb_outset_end(&files, rc, err);
     ctx->done = rc == TB_OK;
     if (rc == TB_OK)
-        rc = print(ctx, lot, pdf, xlsx, stale, &tells, err);
+        rc = print(ctx, lot, pdf, xlsx, stale, language ? language : "en", &tells, err);
     tb_case_tells_free(&tells);
     json_decref(data);
     return rc;
@@ -95,14 +97,14 @@ static const struct tb_opt opts[] = {
     { "notice", NULL, "instead, the notice to the supplier: a letter as PDF, text and mail", false },
     { "on", "DAY", "--notice: the day on it; today", false },
     { "remedy", "REMEDY", "--notice: what is asked for: credit, return, relabel or replacement", false },
-    { "language", "XX", "--notice: en, de, es, fr, it, pl, pt, tr or zh; that of the supplier's address",
+    { "language", "XX", "en, de, es, fr, it, pl, pt, tr or zh; without it, that of the supplier's address",
       false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_case = {
     .name = "case",
-    .args = "LOT [--notice] [--ask TEXT] [--answer-by DAY] [--out FILE.pdf]",
+    .args = "LOT [--notice] [--ask TEXT] [--answer-by DAY] [--language XX] [--out FILE.pdf]",
     .brief = "write the file that answers a supplier's every question",
     .about =
         "Writes a PDF about one lot: on page one what was declared and what was found, how sure that is, "
@@ -113,8 +115,9 @@ const struct tb_cmd tb_cmd_case = {
         "prove, "
         "how many bolts were burnt, who did what and when; and a workbook with the same.\n\n"
         "The records behind it are attached to the PDF with the rows of the journal over them, so that the "
-        "other side can check it with: tenterbook prove --case FILE.pdf. Nothing of other lots and suppliers "
-        "is in it. What it gives away of this one besides what was "
+        "other side can check it with: tenterbook prove --case FILE.pdf. Its pages are in the language set "
+        "for the supplier, or as --language says; people's own words, the data and the workbook stay as they "
+        "are. Nothing of other lots and suppliers is in it. What it gives away of this one besides what was "
         "seen, such as reasons that people typed and the dispute, is said before it is written; "
         "--without-dispute "
         "keeps the dispute back, and the proof names how many records are missing. A book that does not "

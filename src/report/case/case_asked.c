@@ -9,7 +9,8 @@
 static void signature(struct case_page *c)
 {
     struct page *p = &c->page;
-    const char *const below[] = { _("Place, day"), _("Name, for the buyer"), _("Signature") };
+    const char *const below[] = { tb_tr(p->tongue, "Place, day"), tb_tr(p->tongue, "Name, for the buyer"),
+                                  tb_tr(p->tongue, "Signature") };
     const struct pen_words how = { .size = 7.5, .width = PAGE_ROOM / 3 - 16 };
     double y;
 
@@ -29,20 +30,26 @@ static void signature(struct case_page *c)
 static void open_questions(struct case_page *c, const struct tb_dispute_step *answered)
 {
     struct page *p = &c->page;
+    char on[TB_PLAIN];
 
     if (answered)
         tb_page_text(
-            p, tb_page_say(&c->text,
-                           _("Your answer of %s is with us. Please tell us how you propose to settle this."),
-                           answered->day));
+            p,
+            tb_page_say(&c->text,
+                        tb_tr(c->page.tongue,
+                              "Your answer of %s is with us. Please tell us how you propose to settle this."),
+                        tb_tongue_date(on, c->page.tongue, answered->day)));
     else
         tb_page_text(
-            p, _("Please say what you know of this cloth: the yarn and its maker, the records of this lot, "
-                 "any analysis you hold."));
+            p,
+            tb_tr(c->page.tongue,
+                  "Please say what you know of this cloth: the yarn and its maker, the records of this lot, "
+                  "any analysis you hold."));
     if (!c->story->of.joints)
-        tb_page_text(p,
-                     _("Please say whether you agree to a joint sample, drawn from bolts both sides choose, "
-                       "sealed before both, and analysed by a laboratory both accept."));
+        tb_page_text(
+            p, tb_tr(c->page.tongue,
+                     "Please say whether you agree to a joint sample, drawn from bolts both sides choose, "
+                     "sealed before both, and analysed by a laboratory both accept."));
 }
 
 /* The whole amount that was agreed; where none was named, only that the dispute is closed says so. */
@@ -55,22 +62,25 @@ static bool came_in(const struct tb_dispute *d, const struct tb_dispute_step *ag
 static void still_open(struct case_page *c)
 {
     const struct story *s = c->story;
+    char on[TB_PLAIN];
     const struct tb_dispute *d = s->disputes ? &s->dispute[s->disputes - 1] : NULL;
     const struct tb_dispute_step *closed = d ? tb_dispute_last(d, TB_CLOSED) : NULL,
                                  *agreed = d ? tb_dispute_last(d, TB_AGREED) : NULL;
 
     if (closed)
         tb_page_text(&c->page,
-                     tb_page_say(&c->text, _("Nothing: this dispute was closed on %s."), closed->day));
+                     tb_page_say(&c->text, tb_tr(c->page.tongue, "Nothing: this dispute was closed on %s."),
+                                 tb_tongue_date(on, c->page.tongue, closed->day)));
     else if (!d && s->of.concluded.kind == TB_CONFORMS)
-        tb_page_text(&c->page, _("Nothing: the cloth was found to be as declared."));
+        tb_page_text(&c->page, tb_tr(c->page.tongue, "Nothing: the cloth was found to be as declared."));
     else if (agreed && came_in(d, agreed))
-        tb_page_text(&c->page, _("Nothing: what was agreed came in."));
+        tb_page_text(&c->page, tb_tr(c->page.tongue, "Nothing: what was agreed came in."));
     else if (agreed && agreed->due)
         tb_page_text(&c->page,
-                     tb_page_say(&c->text, _("Please carry out by %s what was agreed."), agreed->due));
+                     tb_page_say(&c->text, tb_tr(c->page.tongue, "Please carry out by %s what was agreed."),
+                                 tb_tongue_date(on, c->page.tongue, agreed->due)));
     else if (agreed)
-        tb_page_text(&c->page, _("Please carry out what was agreed."));
+        tb_page_text(&c->page, tb_tr(c->page.tongue, "Please carry out what was agreed."));
     else
         open_questions(c, d ? tb_dispute_last(d, TB_ANSWERED) : NULL);
 }
@@ -80,13 +90,14 @@ void tb_case_asked(struct case_page *c)
 {
     struct page *p = &c->page;
     const char *words = c->story->asked, *day = c->story->answer_by;
+    char by[TB_PLAIN];
 
-    tb_page_heading(p, _("What is asked"));
+    tb_page_heading(p, tb_tr(p->tongue, "What is asked"));
     if (words[0])
         tb_page_text(p, words);
     else
         still_open(c);
     if (day[0])
-        tb_page_pair(p, _("Answer asked by"), day);
+        tb_page_pair(p, tb_tr(p->tongue, "Answer asked by"), tb_tongue_date(by, p->tongue, day));
     signature(c);
 }

@@ -46,23 +46,26 @@ static void swatches_of(struct tb_text *out, size_t *burnt, size_t *tested, cons
 static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 {
     const struct tb_stored_bolt *one = alone(&c->story->recorded, bolt->number);
-    char metres[32], burns[32], tests[32], odds[TB_STORY_ODDS] = "";
-    const char *verdict = !one         ? ""
-                          : one->grade ? tb_word(&tb_grade_words, (int)one->grade)
-                                       : tb_verdict_key(one->kind); /* stored before there were grades */
+    enum tb_tongue to = c->page.tongue;
+    char figure[TB_PLAIN], metres[TB_PLAIN + 8], burns[32], tests[32], odds[TB_STORY_ODDS] = "";
+    const char *verdict = !one ? ""
+                          : one->grade
+                              ? tb_tr(to, tb_word(&tb_grade_words, (int)one->grade))
+                              : tb_tr(to, tb_verdict_key(one->kind)); /* stored before there were grades */
     size_t burnt, tested;
 
     swatches_of(&c->text, &burnt, &tested, c->story, bolt->number);
     if (burnt + tested == 0)
         return;
     if (isnan(bolt->metres))
-        (void)snprintf(metres, sizeof metres, "%.2f kg", bolt->kg);
+        (void)snprintf(metres, sizeof metres, "%s kg", tb_tongue_plain(figure, to, bolt->kg, 2));
     else
-        (void)snprintf(metres, sizeof metres, bolt->derived ? "(%.1f)" : "%.1f", bolt->metres);
+        (void)snprintf(metres, sizeof metres, bolt->derived ? "(%s)" : "%s",
+                       tb_tongue_plain(figure, to, bolt->metres, 1));
     (void)snprintf(burns, sizeof burns, "%zu", burnt);
     (void)snprintf(tests, sizeof tests, "%zu", tested);
     if (one && !isnan(one->log_ratio))
-        tb_story_odds(odds, &c->story->recorded.bounds, one->log_ratio, 3);
+        tb_story_odds(odds, to, &c->story->recorded.bounds, one->log_ratio, 3);
     {
         const char *all[] = { bolt->number, metres, burns, tests, verdict, odds, tb_text_str(&c->text) };
         const char *burnt_only[] = { bolt->number, metres, burns, verdict, odds, tb_text_str(&c->text) };
@@ -72,14 +75,22 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
 }
 
 /* The chance that a draw counts on, and where it comes from. */
-static void caught_words(struct tb_text *out, const struct tb_catch *c)
+static void caught_words(struct tb_text *out, enum tb_tongue to, const struct tb_catch *c)
 {
+    struct tb_text words = { 0 };
+    char chance[TB_PLAIN];
+
+    (void)snprintf(chance, sizeof chance, "%.2g", 100 * c->one);
+    tb_tongue_point(chance, to);
+    (void)tb_tr_told(&words, to, c->words);
     tb_text_addf(
         out,
-        _("The most is counted as if a look at a false bolt showed it with a chance of %.2g %%: %s. "
-          "The "
-          "least needs no such chance: bolts that a look missed could only add to those that were found."),
-        100 * c->one, c->words);
+        tb_tr(
+            to,
+            "The most is counted as if a look at a false bolt showed it with a chance of %s %%: %s. The "
+            "least needs no such chance: bolts that a look missed could only add to those that were found."),
+        chance, tb_text_str(&words));
+    tb_text_free(&words);
 }
 
 /* As a draw counts them: only burnt bolts, and of these only the ones whose own burns decide. */
@@ -111,16 +122,18 @@ static bool bounds_words(struct tb_text *out, const struct story *s, long fit, l
     if (neither)
         tb_text_addf(
             out,
-            _("Judged alone, %ld of the burnt bolts contradict, %ld fit, and %ld do neither and count "
-              "as not burnt. If those that contradict are false and the bolts were drawn at random, "
-              "at least %ld and at most %ld of %lld bolts are false, each with 95 %% confidence."),
+            tb_tr(s->tongue,
+                  "Judged alone, %ld of the burnt bolts contradict, %ld fit, and %ld do neither and count "
+                  "as not burnt. If those that contradict are false and the bolts were drawn at random, "
+                  "at least %ld and at most %ld of %lld bolts are false, each with 95 %% confidence."),
             bad, fit, neither, least, most, bolts);
     else
         tb_text_addf(
             out,
-            _("Judged alone, %ld of the burnt bolts contradict and %ld fit. If those that contradict "
-              "are false and the bolts were drawn at random, at least %ld and at most %ld of %lld "
-              "bolts are false, each with 95 %% confidence."),
+            tb_tr(s->tongue,
+                  "Judged alone, %ld of the burnt bolts contradict and %ld fit. If those that contradict "
+                  "are false and the bolts were drawn at random, at least %ld and at most %ld of %lld "
+                  "bolts are false, each with 95 %% confidence."),
             bad, fit, least, most, bolts);
     return true;
 }
@@ -135,14 +148,17 @@ bool tb_case_bounds(struct tb_text *out, const struct story *s)
     if (s->of.concluded.by == TB_BY_LABORATORY && s->of.concluded.kind == TB_DOES_NOT) {
         tb_text_add(
             out,
-            _("A laboratory found that the cloth is not as declared: what the burns show bounds in no way "
-              "how many bolts are false."));
+            tb_tr(
+                s->tongue,
+                "A laboratory found that the cloth is not as declared: what the burns show bounds in no way "
+                "how many bolts are false."));
         return false;
     }
     if (fit + bad == 0) {
-        tb_text_add(out,
-                    _("Judged alone, none of the burnt bolts fits or contradicts: that bounds in no way how "
-                      "many bolts are false."));
+        tb_text_add(
+            out, tb_tr(s->tongue,
+                       "Judged alone, none of the burnt bolts fits or contradicts: that bounds in no way how "
+                       "many bolts are false."));
         return false;
     }
     return bounds_words(out, s, fit, bad, burnt - fit - bad);
@@ -153,8 +169,11 @@ static void proof(struct case_page *c)
 {
     tb_text_clear(&c->text);
     if (tb_case_bounds(&c->text, c->story)) {
-        tb_text_addc(&c->text, ' ');
-        caught_words(&c->text, &c->story->caught);
+        struct tb_text caught = { 0 };
+
+        caught_words(&caught, c->page.tongue, &c->story->caught);
+        tb_sentence_in(&c->text, c->page.tongue, tb_text_str(&caught));
+        tb_text_free(&caught);
     }
     if (c->text.n)
         tb_page_text(&c->page, c->text.s);
@@ -164,45 +183,54 @@ static void proof(struct case_page *c)
 void tb_case_coverage(struct case_page *c)
 {
     static const struct page_column burnt[] = {
-        { N_("Bolt"), 0.18, false, true },  { N_("Length, m"), 0.12, true, false },
-        { N_("Burns"), 0.09, true, false }, { N_("Judged alone"), 0.16, false, false },
-        { N_("Ratio"), 0.12, true, false }, { N_("Swatches"), 0.33, false, true },
+        { TR_("Bolt"), 0.18, false, true },  { TR_("Length, m"), 0.12, true, false },
+        { TR_("Burns"), 0.09, true, false }, { TR_("Judged alone"), 0.16, false, false },
+        { TR_("Ratio"), 0.12, true, false }, { TR_("Swatches"), 0.33, false, true },
     };
     static const struct page_column tested[] = {
-        { N_("Bolt"), 0.18, false, true },          { N_("Length, m"), 0.12, true, false },
-        { N_("Burns"), 0.09, true, false },         { N_("Tests"), 0.08, true, false },
-        { N_("Judged alone"), 0.16, false, false }, { N_("Ratio"), 0.12, true, false },
-        { N_("Swatches"), 0.25, false, true },
+        { TR_("Bolt"), 0.18, false, true },          { TR_("Length, m"), 0.12, true, false },
+        { TR_("Burns"), 0.09, true, false },         { TR_("Tests"), 0.08, true, false },
+        { TR_("Judged alone"), 0.16, false, false }, { TR_("Ratio"), 0.12, true, false },
+        { TR_("Swatches"), 0.25, false, true },
     };
     struct page *p = &c->page;
     const struct story *s = c->story;
     struct tb_text bolts = { 0 };
+    char seen[TB_PLAIN], all[TB_PLAIN];
     bool more = s->of.lot.bolts_tested > s->of.lot.bolts_burnt;
 
-    tb_bench_coverage(&bolts, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
-    tb_page_heading(p, _("How much of the delivery was looked at"));
+    tb_bench_coverage(&bolts, s->tongue, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
+    tb_page_heading(p, tb_tr(s->tongue, "How much of the delivery was looked at"));
     tb_page_text(
-        p, tb_page_say(
-               &c->text,
-               s->of.burns + s->of.tests == 0 ? _("%s, %.1f of %.1f metres: nothing was looked at.")
-               : s->of.lot.bolts == 1
-                   ? more ? _("%s, %.1f of %.1f metres. The list names every bolt that was looked at.")
-                          : _("%s, %.1f of %.1f metres. The list names every bolt that was burnt.")
-               : more ? _("%s, %.1f of %.1f metres. What was seen was seen on these bolts; of the others it "
-                          "says something "
-                          "only as far as they are like these. The list names every bolt that was looked at.")
-                      : _("%s, %.1f of %.1f metres. What was seen was seen on these bolts; of the others it "
-                          "says something "
-                          "only as far as they are like these. The list names every bolt that was burnt."),
-               bolts.s, tb_story_metres_looked_at(s), isnan(s->of.lot.metres) ? 0 : s->of.lot.metres));
+        p,
+        tb_page_say(
+            &c->text,
+            s->of.burns + s->of.tests == 0 ? tb_tr(s->tongue, "%s, %s of %s metres: nothing was looked at.")
+            : s->of.lot.bolts == 1
+                ? more
+                      ? tb_tr(s->tongue, "%s, %s of %s metres. The list names every bolt that was looked at.")
+                      : tb_tr(s->tongue, "%s, %s of %s metres. The list names every bolt that was burnt.")
+            : more
+                ? tb_tr(s->tongue,
+                        "%s, %s of %s metres. What was seen was seen on these bolts; of the others it "
+                        "says something "
+                        "only as far as they are like these. The list names every bolt that was looked at.")
+                : tb_tr(s->tongue,
+                        "%s, %s of %s metres. What was seen was seen on these bolts; of the others it "
+                        "says something "
+                        "only as far as they are like these. The list names every bolt that was burnt."),
+            bolts.s, tb_tongue_plain(seen, s->tongue, tb_story_metres_looked_at(s), 1),
+            tb_tongue_plain(all, s->tongue, isnan(s->of.lot.metres) ? 0 : s->of.lot.metres, 1)));
     tb_text_free(&bolts);
     if (s->of.lot.derived + s->of.lot.unknown > 0)
         tb_page_text(
-            p, tb_page_say(
-                   &c->text,
-                   _("Counted in kilograms: bolts whose length is computed from width and mass per area, in "
-                     "brackets: %lld; bolts whose length is not known, and in no figure of metres: %lld."),
-                   (long long)s->of.lot.derived, (long long)s->of.lot.unknown));
+            p,
+            tb_page_say(
+                &c->text,
+                tb_tr(s->tongue,
+                      "Counted in kilograms: bolts whose length is computed from width and mass per area, in "
+                      "brackets: %lld; bolts whose length is not known, and in no figure of metres: %lld."),
+                (long long)s->of.lot.derived, (long long)s->of.lot.unknown));
     proof(c);
     if (s->of.burns + s->of.tests == 0)
         return;

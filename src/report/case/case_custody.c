@@ -1,6 +1,8 @@
 /* case_custody.c - the burns as they were recorded, and who had goods and swatches when. */
 #include "report/case/case_page.h"
 
+#include "tenterbook/fibre_words.h"
+#include "tenterbook/seen_words.h"
 #include "tenterbook/tell.h"
 
 #include <stdio.h>
@@ -14,12 +16,17 @@ void tb_case_cue_words(struct tb_text *out, const struct tb_burn *b)
 }
 
 /* Where and when, once for each burn: below it stands what was seen of it, a cue a row. */
-static void burn_words(struct tb_text *where, struct tb_text *when, const struct tb_burn *b)
+static void burn_words(struct tb_text *where, struct tb_text *when, enum tb_tongue to,
+                       const struct tb_burn *b)
 {
-    tb_text_addf(where, "%s\n%s, %s", b->tag, b->bolt_number, tb_part_key(b->part));
+    char later[TB_PLAIN];
+
+    tb_text_addf(where, "%s\n%s, %s", b->tag, b->bolt_number, tb_part_in(to, b->part));
     tb_text_addf(when, "%.*s %.5s\n%s", DAY(b->burned_at), b->burned_at + TB_DAY_LEN + 1, b->burned_by);
-    if (tb_burn_typed_later(b))
-        tb_text_addf(when, _("\ntyped up later, %.*s"), DAY(b->recorded_at));
+    if (tb_burn_typed_later(b)) {
+        tb_text_addc(when, '\n');
+        tb_text_addf(when, tb_tr(to, "typed up later, %s"), tb_tongue_date(later, to, b->recorded_at));
+    }
 }
 
 /* Whether one of the cues of a burn is of this channel. */
@@ -32,35 +39,33 @@ static bool told_of(const struct tb_burn *b, const char *channel, size_t n)
 }
 
 /* "the flame, the smoke": the channels of a list, in words, without those of which this burn has a cue; but NULL: all. */
-static void channels(struct tb_text *out, const char *keys, const struct tb_burn *but)
+static void channels(struct tb_text *out, enum tb_tongue to, const char *keys, const struct tb_burn *but)
 {
     for (const char *k = keys; *k; k += strcspn(k, " "), k += strspn(k, " ")) {
         size_t n = strcspn(k, " ");
         char *key = tb_strndup(k, n);
-        struct tb_channel ch = { .name = key };
-        int at = tb_channel_by_key(key);
 
-        if (at >= 0)
-            tb_channel_at(&ch, at);
-        if (!told_of(but, k, n))
-            tb_part(out, "%s", ch.name);
+        if (!told_of(but, k, n)) {
+            tb_text_add(out, out->n ? tb_tr(to, ", ") : "");
+            tb_text_add(out, tb_channel_in(to, key));
+        }
         free(key);
     }
 }
 
 /* What was looked at with nothing to report counts too; what could not be judged, and what was noted besides. */
-static void rest_words(struct tb_text *t, const struct tb_burn *b)
+static void rest_words(struct tb_text *t, enum tb_tongue to, const struct tb_burn *b)
 {
     struct tb_text list = { 0 };
 
     tb_text_clear(t);
-    channels(&list, b->looked, b);
+    channels(&list, to, b->looked, b);
     if (list.n)
-        tb_text_addf(t, _("looked at, nothing recorded: %s. "), list.s);
+        tb_text_addf(t, tb_tr(to, "looked at, nothing recorded: %s. "), list.s);
     tb_text_clear(&list);
-    channels(&list, b->could_not, NULL);
+    channels(&list, to, b->could_not, NULL);
     if (list.n)
-        tb_text_addf(t, _("Could not be judged: %s. "), list.s);
+        tb_text_addf(t, tb_tr(to, "Could not be judged: %s. "), list.s);
     tb_text_add(t, b->note);
     while (t->n && t->s[t->n - 1] == ' ')
         t->s[--t->n] = '\0';
@@ -70,16 +75,18 @@ static void rest_words(struct tb_text *t, const struct tb_burn *b)
 /* One row for each cue, and one for the rest; where and when stand in the first. */
 static void burn_rows(struct case_page *c, const struct tb_burn *b)
 {
+    enum tb_tongue to = c->page.tongue;
     struct tb_text where = { 0 }, when = { 0 };
 
-    burn_words(&where, &when, b);
+    burn_words(&where, &when, to, b);
     for (size_t k = 0; k < b->cues; k++) {
-        const char *cell[] = { k ? b->tag : where.s, k ? "" : when.s, tb_case_cue(&c->text, b->cue[k].cue),
-                               b->cue[k].seen ? _("seen") : _("expressly not there") };
+        const char *cell[] = { k ? b->tag : where.s, k ? "" : when.s,
+                               tb_case_cue(&c->text, to, b->cue[k].cue),
+                               b->cue[k].seen ? tb_tr(to, "seen") : tb_tr(to, "expressly not there") };
 
         tb_page_row(&c->page, cell);
     }
-    rest_words(&c->text, b);
+    rest_words(&c->text, to, b);
     if (c->text.n || !b->cues) {
         const char *cell[] = { b->cues ? b->tag : where.s, b->cues ? "" : when.s, tb_text_str(&c->text), "" };
 
@@ -91,15 +98,16 @@ static void burn_rows(struct case_page *c, const struct tb_burn *b)
 
 void tb_case_burns(struct case_page *c)
 {
-    static const struct page_column column[] = { { N_("Swatch; bolt, part"), 0.19, false, true },
-                                                 { N_("When (UTC), by whom"), 0.22, false, false },
-                                                 { N_("What was looked at"), 0.40, false, false },
-                                                 { N_("Observed"), 0.19, false, false } };
+    enum tb_tongue to = c->page.tongue;
+    static const struct page_column column[] = { { TR_("Swatch; bolt, part"), 0.19, false, true },
+                                                 { TR_("When (UTC), by whom"), 0.22, false, false },
+                                                 { TR_("What was looked at"), 0.40, false, false },
+                                                 { TR_("Observed"), 0.19, false, false } };
     const struct story *s = c->story;
 
     if (!s->of.burns)
         return;
-    tb_page_heading(&c->page, _("The burns, as they were recorded"));
+    tb_page_heading(&c->page, tb_tr(to, "The burns, as they were recorded"));
     tb_page_table_begin(&c->page, column, TB_COUNT(column));
     for (size_t i = 0; i < s->of.burns; i++)
         burn_rows(c, &s->of.burn[i]);
@@ -111,45 +119,56 @@ static void written(struct case_page *c)
 {
     const struct tb_circumstances *w = &c->story->written;
     struct tb_text *t = &c->text;
-
+    enum tb_tongue to = c->page.tongue;
     bool told = false;
 
     for (size_t i = 0; i < w->writers; i++)
         if (*w->writer[i].login) {
             told = true;
-            tb_page_pair(&c->page, _("Logged in"),
+            tb_page_pair(&c->page, tb_tr(to, "Logged in"),
                          tb_page_say(t,
-                                     _n("%s as %s: %lld journal row", "%s as %s: %lld journal rows",
-                                        w->writer[i].rows),
+                                     tb_trn(to, "%s as %s: %lld journal row", "%s as %s: %lld journal rows",
+                                            (unsigned long)w->writer[i].rows),
                                      w->writer[i].person, w->writer[i].login, (long long)w->writer[i].rows));
         }
     if (!told)
         return;
     tb_text_clear(t);
-    tb_clock_words(t, w);
+    tb_clock_words(t, to, w);
     for (const char *line = tb_text_str(t); *line; line += strcspn(line, "\n"), line += *line == '\n') {
         char *sentence = tb_strndup(line, strcspn(line, "\n"));
 
-        tb_page_pair(&c->page, _("Clock"), sentence);
+        tb_page_pair(&c->page, tb_tr(to, "Clock"), sentence);
         free(sentence);
     }
+}
+
+/* The program gives one reason of its own, which has a translation; a person's have none. */
+static const char *why_words(struct tb_text *out, enum tb_tongue to, const char *why)
+{
+    tb_text_clear(out);
+    tb_text_add(out, strcmp(why, TB_HELD_BY_ITSELF) == 0 ? tb_tr(to, TB_HELD_BY_ITSELF) : why);
+    return tb_text_str(out);
 }
 
 /* After the events: where the unburnt halves are, and every decision with its reason. */
 void tb_case_custody(struct case_page *c)
 {
-    static const struct page_column column[] = { { N_("When (UTC)"), 0.24, false, false },
-                                                 { N_("What"), 0.24, false, false },
-                                                 { N_("Number"), 0.28, false, true },
-                                                 { N_("By"), 0.24, false, false } };
+    static const struct page_column column[] = { { TR_("When (UTC)"), 0.24, false, false },
+                                                 { TR_("What"), 0.24, false, false },
+                                                 { TR_("Number"), 0.28, false, true },
+                                                 { TR_("By"), 0.24, false, false } };
     struct page *p = &c->page;
     struct tb_text *t = &c->text;
     struct story *s = c->story;
+    enum tb_tongue to = p->tongue;
+    char on[TB_PLAIN];
+    struct tb_text why = { 0 };
     struct event *e;
     size_t n;
 
-    tb_story_events(&e, &n, s);
-    tb_page_heading(p, _("Chain of custody"));
+    tb_story_events(&e, &n, to, s);
+    tb_page_heading(p, tb_tr(to, "Chain of custody"));
     tb_page_table_begin(p, column, TB_COUNT(column));
     for (size_t i = 0; i < n; i++) {
         char when[32];
@@ -161,17 +180,21 @@ void tb_case_custody(struct case_page *c)
     tb_page_table_end(p);
     for (size_t i = 0; i < s->swatches; i++)
         if (s->swatch[i].kept[0])
-            tb_page_pair(p, s->swatch[i].tag, tb_page_say(t, _("unburnt half kept: %s"), s->swatch[i].kept));
+            tb_page_pair(p, s->swatch[i].tag,
+                         tb_page_say(t, tb_tr(to, "unburnt half kept: %s"), s->swatch[i].kept));
     for (size_t i = 0; i < s->of.standings; i++)
-        tb_page_pair(p, tb_standing_key(s->of.standing[i].standing),
-                     tb_page_say(t, "%.*s, %s: %s", DAY(s->of.standing[i].settled_at),
-                                 s->of.standing[i].settled_by, s->of.standing[i].why));
+        tb_page_pair(p, tb_tr(to, tb_standing_key(s->of.standing[i].standing)),
+                     tb_page_say(t, tb_tr(to, "%s, %s: %s"),
+                                 tb_tongue_date(on, to, s->of.standing[i].settled_at),
+                                 s->of.standing[i].settled_by, why_words(&why, to, s->of.standing[i].why)));
     for (size_t i = 0; i < s->of.singles; i++)
-        tb_page_pair(p, tb_standing_key(s->of.single[i].standing),
-                     tb_page_say(t,
-                                 s->of.single[i].counts ? _("%.*s, %s, bolt %s: %s")
-                                                        : _("%.*s, %s, bolt %s: %s (not in force any more)"),
-                                 DAY(s->of.single[i].settled_at), s->of.single[i].settled_by,
-                                 s->of.single[i].number, s->of.single[i].why));
+        tb_page_pair(
+            p, tb_tr(to, tb_standing_key(s->of.single[i].standing)),
+            tb_page_say(t,
+                        s->of.single[i].counts ? tb_tr(to, "%s, %s, bolt %s: %s")
+                                               : tb_tr(to, "%s, %s, bolt %s: %s (not in force any more)"),
+                        tb_tongue_date(on, to, s->of.single[i].settled_at), s->of.single[i].settled_by,
+                        s->of.single[i].number, why_words(&why, to, s->of.single[i].why)));
+    tb_text_free(&why);
     written(c);
 }

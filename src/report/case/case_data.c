@@ -2,8 +2,10 @@
 #include "report/case/case_impl.h"
 
 #include "report/draw/pen.h"
+#include "tenterbook/address.h"
 #include "tenterbook/date.h"
 #include "tenterbook/extract.h"
+#include "tenterbook/json.h"
 #include "tenterbook/work.h"
 
 #include <math.h>
@@ -24,6 +26,34 @@ static tb_rc judged_json(json_t **out, struct tb_book *b, const struct tb_lot *l
     return rc;
 }
 
+/* The language of the pages: as planned, else that of the supplier. */
+static tb_rc find_language(enum tb_tongue *out, struct tb_book *b, const struct tb_case_plan *plan,
+                           const struct tb_lot *lot, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_address to;
+    int tongue;
+    tb_rc rc;
+
+    if (plan->language) {
+        rc = tb_word_read(&tongue, &tb_tongue_words, plan->language, err);
+        *out = rc == TB_OK ? (enum tb_tongue)tongue : TB_ENGLISH;
+        return rc == TB_OK ? rc : tb_about(err, rc, "language");
+    }
+    if ((rc = tb_address_of(&to, b, lot->supplier, mem, err)) == TB_OK)
+        *out = tb_tongue_of(to.language);
+    return rc;
+}
+
+/* English is said by saying nothing, in the form that older programs read. */
+static void add_language(json_t *data, enum tb_tongue tongue, bool without_dispute)
+{
+    if (tongue == TB_ENGLISH)
+        return;
+    tb_json_put(data, "tenterbook_case",
+                json_integer(without_dispute ? TB_CASE_FORM_LANGUAGE_WITHOUT : TB_CASE_FORM_LANGUAGE));
+    tb_json_put(data, "language", json_string(tb_word(&tb_tongue_words, (int)tongue)));
+}
+
 /* The packing gives nothing where a text is not UTF-8; of those that go in, only what is asked was not checked before. */
 tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *plan, struct tb_err *err)
 {
@@ -31,11 +61,13 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
     struct tb_lot lot;
     json_t *extract = NULL, *verdict = NULL;
     struct tb_text maker = { 0 };
+    enum tb_tongue tongue = TB_ENGLISH;
     tb_rc rc;
 
     if (plan->answer_by && !tb_day_valid(plan->answer_by))
         return tb_fail(err, TB_EINVAL, "'%s' is not a valid date; write it like 2026-03-31", plan->answer_by);
     if ((rc = tb_lot_find(&lot, b, plan->lot, &mem, err)) == TB_OK &&
+        (rc = find_language(&tongue, b, plan, &lot, &mem, err)) == TB_OK &&
         (rc = judged_json(&verdict, b, &lot, err)) == TB_OK &&
         (rc = tb_extract_lot(&extract, b, lot.ref, err)) == TB_OK) {
         tb_pen_maker(&maker);
@@ -49,6 +81,8 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
                          tb_text_str(&maker), "verdict", verdict, "extract", extract);
         if (!*out)
             rc = tb_fail(err, TB_EINVAL, "what is asked is not valid text");
+        else
+            add_language(*out, tongue, plan->without_dispute);
     }
     json_decref(verdict);
     tb_text_free(&maker);

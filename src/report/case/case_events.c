@@ -30,24 +30,25 @@ static void add_event(struct event *e, size_t *n, const char *at, const char *wh
 }
 
 /* Where each piece of a joint sample went, and what was cut into: goods and swatches left our shelf by it. */
-static void add_departures(struct event *e, size_t *k, const struct story *s)
+static void add_departures(struct event *e, size_t *k, enum tb_tongue to, const struct story *s)
 {
     for (size_t i = 0; i < s->of.joints; i++)
         for (size_t p = 0; p < s->of.joint[i].pieces; p++) {
-            enum tb_holder_kind to = s->of.joint[i].piece[p].holder;
+            enum tb_holder_kind holder = s->of.joint[i].piece[p].holder;
 
             add_event(e, k, s->of.joint[i].dealt_at,
-                      to == TB_HOLDER_SUPPLIER     ? _("dealt to the supplier")
-                      : to == TB_HOLDER_LABORATORY ? _("dealt to the laboratory")
-                                                   : _("kept of the joint sample"),
+                      holder == TB_HOLDER_SUPPLIER     ? tb_tr(to, "dealt to the supplier")
+                      : holder == TB_HOLDER_LABORATORY ? tb_tr(to, "dealt to the laboratory")
+                                                       : tb_tr(to, "kept of the joint sample"),
                       s->of.joint[i].dealt_by, s->of.joint[i].piece[p].tag);
         }
     for (size_t i = 0; i < s->uses; i++)
-        add_event(e, k, s->use[i].used_at, _("bolt cut into"), s->use[i].used_by, s->use[i].bolt_number);
+        add_event(e, k, s->use[i].used_at, tb_tr(to, "bolt cut into"), s->use[i].used_by,
+                  s->use[i].bolt_number);
 }
 
 /* Every record with a moment, of whatever kind: a gap in custody shows as a gap in this list. */
-void tb_story_events(struct event **out, size_t *n, struct story *s)
+void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct story *s)
 {
     size_t pieces = 0, most, k = 0;
     struct event *e;
@@ -57,35 +58,36 @@ void tb_story_events(struct event **out, size_t *n, struct story *s)
     most = 1 + s->swatches + s->of.burns + s->of.tests + s->analyses + s->of.judgeds + s->of.standings +
            s->of.singles + s->uses + pieces + 2 * s->of.gone.n;
     e = tb_arena_alloc(&s->mem, most * sizeof *e);
-    add_event(e, &k, s->delivery.received_at, _("received"), s->delivery.received_by, s->delivery.ref);
+    add_event(e, &k, s->delivery.received_at, tb_tr(to, "received"), s->delivery.received_by,
+              s->delivery.ref);
     for (size_t i = 0; i < s->swatches; i++)
-        add_event(e, &k, s->swatch[i].cut_at, _("swatch cut"), s->swatch[i].cut_by, s->swatch[i].tag);
+        add_event(e, &k, s->swatch[i].cut_at, tb_tr(to, "swatch cut"), s->swatch[i].cut_by, s->swatch[i].tag);
     for (size_t i = 0; i < s->of.burns; i++)
-        add_event(e, &k, s->of.burn[i].burned_at, _("swatch burnt"), s->of.burn[i].burned_by,
+        add_event(e, &k, s->of.burn[i].burned_at, tb_tr(to, "swatch burnt"), s->of.burn[i].burned_by,
                   s->of.burn[i].tag);
     for (size_t i = 0; i < s->of.tests; i++)
-        add_event(e, &k, s->of.test[i].tested_at, _("bench test"), s->of.test[i].tested_by,
+        add_event(e, &k, s->of.test[i].tested_at, tb_tr(to, "bench test"), s->of.test[i].tested_by,
                   s->of.test[i].tag);
     for (size_t i = 0; i < s->analyses; i++)
-        add_event(e, &k, s->analysis[i].recorded_at, _("analysis recorded"), s->analysis[i].recorded_by,
-                  s->analysis[i].laboratory);
+        add_event(e, &k, s->analysis[i].recorded_at, tb_tr(to, "analysis recorded"),
+                  s->analysis[i].recorded_by, s->analysis[i].laboratory);
     for (size_t i = 0; i < s->of.judgeds; i++)
-        add_event(e, &k, s->of.judged[i].judged_at, told_key(&s->of.judged[i]), s->of.judged[i].judged_by,
-                  _("verdict"));
+        add_event(e, &k, s->of.judged[i].judged_at, tb_tr(to, told_key(&s->of.judged[i])),
+                  s->of.judged[i].judged_by, tb_tr(to, "verdict"));
     for (size_t i = 0; i < s->of.standings; i++)
-        add_event(e, &k, s->of.standing[i].settled_at, tb_standing_key(s->of.standing[i].standing),
-                  s->of.standing[i].settled_by, _("standing"));
+        add_event(e, &k, s->of.standing[i].settled_at, tb_tr(to, tb_standing_key(s->of.standing[i].standing)),
+                  s->of.standing[i].settled_by, tb_tr(to, "standing"));
     for (size_t i = 0; i < s->of.singles; i++)
-        add_event(e, &k, s->of.single[i].settled_at, tb_standing_key(s->of.single[i].standing),
+        add_event(e, &k, s->of.single[i].settled_at, tb_tr(to, tb_standing_key(s->of.single[i].standing)),
                   s->of.single[i].settled_by, s->of.single[i].number);
     for (size_t i = 0; i < s->of.gone.n; i++) {
         const struct tb_voiding *v = &s->of.gone.voiding[i];
 
-        add_event(e, &k, v->voided_at, _("taken back as a mistake"), v->voided_by, v->ref);
+        add_event(e, &k, v->voided_at, tb_tr(to, "taken back as a mistake"), v->voided_by, v->ref);
         if (v->back_at)
-            add_event(e, &k, v->back_at, _("counts again"), v->back_by, v->ref);
+            add_event(e, &k, v->back_at, tb_tr(to, "counts again"), v->back_by, v->ref);
     }
-    add_departures(e, &k, s);
+    add_departures(e, &k, to, s);
     qsort(e, k, sizeof *e, by_time);
     *out = e;
     *n = k;

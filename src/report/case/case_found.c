@@ -1,5 +1,6 @@
 /* case_found.c - what was found: the verdict, the rule it was made by, and the cues for and against. */
 #include "report/case/case_page.h"
+#include "tenterbook/fibre_words.h"
 #include "tenterbook/tell.h"
 #include "tenterbook/work.h"
 
@@ -23,64 +24,70 @@ static void days_of(const char **first, const char **last, const char *const *at
 static void say_burns(struct tb_text *t, const struct story *s)
 {
     const char *first, *last;
+    char from[TB_PLAIN], to[TB_PLAIN];
 
     if (!s->of.burns)
         return;
     days_of(&first, &last, &s->of.burn->burned_at, s->of.burns, sizeof *s->of.burn);
+    (void)tb_tongue_date(from, s->tongue, first);
+    (void)tb_tongue_date(to, s->tongue, last);
     if (strncmp(first, last, TB_DAY_LEN) == 0)
-        tb_text_addf(t, _n("%zu burn was recorded on %.*s.", "%zu burns were recorded on %.*s.", s->of.burns),
-                     s->of.burns, DAY(first));
+        tb_text_addf(
+            t,
+            tb_trn(s->tongue, "%zu burn was recorded on %s.", "%zu burns were recorded on %s.", s->of.burns),
+            s->of.burns, from);
     else
-        tb_text_addf(t, _("%zu burns were recorded from %.*s to %.*s."), s->of.burns, DAY(first), DAY(last));
-    tb_text_addc(t, ' ');
+        tb_text_addf(t, tb_tr(s->tongue, "%zu burns were recorded from %s to %s."), s->of.burns, from, to);
 }
 
 static void say_tests(struct tb_text *t, const struct story *s)
 {
     const char *first, *last;
+    char from[TB_PLAIN], to[TB_PLAIN];
 
     if (!s->of.tests)
         return;
     if (!s->of.burns) {
         tb_text_addf(t,
-                     _n("Nothing was burnt; %zu test without a flame was recorded.",
-                        "Nothing was burnt; %zu tests without a flame were recorded.", s->of.tests),
+                     tb_trn(s->tongue, "Nothing was burnt; %zu test without a flame was recorded.",
+                            "Nothing was burnt; %zu tests without a flame were recorded.", s->of.tests),
                      s->of.tests);
-        tb_text_addc(t, ' ');
         return;
     }
     days_of(&first, &last, &s->of.test->tested_at, s->of.tests, sizeof *s->of.test);
+    (void)tb_tongue_date(from, s->tongue, first);
+    (void)tb_tongue_date(to, s->tongue, last);
     if (strncmp(first, last, TB_DAY_LEN) == 0)
         tb_text_addf(t,
-                     _n("%zu test without a flame was recorded on %.*s.",
-                        "%zu tests without a flame were recorded on %.*s.", s->of.tests),
-                     s->of.tests, DAY(first));
+                     tb_trn(s->tongue, "%zu test without a flame was recorded on %s.",
+                            "%zu tests without a flame were recorded on %s.", s->of.tests),
+                     s->of.tests, from);
     else
-        tb_text_addf(t, _("%zu tests without a flame were recorded from %.*s to %.*s."), s->of.tests,
-                     DAY(first), DAY(last));
-    tb_text_addc(t, ' ');
+        tb_text_addf(t, tb_tr(s->tongue, "%zu tests without a flame were recorded from %s to %s."),
+                     s->of.tests, from, to);
 }
 
-static void say_coverage(struct tb_text *t, const struct tb_judged *v)
+static void say_coverage(struct tb_text *t, const struct story *s, const struct tb_judged *v)
 {
     long long burnt = v->bolts_burnt, tested = v->bolts_tested, bolts = v->bolts;
 
     if (tested <= burnt)
         tb_text_addf(t,
-                     _n("Swatches of %lld of %lld bolt were burnt.",
-                        "Swatches of %lld of %lld bolts were burnt.", bolts),
+                     tb_trn(s->tongue, "Swatches of %lld of %lld bolt were burnt.",
+                            "Swatches of %lld of %lld bolts were burnt.", (unsigned long)bolts),
                      burnt, bolts);
     else if (burnt == 0)
         tb_text_addf(t,
-                     _n("Swatches of %lld of %lld bolt were tested; none was burnt.",
-                        "Swatches of %lld of %lld bolts were tested; none was burnt.", bolts),
+                     tb_trn(s->tongue, "Swatches of %lld of %lld bolt were tested; none was burnt.",
+                            "Swatches of %lld of %lld bolts were tested; none was burnt.",
+                            (unsigned long)bolts),
                      tested, bolts);
     else
         tb_text_addf(t,
-                     _n("Swatches of %lld of %lld bolt were burnt or tested, of %lld burnt.",
-                        "Swatches of %lld of %lld bolts were burnt or tested, of %lld burnt.", bolts),
+                     tb_trn(s->tongue, "Swatches of %lld of %lld bolt were burnt or tested, of %lld burnt.",
+                            "Swatches of %lld of %lld bolts were burnt or tested, of %lld burnt.",
+                            (unsigned long)bolts),
                      tested, bolts, burnt);
-    tb_text_addc(t, ' ');
 }
 
 /* Nothing was declared, or nothing that a burn can be held against. */
@@ -121,29 +128,42 @@ static void stop(struct page *p, struct tb_text *t, const struct story *s, const
     if (handling_of(s, v->detail) != TB_HANDLING_LABORATORY)
         return;
     tb_text_clear(t);
-    tb_care_words(t, TB_HANDLING_LABORATORY, "");
+    tb_care_words(t, s->tongue, TB_HANDLING_LABORATORY, "");
     t->s[--t->n] = '\0';
     tb_page_text(p, t->s);
 }
 
-/* What was done and what came of it, each in a sentence of its own; the verdict as it is told at the bench. */
-static void say_found(struct tb_text *t, const struct story *s, const struct tb_judged *v)
+/* What came of it, as it is told at the bench. */
+static void say_outcome(struct tb_text *t, const struct story *s, const struct tb_judged *v)
 {
     struct tb_conclusion c;
 
-    tb_text_clear(t);
-    say_burns(t, s);
-    say_tests(t, s);
-    say_coverage(t, v);
     if (unjudged(s)) {
-        tb_text_add(t, _("What was seen could not be held against a declaration; what the cloth is likeliest "
-                         "to be is said below."));
+        tb_text_add(t, tb_tr(s->tongue,
+                             "What was seen could not be held against a declaration; what the cloth is "
+                             "likeliest to be is said below."));
     } else if (isnan(v->log_ratio)) {
-        tb_text_add(t, _("What was seen decides neither for nor against the declaration. How strongly could "
-                         "not be weighed."));
+        tb_text_add(t, tb_tr(s->tongue, "What was seen decides neither for nor against the declaration. How "
+                                        "strongly could not be weighed."));
     } else {
         tb_stored_conclusion(&c, &s->recorded, is_spared(s));
-        tb_conclusion_words(t, &c);
+        tb_conclusion_words(t, s->tongue, &c);
+    }
+}
+
+/* What was done and what came of it, each in a sentence of its own. */
+static void say_found(struct tb_text *t, const struct story *s, const struct tb_judged *v)
+{
+    struct tb_text one[4] = { { 0 }, { 0 }, { 0 }, { 0 } };
+
+    say_burns(&one[0], s);
+    say_tests(&one[1], s);
+    say_coverage(&one[2], s, v);
+    say_outcome(&one[3], s, v);
+    tb_text_clear(t);
+    for (size_t i = 0; i < TB_COUNT(one); i++) {
+        tb_sentence_in(t, s->tongue, tb_text_str(&one[i]));
+        tb_text_free(&one[i]);
     }
 }
 
@@ -163,42 +183,68 @@ static void add_note(struct tb_text *t, const char *note)
     tb_text_add(t, note);
 }
 
+/* What the data hold as sentences, in the language of the pages. */
+static const char *kept_words(struct tb_text *out, enum tb_tongue to, const char *told)
+{
+    tb_text_clear(out);
+    (void)tb_tr_told(out, to, told);
+    return tb_text_str(out);
+}
+
 /* ISO/IEC 17025, 7.8.6 asks that the rule is said by which a statement of conformity was made. */
 static void rule(struct page *p, struct tb_text *t, const struct tb_stored_verdict *v)
 {
+    struct tb_text told = { 0 };
+
     if (v->reason[0])
-        tb_page_heading(p, _("Why this could not be decided"));
+        tb_page_heading(p, tb_tr(p->tongue, "Why this could not be decided"));
     else
-        tb_page_heading(p, _("The rule by which this was decided"));
+        tb_page_heading(p, tb_tr(p->tongue, "The rule by which this was decided"));
     if (v->reason[0])
         tb_page_text(p,
-                     tb_page_say(t, _("The burns cannot be held against the declaration: %s."), v->reason));
+                     tb_page_say(t, tb_tr(p->tongue, "The burns cannot be held against the declaration: %s."),
+                                 kept_words(&told, p->tongue, v->reason)));
     else if (v->rule[0])
-        tb_page_text(p, v->rule);
+        tb_page_text(p, kept_words(&told, p->tongue, v->rule));
     for (size_t i = 0; i < v->n_note; i++) {
         add_note(t, v->note[i]);
-        tb_page_text(p, tb_text_str(t));
+        tb_page_text(p, kept_words(&told, p->tongue, tb_text_str(t)));
     }
+    tb_text_free(&told);
+}
+
+/* What the results of a laboratory do; those of a bench test would be a table. */
+static void outcomes(struct page *p, struct tb_text *t, const struct story *s)
+{
+    tb_text_clear(t);
+    for (size_t i = 0; i < s->recorded.n_outcome; i++) {
+        tb_text_add(t, i ? tb_tr(s->tongue, "; ") : "");
+        tb_text_add(t, tb_tr(s->tongue, s->recorded.outcome[i].meaning));
+    }
+    if (t->n)
+        tb_page_pair(p, tb_tr(s->tongue, "What its answer does"), t->s);
 }
 
 /* Whoever reads that a lot is held reads what would end it; from the details of the verdict that is told. */
 static void confirming(struct page *p, struct tb_text *t, const struct story *s, const struct tb_judged *v)
 {
     const struct tb_stored_next *n = &s->recorded.confirm;
+    struct tb_text test = { 0 }, supposed = { 0 };
 
     if (v->verdict == TB_FITS || !n->test || !*n->test || s->laboratory.settled)
         return;
-    tb_text_clear(t);
-    tb_next_clause(t, n->part, n->name, n->bolts);
-    if (s->recorded.supposed[0])
-        tb_text_addf(t, _(", to see whether it is %s"), s->recorded.supposed);
-    tb_page_pair(p, v->verdict == TB_CONTRADICTS ? _("The confirming test") : _("The test to make next"),
-                 t->s);
-    tb_text_clear(t);
-    for (size_t i = 0; i < s->recorded.n_outcome && strcmp(n->test, "laboratory") == 0; i++)
-        tb_clause(t, "%s", _(s->recorded.outcome[i].meaning));
-    if (t->n)
-        tb_page_pair(p, _("What its answer does"), t->s);
+    tb_next_clause(&test, s->tongue, n->part, n->name, n->bolts);
+    tb_composition_in(&supposed, s->tongue, s->recorded.supposed);
+    tb_page_pair(p,
+                 v->verdict == TB_CONTRADICTS ? tb_tr(s->tongue, "The confirming test")
+                                              : tb_tr(s->tongue, "The test to make next"),
+                 supposed.n
+                     ? tb_page_say(t, tb_tr(s->tongue, "%s, to see whether it is %s"), test.s, supposed.s)
+                     : test.s);
+    if (strcmp(n->test, "laboratory") == 0)
+        outcomes(p, t, s);
+    tb_text_free(&test);
+    tb_text_free(&supposed);
 }
 
 /* The same sentences as beside the verdict at the bench: a ratio by itself is read as a chance. */
@@ -210,7 +256,7 @@ static void meaning(struct page *p, struct tb_text *t, const struct story *s)
         return;
     tb_stored_meaning(&m, &s->recorded);
     tb_text_clear(t);
-    tb_meaning_words(t, &m);
+    tb_meaning_words(t, s->tongue, &m);
     if (t->n)
         tb_page_text(p, t->s);
 }
@@ -221,9 +267,9 @@ static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
     if (!s->judged_now)
         return;
     tb_text_clear(t);
-    tb_stored_likeliest(t, &s->verdict);
+    tb_stored_likeliest(t, s->tongue, &s->verdict);
     if (t->n)
-        tb_page_pair(p, _("Likeliest to be"), t->s);
+        tb_page_pair(p, tb_tr(s->tongue, "Likeliest to be"), t->s);
 }
 
 /* Page one has its figures, and a table every answer: then neither is told a third time. */
@@ -241,10 +287,11 @@ static void laboratory(struct page *p, struct tb_text *t, const struct story *s)
 {
     tb_text_clear(t);
     if (told_elsewhere(s)) {
-        tb_text_add(t, _("What was found by analysis stands above, and below clause by clause.\n"));
-        tb_laboratory_beside_words(t, &s->laboratory, s->recorded.grade);
+        tb_text_add(
+            t, tb_tr(s->tongue, "What was found by analysis stands above, and below clause by clause.\n"));
+        tb_laboratory_beside_words(t, s->tongue, &s->laboratory, s->recorded.grade);
     } else {
-        tb_laboratory_words(t, &s->laboratory, s->said.said, s->recorded.grade);
+        tb_laboratory_words(t, s->tongue, &s->laboratory, s->said.said, s->recorded.grade);
     }
     if (t->n && t->s[t->n - 1] == '\n')
         t->s[--t->n] = '\0';
@@ -264,31 +311,36 @@ void tb_case_found(struct case_page *c)
     const struct tb_judged *v = tb_story_judged(s);
     char odds[TB_STORY_ODDS], standing[TB_COUNTED];
 
-    tb_page_heading(p, _("How it was found"));
+    tb_page_heading(p, tb_tr(s->tongue, "How it was found"));
     laboratory(p, t, s);
     if (v) {
         stop(p, t, s, v);
         say_found(t, s, v);
         tb_page_text(p, tb_text_str(t));
         meaning(p, t, s);
-        tb_story_odds(odds, &s->recorded.bounds, v->log_ratio, 4);
-        tb_page_pair(p, s->laboratory.settled ? _("Verdict of the burns") : _("Verdict"),
-                     tb_grade_key(s->recorded.grade));
+        tb_story_odds(odds, s->tongue, &s->recorded.bounds, v->log_ratio, 4);
+        tb_page_pair(
+            p, s->laboratory.settled ? tb_tr(s->tongue, "Verdict of the burns") : tb_tr(s->tongue, "Verdict"),
+            tb_tr(s->tongue, tb_grade_key(s->recorded.grade)));
         if (!unjudged(s))
-            tb_page_pair(p, _("Evidence ratio"), odds);
+            tb_page_pair(p, tb_tr(s->tongue, "Evidence ratio"), odds);
         tb_text_clear(t);
-        tb_bench_coverage(t, v->bolts_burnt, v->bolts_tested, v->bolts);
-        tb_page_pair(p, _("Rests on"), tb_text_str(t));
-        tb_page_pair(p, _("Judged"), tb_page_say(t, _("%s by %s"), v->judged_at, v->judged_by));
-        tb_page_pair(p, _("Standing of the lot"), tb_lot_standing_words(standing, &s->of.lot));
+        tb_bench_coverage(t, s->tongue, v->bolts_burnt, v->bolts_tested, v->bolts);
+        tb_page_pair(p, tb_tr(s->tongue, "Rests on"), tb_text_str(t));
+        tb_page_pair(p, tb_tr(s->tongue, "Judged"),
+                     tb_page_say(t, tb_tr(s->tongue, "%s by %s"), v->judged_at, v->judged_by));
+        tb_page_pair(p, tb_tr(s->tongue, "Standing of the lot"),
+                     tb_lot_standing_words(standing, s->tongue, &s->of.lot));
         likeliest(p, t, s);
         confirming(p, t, s, v);
     } else {
         struct tb_text rests_on = { 0 };
 
-        tb_bench_coverage(&rests_on, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
-        tb_page_text(p, tb_page_say(t, _("No verdict is recorded: %s."), rests_on.s));
-        tb_page_pair(p, _("Standing of the lot"), tb_lot_standing_words(standing, &s->of.lot));
+        tb_bench_coverage(&rests_on, s->tongue, s->of.lot.bolts_burnt, s->of.lot.bolts_tested,
+                          s->of.lot.bolts);
+        tb_page_text(p, tb_page_say(t, tb_tr(s->tongue, "No verdict is recorded: %s."), rests_on.s));
+        tb_page_pair(p, tb_tr(s->tongue, "Standing of the lot"),
+                     tb_lot_standing_words(standing, s->tongue, &s->of.lot));
         tb_text_free(&rests_on);
     }
     if (s->judged_now)

@@ -12,16 +12,21 @@
 #include "tenterbook/case.h"
 #include "tenterbook/lot_story.h"
 #include "tenterbook/stored_verdict.h"
+#include "tenterbook/tongue.h"
 
 /* Of the data, and of the extract in them; a reader refuses a later one. */
 #define TB_CASE_FORM TB_EXTRACT_FORM_DISPUTES
+/* The same with a language of the pages, where that is not English; and that without the dispute. */
+#define TB_CASE_FORM_LANGUAGE (TB_CASE_FORM + 1)
+#define TB_CASE_FORM_LANGUAGE_WITHOUT (TB_CASE_FORM + 2)
 
 struct story {
     struct tb_arena mem;
     struct tb_book *book; /* in memory */
     const json_t *data;
-    json_int_t form; /* of the data */
-    char sha256[65]; /* of the data as attached */
+    json_int_t form;       /* of the data */
+    enum tb_tongue tongue; /* of the pages */
+    char sha256[65];       /* of the data as attached */
     /* what the data say besides the records; "" where nothing is said */
     const char *made, *by, *program, *drawn_with, *asked, *answer_by;
     int64_t last_row;        /* of the journal; 0: there is no row */
@@ -85,19 +90,20 @@ char *tb_case_text(const json_t *data);
 void tb_story_anchor(struct tb_text *out, const struct story *s);
 
 /* A time stamp in words: what it covers, whose it is, the moment it shows. */
-void tb_story_stamp(struct tb_text *out, const struct tb_stamped *s);
+void tb_story_stamp(struct tb_text *out, enum tb_tongue to, const struct tb_stamped *s);
 
 /* Metres of the bolts that were burnt or tested. */
 double tb_story_metres_looked_at(const struct story *s);
 
 /* An evidence ratio as a figure within its bounds, without exponents: "0.006738", "1/46 or less"; "-": not judged. */
 #define TB_STORY_ODDS 32
-void tb_story_odds(char out[TB_STORY_ODDS], const struct tb_bounds *bounds, double log_ratio, int figures);
+void tb_story_odds(char out[TB_STORY_ODDS], enum tb_tongue to, const struct tb_bounds *bounds,
+                   double log_ratio, int figures);
 
 /* How a cue was met: "seen", "expressly not there", "looked for, not seen". */
-const char *tb_case_sight(const struct tb_stored_cue *cue);
+const char *tb_case_sight(enum tb_tongue to, const struct tb_stored_cue *cue);
 /* What a cue means, in words, into out: "the smoke: black smoke". */
-const char *tb_case_cue(struct tb_text *out, const char *key);
+const char *tb_case_cue(struct tb_text *out, enum tb_tongue to, const char *key);
 /* The cues of a burn: "smoke:black, !odour:burning_hair"; an exclamation mark says that it was not there. */
 void tb_case_cue_words(struct tb_text *out, const struct tb_burn *b);
 
@@ -106,6 +112,6 @@ struct event {
     const char *at, *what, *who, *tag;
     size_t place; /* among those of the same moment: what comes first comes first */
 };
-void tb_story_events(struct event **out, size_t *n, struct story *s);
+void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct story *s);
 
 #endif

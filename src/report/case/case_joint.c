@@ -16,23 +16,28 @@ void tb_case_joint(struct case_page *c)
 {
     struct page *p = &c->page;
     struct tb_text *t = &c->text;
+    char dealt[TB_PLAIN];
 
     for (size_t i = 0; i < c->story->of.joints; i++) {
         const struct tb_joint_sample *j = &c->story->of.joint[i];
 
-        tb_page_heading(p, _("Joint sample"));
-        tb_page_pair(p, _("Dealt"),
-                     tb_page_say(t, _("%lld retained swatches, %.*s, by %s"), (long long)j->swatches,
-                                 DAY(j->dealt_at), j->dealt_by));
-        tb_page_pair(p, _("There were"), j->present[0] ? j->present : _("not recorded"));
-        tb_page_pair(p, _("Agreed rule"), j->rule[0] ? j->rule : _("none is recorded"));
-        tb_page_pair(p, _("Seed"),
-                     tb_page_say(t, _("%s; dealing again by it gives the same pieces"), j->seed));
+        tb_page_heading(p, tb_tr(p->tongue, "Joint sample"));
+        tb_page_pair(p, tb_tr(p->tongue, "Dealt"),
+                     tb_page_say(t, tb_tr(p->tongue, "%lld retained swatches, %s, by %s"),
+                                 (long long)j->swatches, tb_tongue_date(dealt, p->tongue, j->dealt_at),
+                                 j->dealt_by));
+        tb_page_pair(p, tb_tr(p->tongue, "There were"),
+                     j->present[0] ? j->present : tb_tr(p->tongue, "not recorded"));
+        tb_page_pair(p, tb_tr(p->tongue, "Agreed rule"),
+                     j->rule[0] ? j->rule : tb_tr(p->tongue, "none is recorded"));
+        tb_page_pair(
+            p, tb_tr(p->tongue, "Seed"),
+            tb_page_say(t, tb_tr(p->tongue, "%s; dealing again by it gives the same pieces"), j->seed));
         pieces(t, j, TB_HOLDER_SUPPLIER);
-        tb_page_pair(p, _("To the supplier"), t->s);
+        tb_page_pair(p, tb_tr(p->tongue, "To the supplier"), t->s);
         pieces(t, j, TB_HOLDER_LABORATORY);
-        tb_page_pair(p, j->laboratory[0] ? j->laboratory : _("To the laboratory"), t->s);
+        tb_page_pair(p, j->laboratory[0] ? j->laboratory : tb_tr(p->tongue, "To the laboratory"), t->s);
         pieces(t, j, TB_HOLDER_OWN);
-        tb_page_pair(p, _("Kept"), t->s);
+        tb_page_pair(p, tb_tr(p->tongue, "Kept"), t->s);
     }
 }

@@ -17,17 +17,20 @@ static void draw_all(cairo_t *cairo, void *arg)
     struct case_page *c = arg;
     struct story *s = c->story;
     struct page *p = &c->page;
+    char arrived[TB_PLAIN], made[TB_PLAIN];
 
+    (void)tb_tongue_date(arrived, s->tongue, s->of.lot.arrived);
+    (void)tb_tongue_date(made, s->tongue, s->made);
     p->c = cairo;
     tb_page_begin(p);
-    tb_page_title(p, tb_page_say(&c->text, _("Case %s"), s->of.lot.ref));
+    tb_page_title(p, tb_page_say(&c->text, tb_tr(s->tongue, "Case %s"), s->of.lot.ref));
     if (tb_book_site(s->book)->name[0])
-        tb_page_text(p, tb_page_say(&c->text, _("Cloth of %s, received %s at %s. Made %.*s by %s."),
-                                    s->of.lot.supplier_name, s->of.lot.arrived, tb_book_site(s->book)->name,
-                                    DAY(s->made), s->by));
+        tb_page_text(p,
+                     tb_page_say(&c->text, tb_tr(s->tongue, "Cloth of %s, received %s at %s. Made %s by %s."),
+                                 s->of.lot.supplier_name, arrived, tb_book_site(s->book)->name, made, s->by));
     else
-        tb_page_text(p, tb_page_say(&c->text, _("Cloth of %s, received %s. Made %.*s by %s."),
-                                    s->of.lot.supplier_name, s->of.lot.arrived, DAY(s->made), s->by));
+        tb_page_text(p, tb_page_say(&c->text, tb_tr(s->tongue, "Cloth of %s, received %s. Made %s by %s."),
+                                    s->of.lot.supplier_name, arrived, made, s->by));
     for (size_t i = 0; i < TB_COUNT(order); i++)
         order[i](c);
     tb_page_end(p);
@@ -38,14 +41,17 @@ static tb_rc draw_on(struct tb_text *out, int *pages, struct story *s, int total
                      const struct pdf_attached *attached, struct tb_err *err)
 {
     struct tb_text title = { 0 }, foot = { 0 };
-    struct case_page c = { .page = { .total = total, .tagged = true }, .story = s };
-    struct paper how = {
-        .width = PAGE_WIDTH, .height = PAGE_HEIGHT, .created = s->made, .attached = attached
-    };
+    struct case_page c = { .page = { .total = total, .tagged = true, .tongue = s->tongue }, .story = s };
+    struct paper how = { .width = PAGE_WIDTH,
+                         .height = PAGE_HEIGHT,
+                         .created = s->made,
+                         .attached = attached,
+                         .language = tb_word(&tb_tongue_words, (int)s->tongue) };
     tb_rc rc;
 
-    how.title = tb_page_say(&title, _("Case %s, %s"), s->of.lot.ref, s->of.lot.supplier_name);
-    c.page.foot = tb_page_say(&foot, _("Case %s \xC2\xB7 data SHA-256 %.32s..."), s->of.lot.ref, s->sha256);
+    how.title = tb_page_say(&title, tb_tr(s->tongue, "Case %s, %s"), s->of.lot.ref, s->of.lot.supplier_name);
+    c.page.foot = tb_page_say(&foot, tb_tr(s->tongue, "Case %s \xC2\xB7 data SHA-256 %.32s..."),
+                              s->of.lot.ref, s->sha256);
     if ((rc = tb_paper_pdf(out, &how, draw_all, &c, err)) == TB_OK)
         rc = tb_page_coded(&c.page, err);
     *pages = c.page.number;
@@ -79,13 +85,13 @@ tb_rc tb_case_pdf(struct tb_text *out, const json_t *data, struct tb_err *err)
     text = tb_case_text(data);
     attached.data = text;
     attached.size = strlen(text);
-    attached.about = _("the records behind the pages");
+    attached.about = tb_tr(s.tongue, "the records behind the pages");
     tb_text_addf(&name, "case-%s.json", s.of.lot.ref);
     attached.name = tb_text_str(&name);
     if ((rc = tb_case_fits_a_file(text, err)) == TB_OK)
         rc = draw_with(out, &s, &attached, err);
     if (rc != TB_OK)
-        rc = tb_within(err, rc, _("case of lot %s"), s.of.lot.ref);
+        rc = tb_within(err, rc, "case of lot %s", s.of.lot.ref);
     free(text);
     tb_text_free(&name);
     tb_story_close(&s);

@@ -56,23 +56,29 @@ static void draw_picture(struct page *p, cairo_surface_t *s, int orientation)
 /* Of what it is, whose bolt, when and by whom: from the record it is kept with. */
 static void caption(struct tb_text *out, const struct story *s, const struct tb_attachment *a)
 {
+    char on[TB_PLAIN];
+
     for (size_t i = 0; i < s->of.burns; i++)
         if (strcmp(s->of.burn[i].id, a->subject) == 0)
-            tb_text_addf(out, _("burn of swatch %s, bolt %s, %.*s, %s"), s->of.burn[i].tag,
-                         s->of.burn[i].bolt_number, DAY(s->of.burn[i].burned_at), s->of.burn[i].burned_by);
+            tb_text_addf(out, tb_tr(s->tongue, "burn of swatch %s, bolt %s, %s, %s"), s->of.burn[i].tag,
+                         s->of.burn[i].bolt_number, tb_tongue_date(on, s->tongue, s->of.burn[i].burned_at),
+                         s->of.burn[i].burned_by);
     for (size_t i = 0; i < s->of.tests; i++)
         if (strcmp(s->of.test[i].id, a->subject) == 0)
-            tb_text_addf(out, _("bench test of swatch %s, bolt %s, %.*s, %s"), s->of.test[i].tag,
-                         s->of.test[i].bolt_number, DAY(s->of.test[i].tested_at), s->of.test[i].tested_by);
+            tb_text_addf(out, tb_tr(s->tongue, "bench test of swatch %s, bolt %s, %s, %s"), s->of.test[i].tag,
+                         s->of.test[i].bolt_number, tb_tongue_date(on, s->tongue, s->of.test[i].tested_at),
+                         s->of.test[i].tested_by);
     for (size_t i = 0; i < s->swatches; i++)
         if (strcmp(s->swatch[i].id, a->subject) == 0)
-            tb_text_addf(out, _("swatch %s of bolt %s, unburnt, cut %.*s by %s"), s->swatch[i].tag,
-                         s->swatch[i].bolt_number, DAY(s->swatch[i].cut_at), s->swatch[i].cut_by);
+            tb_text_addf(out, tb_tr(s->tongue, "swatch %s of bolt %s, unburnt, cut %s by %s"),
+                         s->swatch[i].tag, s->swatch[i].bolt_number,
+                         tb_tongue_date(on, s->tongue, s->swatch[i].cut_at), s->swatch[i].cut_by);
     if (strcmp(a->subject, s->of.lot.id) == 0)
-        tb_text_addf(out, _("of lot %s, not of one swatch"), s->of.lot.ref);
+        tb_text_addf(out, tb_tr(s->tongue, "of lot %s, not of one swatch"), s->of.lot.ref);
     if (strcmp(a->subject, s->delivery.id) == 0)
-        tb_text_addf(out, _("of delivery %s as it came in, %s, recorded by %s"), s->delivery.ref,
-                     s->delivery.arrived, s->delivery.received_by);
+        tb_text_addf(out, tb_tr(s->tongue, "of delivery %s as it came in, %s, recorded by %s"),
+                     s->delivery.ref, tb_tongue_date(on, s->tongue, s->delivery.arrived),
+                     s->delivery.received_by);
 }
 
 static void photograph(struct case_page *c, const struct tb_attachment *a)
@@ -85,14 +91,19 @@ static void photograph(struct case_page *c, const struct tb_attachment *a)
     if (s)
         draw_picture(p, s, orientation);
     else if (a->size == 0)
-        tb_page_text(p, tb_page_say(&c->text, _("%s (%s) was left out for its size; its digest is below."),
-                                    a->name, a->media));
+        tb_page_text(p,
+                     tb_page_say(&c->text,
+                                 tb_tr(p->tongue, "%s (%s) was left out for its size; its digest is below."),
+                                 a->name, a->media));
     else
-        tb_page_text(p, tb_page_say(&c->text, _("%s (%s) is in the attached data; it cannot be shown here."),
-                                    a->name, a->media));
+        tb_page_text(
+            p, tb_page_say(&c->text,
+                           tb_tr(p->tongue, "%s (%s) is in the attached data; it cannot be shown here."),
+                           a->name, a->media));
     cairo_surface_destroy(s);
     caption(&what, c->story, a);
-    tb_page_small(p, tb_page_say(&c->text, _("%s: %s. SHA-256 %s"), a->name, tb_text_str(&what), a->sha256));
+    tb_page_small(p, tb_page_say(&c->text, tb_tr(p->tongue, "%s: %s. SHA-256 %s"), a->name,
+                                 tb_text_str(&what), a->sha256));
     tb_page_gap(p, 5);
     tb_text_free(&what);
 }
@@ -102,9 +113,9 @@ void tb_case_photos(struct case_page *c)
 {
     const struct story *story = c->story;
 
-    tb_page_heading(&c->page, _("Photographs and papers"));
+    tb_page_heading(&c->page, tb_tr(story->tongue, "Photographs and papers"));
     if (!story->photos)
-        tb_page_text(&c->page, _("None were recorded."));
+        tb_page_text(&c->page, tb_tr(story->tongue, "None were recorded."));
     for (size_t i = 0; i < story->photos; i++)
         photograph(c, &story->photo[i]);
 }

@@ -54,7 +54,7 @@ static const struct tb_column burn_columns[] = {
 /* As on the pages, with two decimals for those who calculate with them. */
 static void put_sight(struct tb_tab *t, const void *cue)
 {
-    tb_put_text(t, tb_case_sight(cue));
+    tb_put_text(t, tb_case_sight(TB_READER, cue));
 }
 
 #define CUE(member) TB_FROM(struct tb_stored_cue, member)
@@ -137,9 +137,9 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
     size_t n = 0;
     tb_rc rc;
 
-    tb_bench_coverage(&proof, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
+    tb_bench_coverage(&proof, TB_READER, s->of.lot.bolts_burnt, s->of.lot.bolts_tested, s->of.lot.bolts);
     if (v)
-        tb_story_odds(odds, &s->recorded.bounds, v->log_ratio, 4);
+        tb_story_odds(odds, TB_READER, &s->recorded.bounds, v->log_ratio, 4);
     item[n++] = (struct item){ _("Verdict"), v ? tb_grade_key(s->recorded.grade) : _("not judged"), NAN };
     item[n++] = (struct item){ _("What it rests on"), proof.s, NAN };
     item[n++] = (struct item){ _("Evidence ratio"), odds, NAN }; /* as on the pages */
@@ -169,7 +169,7 @@ static tb_rc stake_and_check(struct tb_tab *t, const struct story *s, struct tb_
     tb_story_anchor(&anchor, s);
     for (size_t i = 0; i < s->stamps; i++) {
         tb_text_add(&stamps, i ? "; " : "");
-        tb_story_stamp(&stamps, &s->stamp[i]);
+        tb_story_stamp(&stamps, TB_READER, &s->stamp[i]);
     }
     const struct item check[] = {
         { _("SHA-256 of the data of the case file"), s->sha256, NAN },
@@ -236,7 +236,7 @@ static tb_rc lists(struct tb_workbook *w, struct story *s, struct tb_err *err)
     size_t events;
     tb_rc rc = TB_OK;
 
-    tb_story_events(&event, &events, s);
+    tb_story_events(&event, &events, TB_READER, s);
     const struct list list[] = {
         LIST("bolts", _("Bolts"), _("Bolts"), bolt_columns, bolt, s->of.bolts),
         LIST("burns", _("Burns"), _("Burns"), burn_columns, s->of.burn, s->of.burns),

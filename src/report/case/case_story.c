@@ -159,12 +159,35 @@ static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
     return tb_catch_stored(&s->caught, &s->verdict, &s->mem, err);
 }
 
-/* These and no others, in every form. */
-static bool is_of_members(const json_t *data)
+/* These and no others, in every form; and the language of the pages in the form that has one. */
+static bool is_of_members(const json_t *data, bool language)
 {
     return json_unpack_ex((json_t *)data, NULL, JSON_VALIDATE_ONLY | JSON_STRICT,
-                          "{s:I, s:s, s:s, s:s, s:s, s:s, s:s, s:s, s:o, s:o}", "tenterbook_case", "program",
-                          "made", "by", "lot", "asked", "answer_by", "drawn_with", "verdict", "extract") == 0;
+                          language ? "{s:I, s:s, s:s, s:s, s:s, s:s, s:s, s:s, s:o, s:o, s:s}"
+                                   : "{s:I, s:s, s:s, s:s, s:s, s:s, s:s, s:s, s:o, s:o}",
+                          "tenterbook_case", "program", "made", "by", "lot", "asked", "answer_by",
+                          "drawn_with", "verdict", "extract", "language") == 0;
+}
+
+/* The records of a file with a language are as those of one without. */
+static int extract_form(int form)
+{
+    return form == TB_CASE_FORM_LANGUAGE           ? TB_CASE_FORM
+           : form == TB_CASE_FORM_LANGUAGE_WITHOUT ? TB_EXTRACT_FORM_STAMPS
+                                                   : form;
+}
+
+/* English is said by the form that has no language: the same pages have one form. */
+static tb_rc read_language(struct story *s, struct tb_err *err)
+{
+    const char *word = json_string_value(json_object_get(s->data, "language"));
+    int tongue = TB_ENGLISH;
+
+    if (word && (!tb_word_find(&tongue, &tb_tongue_words, word) || tongue == TB_ENGLISH))
+        return tb_fail(err, TB_EFORMAT,
+                       "the data name '%s' as the language of the pages, and no case has that", word);
+    s->tongue = (enum tb_tongue)tongue;
+    return TB_OK;
 }
 
 /* By word and ratio: settings and known cloth may have come between the two. */
@@ -216,12 +239,14 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
     *s = (struct story){ .data = data, .form = form };
     if (form < 1)
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
-    if (form > TB_CASE_FORM)
+    if (form > TB_CASE_FORM_LANGUAGE_WITHOUT)
         return tb_fail(err, TB_EFORMAT, "the case was made by a newer program; use that one");
     /* a file must not choose the weaker rule of an older form and call itself a new one, nor the other way about */
-    if (!is_of_members(data))
+    if (!is_of_members(data, form >= TB_CASE_FORM_LANGUAGE))
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
-    if ((rc = tb_extract_shape(json_object_get(data, "extract"), (int)form, err)) != TB_OK)
+    if ((rc = read_language(s, err)) != TB_OK)
+        return rc;
+    if ((rc = tb_extract_shape(json_object_get(data, "extract"), extract_form((int)form), err)) != TB_OK)
         return rc;
     text = tb_case_text(data);
     digest(s->sha256, text ? text : "");
@@ -290,8 +315,9 @@ void tb_story_anchor(struct tb_text *out, const struct story *s)
     tb_anchor_line(out, &a);
 }
 
-void tb_story_stamp(struct tb_text *out, const struct tb_stamped *s)
+void tb_story_stamp(struct tb_text *out, enum tb_tongue to, const struct tb_stamped *s)
 {
-    tb_text_say(out, "journal row %lld and every row before it, by %s on %s, serial number %s",
-                (long long)s->number, *s->by ? s->by : _("an authority without a name"), s->at, s->serial);
+    tb_text_addf(out, tb_tr(to, "journal row %lld and every row before it, by %s on %s, serial number %s"),
+                 (long long)s->number, *s->by ? s->by : tb_tr(to, "an authority without a name"), s->at,
+                 s->serial);
 }

@@ -24,11 +24,13 @@ void tb_case_void(struct case_page *c)
 
     if (!of->gone.n && !of->amendments)
         return;
-    tb_page_heading(&c->page, _("Recorded by mistake"));
-    tb_page_text(&c->page, _("What was taken back stays in the records attached, and counts nowhere on these "
-                             "pages; what was amended counts as it is now."));
-    tb_amendments_words(&words, of->amendment, of->amendments);
-    tb_voidings_words(&words, &of->gone);
+    tb_page_heading(&c->page, tb_tr(c->page.tongue, "Recorded by mistake"));
+    tb_page_text(&c->page,
+                 tb_tr(c->page.tongue,
+                       "What was taken back stays in the records attached, and counts nowhere on these "
+                       "pages; what was amended counts as it is now."));
+    tb_amendments_words(&words, c->page.tongue, of->amendment, of->amendments);
+    tb_voidings_words(&words, c->page.tongue, &of->gone);
     lines(&c->page, &words);
     tb_text_free(&words);
 }

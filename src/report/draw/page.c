@@ -1,6 +1,5 @@
 /* page.c - the flow of a document over its pages. */
 #include "report/draw/page.h"
-#include "base/say.h"
 #include "report/draw/qr.h"
 
 #include <math.h>
@@ -291,7 +290,7 @@ static struct pen_words cell_words(const struct page_column *c, bool heading)
 /* The text of a cell; without cells that of the heading. */
 static const char *cell_text(const struct page *p, const char *const *cell, size_t i)
 {
-    return cell ? cell[i] : _(p->column[i].heading);
+    return cell ? cell[i] : tb_tr(p->tongue, p->column[i].heading);
 }
 
 /* All cells of a row are as high as the highest of them. */

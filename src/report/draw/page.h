@@ -15,7 +15,7 @@
 
 /* A column of a table: widths in parts of the room. */
 struct page_column {
-    const char *heading; /* looked up in the message catalogue when it is drawn */
+    const char *heading; /* looked up in the language of the page when it is drawn */
     double share;        /* of PAGE_ROOM; together 1 */
     bool right;          /* figures */
     bool mono;

@@ -169,7 +169,7 @@ tb_rc tb_month_likeliest(struct tb_text *out, const char *detail, struct tb_err 
     tb_rc rc = tb_stored_verdict_parse(&v, detail ? detail : "", &mem, err);
 
     if (rc == TB_OK)
-        tb_stored_likeliest(out, &v);
+        tb_stored_likeliest(out, TB_READER, &v);
     tb_arena_free(&mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }

@@ -52,7 +52,7 @@ static void take_proof(struct told *out, const struct tb_month_lot *lot)
         tb_text_addf(&proof, *c->markets ? _("laboratory (%s)") : _("laboratory"), c->markets);
     if (proof.n)
         tb_text_add(&proof, ", ");
-    tb_bench_coverage(&proof, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
+    tb_bench_coverage(&proof, TB_READER, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     if (c->told.one_look && c->by != TB_BY_LABORATORY)
         tb_clause(&proof, "one look alone says so");
     if (*c->bolts)

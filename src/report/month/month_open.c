@@ -126,7 +126,8 @@ static void note_urgent(struct month *m, const struct open_row *r)
     if (at == MONTH_URGENT_MOST)
         return;
     tb_length_words(
-        &length, &(struct tb_lengths){ lot->metres, lot->kg, lot->bolts, lot->derived, lot->unknown, true });
+        &length, TB_READER,
+        &(struct tb_lengths){ lot->metres, lot->kg, lot->bolts, lot->derived, lot->unknown, true });
     /* the name stands last, where a long one is cut, and isolated: one written from right to left stays at its place */
     tb_text_addf(&t,
                  r->days == 1 ? _("%s, %ld day: %s (%s; %s), \xE2\x81\xA8%s\xE2\x81\xA9")

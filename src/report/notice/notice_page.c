@@ -101,7 +101,9 @@ static tb_rc draw(struct tb_text *out, int *pages, const struct tb_notice *n, bo
     struct tb_text title = { 0 }, foot = { 0 }, made = { 0 };
     struct drawing d = { .notice = n,
                          .page = { .total = *pages, .tagged = true, .close = close, .tongue = n->tongue } };
-    struct paper how = { .width = PAGE_WIDTH, .height = PAGE_HEIGHT };
+    struct paper how = { .width = PAGE_WIDTH,
+                         .height = PAGE_HEIGHT,
+                         .language = tb_word(&tb_tongue_words, (int)n->tongue) };
     tb_rc rc;
 
     tb_text_addf(&title, "%s, %s", n->subject, n->to_name);

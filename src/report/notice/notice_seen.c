@@ -1,6 +1,7 @@
 /* notice_seen.c - what was seen: the laboratory first, burns alike in one sentence, bench tests. */
 #include "report/notice/notice_impl.h"
 #include "tenterbook/fibre_words.h"
+#include "tenterbook/seen_words.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -17,14 +18,8 @@ static void see(struct tb_notice *n, const char *text, size_t records)
 static void cue_list(struct tb_text *out, enum tb_tongue tongue, const struct tb_burn *u, bool seen)
 {
     for (size_t i = 0; i < u->cues; i++) {
-        int at = tb_cue_by_key(u->cue[i].cue);
-        struct tb_cue cue = { .meaning = u->cue[i].cue };
-
-        if (u->cue[i].seen != seen)
-            continue;
-        if (at >= 0)
-            tb_cue_at(&cue, at);
-        tb_text_addf(out, "%s%s", out->n ? tb_tr(tongue, "; ") : "", tb_tr(tongue, cue.meaning));
+        if (u->cue[i].seen == seen)
+            tb_text_addf(out, "%s%s", out->n ? tb_tr(tongue, "; ") : "", tb_cue_in(tongue, u->cue[i].cue));
     }
 }
 
@@ -134,21 +129,10 @@ static void burns(struct tb_notice *n, const struct notice_facts *f)
 /* The name of the test and the meaning of its result, where the table of cues has them. */
 static const char *result_words(struct tb_notice *n, const struct tb_bench_test *x)
 {
-    struct tb_channel test = { .name = x->test };
     struct tb_text showed = { 0 };
-    size_t read = 0;
-    int at, channel = tb_channel_by_key(x->test);
 
-    while (tb_result_next(&at, x->test, x->result, &read)) {
-        struct tb_cue cue = { .meaning = x->result };
-
-        if (at >= 0)
-            tb_cue_at(&cue, at);
-        tb_text_addf(&showed, "%s%s", showed.n ? tb_tr(n->tongue, "; ") : "", tb_tr(n->tongue, cue.meaning));
-    }
-    if (channel >= 0)
-        tb_channel_at(&test, channel);
-    return tb_notice_put(n, tb_tr(n->tongue, "%s: %s"), tb_tr(n->tongue, test.name),
+    tb_results_in(&showed, n->tongue, x->test, x->result);
+    return tb_notice_put(n, tb_tr(n->tongue, "%s: %s"), tb_channel_in(n->tongue, x->test),
                          tb_notice_take(n, &showed));
 }
 

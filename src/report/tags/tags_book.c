@@ -93,7 +93,7 @@ static const char *bolt_words(const struct tb_bolt *bolt, struct tb_arena *mem)
     struct tb_text length = { 0 };
     const char *words;
 
-    tb_length_words(&length, &lengths);
+    tb_length_words(&length, TB_READER, &lengths);
     words = tb_arena_printf(mem, "%s, %s", bolt->number, length.s);
     tb_text_free(&length);
     return words;
