@@ -248,6 +248,7 @@ struct tb_lot_word {
     bool clear;            /* nothing in it blocks a verdict */
     enum tb_verdict_kind verdict;
     int64_t analyses;
+    int64_t lots; /* that are alike, of which this is one */
 };
 typedef tb_rc tb_lot_word_fn(void *arg, const struct tb_lot_word *word, struct tb_err *err);
 /*
@@ -256,6 +257,11 @@ typedef tb_rc tb_lot_word_fn(void *arg, const struct tb_lot_word *word, struct t
  */
 tb_rc tb_lot_word_each(struct tb_book *b, const char *supplier, tb_lot_word_fn *fn, void *arg,
                        struct tb_err *err);
+/*
+ * tb_lot_word_alike - the same of lots that were judged or analysed, in no order: those of a supplier that turn out alike, and that no
+ * laboratory analysed, are told of once.
+ */
+tb_rc tb_lot_word_alike(struct tb_book *b, tb_lot_word_fn *fn, void *arg, struct tb_err *err);
 
 /* What was decided about a lot. The latest counts. */
 struct tb_standing {

@@ -13,7 +13,7 @@
 --       verdict verdict, log_ratio number or NULL, detail text, grade text, lowest number or NULL, highest number or NULL,
 --       one_look flag, against text, analyses whole, tests whole, supplier_name text
 -- row:  lot_word (tenterbook/bench.h): lot text, ref text, supplier text, arrived text, said text, clear flag, verdict verdict,
---       analyses whole
+--       analyses whole, lots whole
 -- row:  settled (tenterbook/bench.h): standing standing, settled_at text, settled_by text, fresh flag
 
 -- name: verdict_add
@@ -176,11 +176,25 @@ SELECT lot, ref, supplier, arrived, metres, unit_price, currency, held_metres, s
   FROM lot_told
  WHERE lot = $1;
 
--- As little of that as tells how a lot turned out, since every verdict asks it of all lots; of a supplier, or of all.
+-- As little of that as tells how a lot turned out; of a supplier, or of all.
 -- name: word_each
 -- in:   $1 supplier text or NULL
 -- out:  lot_word
-SELECT l.id AS lot, l.ref, d.supplier, d.arrived, s.said, s.clear, s.verdict, s.analyses
+SELECT l.id AS lot, l.ref, d.supplier, d.arrived, s.said, s.clear, s.verdict, s.analyses, 1 AS lots
   FROM lot_goods l JOIN delivery_amended d ON d.id = l.delivery JOIN lot_said s ON s.lot = l.id
  WHERE l.voided = 0 AND (CAST($1 AS TEXT) IS NULL OR d.supplier = CAST($1 AS TEXT))
  ORDER BY d.arrived, l.ref;
+
+-- The same of the lots that were judged or analysed, since every verdict asks it of all of them: those of a supplier that no laboratory
+-- analysed and that turn out alike are one row, with one of them as their example.
+-- name: word_alike
+-- out:  lot_word
+SELECT MIN(l.id) AS lot, MIN(l.ref) AS ref, d.supplier, MIN(d.arrived) AS arrived, MIN(s.said) AS said, s.clear, s.verdict,
+       0 AS analyses, COUNT(*) AS lots
+  FROM lot_goods l JOIN delivery_amended d ON d.id = l.delivery JOIN lot_said s ON s.lot = l.id
+ WHERE l.voided = 0 AND s.verdict <> '' AND s.analyses = 0
+ GROUP BY d.supplier, s.said = '', s.clear, s.verdict
+UNION ALL
+SELECT l.id AS lot, l.ref, d.supplier, d.arrived, s.said, s.clear, s.verdict, s.analyses, 1 AS lots
+  FROM lot_goods l JOIN delivery_amended d ON d.id = l.delivery JOIN lot_said s ON s.lot = l.id
+ WHERE l.voided = 0 AND l.id IN (SELECT a.lot FROM analysis_now a);

@@ -76,3 +76,8 @@ tb_rc tb_lot_word_each(struct tb_book *b, const char *supplier, tb_lot_word_fn *
 {
     return tb_each_lot_word(tb_sql_word_each(b, supplier), fn, arg, err);
 }
+
+tb_rc tb_lot_word_alike(struct tb_book *b, tb_lot_word_fn *fn, void *arg, struct tb_err *err)
+{
+    return tb_each_lot_word(tb_sql_word_alike(b), fn, arg, err);
+}

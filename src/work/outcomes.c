@@ -34,8 +34,7 @@ static tb_rc conclude_analysed(struct tb_concluded *out, const struct walking *w
 }
 
 /*
- * What is concluded is let go of at once: a record has thousands of lots, and each verdict weighs all of them. Of the bench the word
- * of its verdict is enough for it.
+ * What is concluded is let go of at once: a record has thousands of lots. Of the bench the word of its verdict is enough for it.
  */
 static tb_rc outcome_of(enum tb_turned_out *out, const struct walking *w, const struct tb_lot_word *word,
                         struct tb_err *err)
@@ -83,15 +82,12 @@ static tb_rc count(void *arg, const struct tb_lot_word *word, struct tb_err *err
 {
     struct walking *w = arg;
     enum tb_turned_out outcome;
-    tb_rc rc = TB_OK;
+    tb_rc rc = outcome_of(&outcome, w, word, err);
 
-    if (word->verdict == TB_UNJUDGED && !word->analyses)
-        return TB_OK;
-    rc = outcome_of(&outcome, w, word, err);
     for (size_t i = 0; i < w->tallies && rc == TB_OK; i++)
         if (strcmp(w->tally[i].supplier, word->supplier) == 0) {
-            w->tally[i].right_lots += outcome == TB_OUTCOME_RIGHT;
-            w->tally[i].wrong_lots += outcome == TB_OUTCOME_WRONG;
+            w->tally[i].right_lots += outcome == TB_OUTCOME_RIGHT ? word->lots : 0;
+            w->tally[i].wrong_lots += outcome == TB_OUTCOME_WRONG ? word->lots : 0;
         }
     return rc;
 }
@@ -103,7 +99,7 @@ tb_rc tb_supplier_tallies(struct tb_supplier_tally **out, size_t *n, struct tb_b
     tb_rc rc = tb_suppliers_known(&w.tally, &w.tallies, b, mem, err);
 
     if (rc == TB_OK)
-        rc = tb_lot_word_each(b, NULL, count, &w, err);
+        rc = tb_lot_word_alike(b, count, &w, err);
     *out = w.tally;
     *n = w.tallies;
     return rc;
