@@ -47,37 +47,38 @@ static bool measures(const char *behind)
     return tb_unit_find(TB_FIELD_LENGTH, s, strcspn(s, " .,;)")) != TB_UNIT_NONE;
 }
 
-/* The longest label of an order that begins here; 0: none does. */
-static size_t label_at(const struct tb_header_words *w, const char *s)
+/* Where the word before this place begins. */
+static size_t word_before(const char *text, size_t at)
 {
-    size_t best = 0, words = 0;
-
-    for (size_t n = 1; s[n - 1] && words < LABEL_WORDS; n++) {
-        if (!ends_word(s[n]) && s[n - 1] != '.')
-            continue;
-        words += s[n] == ' ' || !s[n];
-        if (tb_label_field(w, s, n) == TB_FIELD_ORDER)
-            best = n;
-    }
-    return best;
+    while (at && ends_word(text[at - 1]))
+        at--;
+    while (at && !ends_word(text[at - 1]))
+        at--;
+    return at;
 }
 
+/* Is what stands before this place a word for the buyer's order? Of several labels the longest counts: "Our order" is the supplier's. */
+static bool behind_label(const struct tb_header_words *w, const char *text, size_t at)
+{
+    size_t end = at, start = at, label = at;
+
+    while (end && strchr(" :.#", text[end - 1]))
+        end--;
+    for (size_t words = 0; words < LABEL_WORDS && start; words++) {
+        start = word_before(text, start);
+        if (start < end && tb_label_field(w, text + start, end - start) == TB_FIELD_ORDER)
+            label = start;
+    }
+    return label < at && !tb_label_is_ours(text + label, end - label);
+}
+
+/* From the numbers back to their words: there are few of them, and to look for labels everywhere would be felt. */
 static const char *find(const struct tb_header_words *w, const char *text, size_t *n)
 {
-    for (const char *s = text; *s; s++) {
-        size_t label;
-        const char *number;
-
-        if ((s > text && !ends_word(s[-1])) || ends_word(*s) || !(label = label_at(w, s)))
-            continue;
-        if (tb_label_is_ours(s, label)) { /* "Our order 88123" is the supplier's */
-            s += label - 1;
-            continue;
-        }
-        number = s + label + strspn(s + label, " :.#");
-        if ((*n = number_at(number)) > 0 && !measures(number + *n))
-            return number;
-    }
+    for (size_t at = 0; text[at]; at++)
+        if ((!at || ends_word(text[at - 1]) || text[at - 1] == '.' || text[at - 1] == '#') &&
+            (*n = number_at(text + at)) > 0 && !measures(text + at + *n) && behind_label(w, text, at))
+            return text + at;
     return NULL;
 }
 
