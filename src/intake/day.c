@@ -144,6 +144,15 @@ static void read_parts(struct tb_day_reading *out, struct number num[4], size_t 
     }
 }
 
+/* "03.04.2026": with full stops and the year behind, the day comes first. Source: common practice, memory. */
+static bool day_first(const char *s)
+{
+    size_t a = strspn(s, "0123456789"), b = s[a] == '.' ? strspn(s + a + 1, "0123456789") : 0,
+           c = b && s[a + 1 + b] == '.' ? strspn(s + a + b + 2, "0123456789") : 0;
+
+    return (a == 1 || a == 2) && (b == 1 || b == 2) && c == 4 && !s[a + b + c + 2];
+}
+
 /* Every possible order is given, since the column as a whole may rule some of them out. */
 static unsigned scan(struct tb_day_reading *out, const char *text, bool other, bool *named)
 {
@@ -164,6 +173,8 @@ static unsigned scan(struct tb_day_reading *out, const char *text, bool other, b
     if (!read)
         return 0;
     read_parts(out, num, n, month, month_place);
+    if (out->dmy[0] && strcmp(out->dmy, out->mdy) != 0 && day_first(text))
+        out->mdy[0] = '\0';
     if (out->dmy[0] && strcmp(out->dmy, out->mdy) == 0 && (!out->ymd[0] || strcmp(out->dmy, out->ymd) == 0)) {
         memcpy(out->ymd, out->dmy, sizeof out->ymd);
         return TB_DAY_ALL;

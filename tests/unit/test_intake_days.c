@@ -1,4 +1,5 @@
 /* Days above a table that no label calls the date of the note: which of them is likely, and when nobody knows. */
+#include "intake/written.h"
 #include "intake_helper.h"
 
 #define TABLE                                                                                                \
@@ -84,6 +85,18 @@ static void a_day_after_the_arrival_is_not_the_note_s(void **state)
     seen_free(&s);
 }
 
+/* Common practice, no source: where days are written with full stops and the year last, the day comes first. */
+static void full_stops_put_the_day_first(void **state)
+{
+    struct tb_day_reading day;
+
+    (void)state;
+    assert_int_equal(tb_day_scan(&day, "03.04.2026"), TB_DAY_DMY);
+    assert_string_equal(day.dmy, "2026-04-03");
+    assert_int_equal(tb_day_scan(&day, "03/04/2026"), TB_DAY_DMY | TB_DAY_MDY);
+    assert_int_equal(tb_day_scan(&day, "03.04.26") & TB_DAY_MDY, TB_DAY_MDY); /* the year may stand first */
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -91,6 +104,7 @@ int main(void)
         cmocka_unit_test(the_head_of_a_mail_gives_way),
         cmocka_unit_test(two_days_that_nothing_tells_apart_are_left_open),
         cmocka_unit_test(a_day_after_the_arrival_is_not_the_note_s),
+        cmocka_unit_test(full_stops_put_the_day_first),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
