@@ -12,11 +12,27 @@
 #define TIGHT 1.3F    /* heights from line to line, at most, within one cell */
 #define CLEARLY 0.95F /* of the distance on the other side */
 
+/* Letters that a font joins: U+FB02 is a sign of its own, and no word that is known holds it. */
+static void add_plain(struct tb_text *out, const char *text, size_t n)
+{
+    static const char *const joined[] = { "ff", "fi", "fl", "ffi", "ffl", "st", "st" }; /* U+FB00 to FB06 */
+
+    for (size_t at = 0, used; at < n; at += used) {
+        uint32_t c;
+
+        used = tb_utf8_next(text + at, n - at, &c);
+        if (c >= 0xFB00 && c < 0xFB00 + TB_COUNT(joined))
+            tb_text_add(out, joined[c - 0xFB00]);
+        else
+            tb_text_addn(out, text + at, used);
+    }
+}
+
 void tb_paper_add(struct tb_paper *p, struct tb_paper_word place, const char *text, size_t n)
 {
-    place.n = (uint32_t)n;
     place.text = p->text.n;
-    tb_text_addn(&p->text, text, n);
+    add_plain(&p->text, text, n);
+    place.n = (uint32_t)(p->text.n - place.text);
     TB_PUSH_ROOM(p->word, p->words, p->cap);
     p->word[p->words++] = place;
 }

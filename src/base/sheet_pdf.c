@@ -141,25 +141,6 @@ static void turn_back(PopplerPage *page, int turned, PopplerRectangle *r, size_t
     }
 }
 
-/* Letters that a font joins: "\uFB02" is a sign of its own, and no word that is known holds it. */
-static void add_word(struct tb_paper *p, struct tb_paper_word w, const char *text, size_t n)
-{
-    static const char *const joined[] = { "ff", "fi", "fl", "ffi", "ffl", "st", "st" }; /* U+FB00 to FB06 */
-    struct tb_text plain = { 0 };
-
-    for (size_t at = 0, used; at < n; at += used) {
-        uint32_t c;
-
-        used = tb_utf8_next(text + at, n - at, &c);
-        if (c >= 0xFB00 && c < 0xFB00 + TB_COUNT(joined))
-            tb_text_add(&plain, joined[c - 0xFB00]);
-        else
-            tb_text_addn(&plain, text + at, used);
-    }
-    tb_paper_add(p, w, plain.s, plain.n);
-    tb_text_free(&plain);
-}
-
 /* Words of a text whose characters have a rectangle each. Where cells touch, a character begins far from the last one. */
 static void add_words(struct tb_paper *p, uint32_t page, const char *text, const PopplerRectangle *r,
                       size_t rects)
@@ -174,7 +155,7 @@ static void add_words(struct tb_paper *p, uint32_t page, const char *text, const
 
         if (at > from && (space || (float)r[i].x1 > w.right + SPACE * (w.bottom - w.top) ||
                           (float)r[i].x1 < w.left || (float)r[i].y1 > w.bottom)) {
-            add_word(p, w, text + from, at - from);
+            tb_paper_add(p, w, text + from, at - from);
             from = at;
         }
         if (space)
@@ -188,7 +169,7 @@ static void add_words(struct tb_paper *p, uint32_t page, const char *text, const
         at += used;
     }
     if (at > from)
-        add_word(p, w, text + from, at - from);
+        tb_paper_add(p, w, text + from, at - from);
 }
 
 static tb_rc add_page(struct tb_paper *p, PopplerPage *page, uint32_t i, struct tb_err *err)

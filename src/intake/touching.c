@@ -107,32 +107,35 @@ static void ask_two(struct tb_list_reader *r, size_t line, const char *header)
         q->open = true;
 }
 
-/* Two figures at the start, of which the first is no share. */
-static bool figure_before(const char *text)
+/* Two figures at the start, of which the first is no share, or a figure alone behind the last fibre. */
+static bool figure_beside(const char *text)
 {
-    size_t n = strspn(text, "0123456789.,"), gap = strspn(text + n, " ");
+    static const char figure[] = "0123456789.,";
+    size_t n = strspn(text, figure), gap = strspn(text + n, " ");
+    const char *end = strrchr(text, ' ');
 
-    return n && gap && text[n + gap] >= '0' && text[n + gap] <= '9' && strchr(text + n, '%');
+    return strchr(text, '%') && ((n && gap && text[n + gap] >= '0' && text[n + gap] <= '9') ||
+                                 (end && end[1] && !end[1 + strspn(end + 1, figure)]));
 }
 
-/* "148 100% cotton": the figure of the column before it. */
+/* "148 100% cotton": the figure of the column beside it. */
 static void ask_figure(struct tb_list_reader *r, const struct tb_table_layout *l)
 {
     const struct tb_source_column *c = l->of[TB_FIELD_COMPOSITION];
     const char *last = c ? l->content[c->index].last : "", *map;
     struct tb_question *q;
 
-    if (!figure_before(last))
+    if (!c || !figure_beside(last))
         return;
     map = tb_store_internf(r->list->store, "%s=ignore", c->header);
     if (tb_list_asked(r->list, "map", map))
         return;
-    q = tb_list_ask(
-        r->list, l->line,
-        "what the column '%s' declares begins with a figure ('%s') that may be of the column before "
-        "it, where they touch on paper; ask for the list as a workbook or type it (receive --by-hand), "
-        "else say --map \"%s\" and --declared TEXT",
-        c->header, tb_store_brief(r->list->store, last), map);
+    q = tb_list_ask(r->list, l->line,
+                    "what the column '%s' declares has a figure at its end ('%s') that may be of the column "
+                    "beside it, where they touch on paper; ask for the list as a workbook or type it "
+                    "(receive --by-hand), "
+                    "else say --map \"%s\" and --declared TEXT",
+                    c->header, tb_store_brief(r->list->store, last), map);
     tb_list_answer(r->list, q, "map", map);
     if (q)
         q->open = true;
@@ -210,7 +213,7 @@ void tb_ask_touching(struct tb_list_reader *r)
             if ((header = header_of(r, l, k)) && names_two(r->words, header))
                 ask_two(r, l->line, header);
         ask_figure(r, l);
-        if (drawn && !l->given)
+        if (!l->given)
             ask_bare(r, l);
     }
     for (size_t i = 0; !r->layouts && i < r->best.n; i++)
