@@ -186,6 +186,39 @@ static void ask_bare(struct tb_list_reader *r, const struct tb_table_layout *l)
         q->open = true;
 }
 
+static bool said_by_hand(const struct tb_header_words *w, const char *header)
+{
+    struct tb_word_hit hit[TB_HITS_MOST];
+
+    return tb_header_words_find(w, header, hit) && hit[0].site;
+}
+
+/* "1 T1" under "Roll No.", and nothing under "Item" beside it: two cells that touch. */
+static void ask_unfilled(struct tb_list_reader *r, const struct tb_table_layout *l)
+{
+    const struct tb_source_column *bolt = l->of[TB_FIELD_BOLT];
+
+    for (size_t i = 0; bolt && strchr(l->content[bolt->index].last, ' ') && i < TB_COLUMNS_MOST; i++) {
+        const char *header = header_of(r, l, i), *map;
+        struct tb_question *q;
+
+        if (!header || l->content[i].filled || (i + 1 != bolt->index && i != bolt->index + 1))
+            continue;
+        map = tb_store_internf(r->list->store, "%s=ignore", header);
+        if (said_by_hand(r->words, header) || tb_list_asked(r->list, "map", map))
+            continue;
+        q = tb_list_ask(
+            r->list, l->line,
+            "no row fills the column '%s', and the bolt numbers beside it hold two words ('%s'); if one "
+            "of them is of that column, ask for the list as a workbook or type it (receive --by-hand), "
+            "else say --map \"%s\"",
+            header, tb_store_brief(r->list->store, l->content[bolt->index].last), map);
+        tb_list_answer(r->list, q, "map", map);
+        if (q)
+            q->open = true;
+    }
+}
+
 /* That there are no numbers, or what columns without a header hold, is a guess where a header was not understood. */
 static void open_guesses(struct tb_packing_list *l)
 {
@@ -213,6 +246,8 @@ void tb_ask_touching(struct tb_list_reader *r)
             if ((header = header_of(r, l, k)) && names_two(r->words, header))
                 ask_two(r, l->line, header);
         ask_figure(r, l);
+        if (!l->given)
+            ask_unfilled(r, l);
         if (!l->given)
             ask_bare(r, l);
     }
