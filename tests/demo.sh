@@ -272,7 +272,7 @@ say "The whole story of that lot for the other side: its case, and what it gives
 run judge M26-006.03 >/dev/null
 run case M26-006.03 --out "$dir/case-M26-006.03.pdf"
 run judge M26-006.02 >/dev/null
-paper case M26-006.02 --out "$dir/case-M26-006.02.pdf" --answer-by 2026-11-04
+paper case M26-006.02 --language en --out "$dir/case-M26-006.02.pdf" --answer-by 2026-11-04
 
 say "The last day: one more answer of the laboratory, and what is decided of the lots"
 evening 10-30
@@ -308,7 +308,7 @@ done <<'E'
 cloth-2026-10.pdf|the month on one page
 cloth-2026-10.xlsx|the month's workbook; each of its sheets lies beside it as CSV
 cloth-2026-09.xlsx|the month before
-case-M26-006.03.pdf|silk that is polyester, from the first burn to the credit note; for the supplier
+case-M26-006.03.pdf|silk that is polyester, from the first burn to the credit note; for the supplier, in German
 case-M26-006.02.pdf|65/35 that a laboratory found half and half, which no burn can show
 notice-M26-006.03.pdf|a letter to a mill, in German; notice-*: Italian and Turkish, each as text and as a mail too
 label-M26-005.01.pdf|a label for two markets
