@@ -12,6 +12,7 @@
 
 #include "tenterbook/base.h"
 #include "tenterbook/fibre.h"
+#include "tenterbook/tolerance.h"
 
 /* --- markets ----------------------------------------------------------------------------------------------------- */
 
@@ -74,9 +75,10 @@ const char *tb_severity_key(enum tb_severity s);
 /* One clause and what it says of this text. */
 struct tb_finding {
     enum tb_severity severity;
-    const char *rule;   /* key of the row: "US-009"; static */
-    const char *clause; /* "16 CFR 303.43"; static */
-    char *message;      /* one sentence for a person, in the language of the reader; owned by the answer */
+    const char *rule; /* key of the row: "US-009"; static */
+    char clause
+        [TB_CLAUSE_ROOM]; /* "16 CFR 303.43"; of a market whose law was taken from another's, as it is cited there */
+    char *message;        /* one sentence for a person, in the language of the reader; owned by the answer */
     const char *says;   /* the rule in our own words; static */
     const char *source; /* where the rule was read; static */
     const char

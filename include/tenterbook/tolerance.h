@@ -15,14 +15,16 @@ struct tb_tolerance_facts {
     bool virgin; /* sold under a virgin wool name */
 };
 
+#define TB_CLAUSE_ROOM 128 /* bytes of a clause with its end */
+
 /* One row. All text is static. */
 struct tb_tolerance {
-    double points;      /* percentage points of the fibre mass, 0..100; 0: none is allowed */
-    bool strict;        /* must stay below points, not at them */
-    const char *clause; /* "16 CFR 303.43" */
-    const char *says;   /* the rule in our own words */
-    const char *source; /* where it was read */
-    const char *status; /* "seen", "second-hand", "reading" or "memory" */
+    double points;               /* percentage points of the fibre mass, 0..100; 0: none is allowed */
+    bool strict;                 /* must stay below points, not at them */
+    char clause[TB_CLAUSE_ROOM]; /* "16 CFR 303.43", as it is cited in that market */
+    const char *says;            /* the rule in our own words */
+    const char *source;          /* where it was read */
+    const char *status;          /* "seen", "second-hand", "reading" or "memory" */
 };
 
 /*

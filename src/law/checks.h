@@ -107,6 +107,8 @@ bool tb_law_named_when_small(const struct at_work *w, int fibre);
 void tb_law_finding(struct at_work *w, const struct tb_ref_law_rule *r, const char *fmt, ...) TB_PRINTF(3, 4);
 void tb_law_finding_as(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_severity s,
                        const char *fmt, ...) TB_PRINTF(4, 5);
+/* The clause of a rule as a market cites it: "Assimilated Reg. (EU) ..." where its law was taken from the market it is based on. */
+void tb_law_clause(char *out, size_t room, const struct tb_ref_market *m, const struct tb_ref_law_rule *r);
 /* Faults first, then advice, then notes; within each as they were found. */
 void tb_law_sort_findings(struct tb_law_answer *a);
 /* Is a rule of this kind (and, where begin is not NULL, with an arg that begins so) broken? */

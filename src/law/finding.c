@@ -20,9 +20,16 @@ const char *tb_severity_key(enum tb_severity s)
 static bool said_already(const struct tb_law_answer *a, const char *clause, const char *message)
 {
     for (size_t i = 0; i < a->n; i++)
-        if (a->finding[i].clause == clause && strcmp(a->finding[i].message, message) == 0)
+        if (strcmp(a->finding[i].clause, clause) == 0 && strcmp(a->finding[i].message, message) == 0)
             return true;
     return false;
+}
+
+void tb_law_clause(char *out, size_t room, const struct tb_ref_market *m, const struct tb_ref_law_rule *r)
+{
+    bool other = m && m->clauses_as[0] && strcmp(r->market, m->based_on) == 0;
+
+    (void)snprintf(out, room, "%s%s%s", other ? m->clauses_as : "", other ? " " : "", r->clause);
 }
 
 static void add(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_severity s, const char *fmt,
@@ -30,20 +37,22 @@ static void add(struct at_work *w, const struct tb_ref_law_rule *r, enum tb_seve
 {
     struct tb_law_answer *a = w->answer;
     struct tb_text message = { 0 };
+    char clause[TB_CLAUSE_ROOM];
 
+    tb_law_clause(clause, sizeof clause, w->market, r);
     tb_text_vsay(&message, fmt, ap);
-    if (said_already(a, r->clause, tb_text_str(&message))) {
+    if (said_already(a, clause, tb_text_str(&message))) {
         tb_text_free(&message);
         return;
     }
     TB_PUSH_ROOM(a->finding, a->n, a->cap);
     a->finding[a->n++] = (struct tb_finding){ .severity = s,
                                               .rule = r->id,
-                                              .clause = r->clause,
                                               .message = tb_text_take(&message),
                                               .says = r->says,
                                               .source = r->source,
                                               .status = r->status };
+    memcpy(a->finding[a->n - 1].clause, clause, sizeof clause);
 }
 
 enum tb_severity tb_law_severity(const struct tb_ref_law_rule *r)

@@ -52,10 +52,10 @@ static bool find(struct tb_tolerance *out, const char *market, const char *kind,
                 continue;
             *out = (struct tb_tolerance){ .points = r->number,
                                           .strict = strcmp(r->comparison, "<") == 0,
-                                          .clause = r->clause,
                                           .says = r->says,
                                           .source = r->source,
                                           .status = r->status };
+            tb_law_clause(out->clause, sizeof out->clause, h.market, r);
             return true;
         }
     return false;
