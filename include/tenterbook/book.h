@@ -209,9 +209,13 @@ tb_rc tb_setting_get(const char **out, struct tb_book *b, const char *name, int6
                      struct tb_arena *mem, struct tb_err *err);
 /* tb_setting_set - record another value. Its range is not checked here (setting.h). */
 tb_rc tb_setting_set(struct tb_book *b, const char *name, const char *value, struct tb_err *err);
-/* tb_setting_day - the day on which a setting got the value it has; "" it was never set. */
-tb_rc tb_setting_day(const char **out, struct tb_book *b, const char *name, struct tb_arena *mem,
-                     struct tb_err *err);
+/* A value a setting got, and the moment it did. */
+struct tb_setting_was {
+    const char *value, *at;
+};
+/* tb_setting_history - all values a setting ever got, the first one first. */
+tb_rc tb_setting_history(struct tb_setting_was **out, size_t *n, struct tb_book *b, const char *name,
+                         struct tb_arena *mem, struct tb_err *err);
 /* tb_setting_list - the latest values of all settings whose name begins with the prefix, by name. */
 tb_rc tb_setting_list(struct tb_setting **out, size_t *n, struct tb_book *b, const char *prefix,
                       struct tb_arena *mem, struct tb_err *err);

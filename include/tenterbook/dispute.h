@@ -142,6 +142,14 @@ tb_rc tb_dispute_step_add(struct tb_dispute_step *s, struct tb_book *b, const st
 /* tb_dispute_list - the disputes about a lot, with their steps. */
 tb_rc tb_dispute_list(struct tb_dispute **out, size_t *n, struct tb_book *b, const char *lot_id,
                       struct tb_arena *mem, struct tb_err *err);
+/* Bolts of a lot, and their length; NAN where that of one is not known. */
+struct tb_claimed_part {
+    int64_t bolts;
+    double metres;
+};
+/* tb_claimed_part_of - what of a lot is held or went back, each bolt as it stands. */
+tb_rc tb_claimed_part_of(struct tb_claimed_part *out, struct tb_book *b, const struct tb_lot *lot,
+                         struct tb_err *err);
 /* tb_dispute_now - the one that is open; TB_ENOTFOUND, without a sentence, when none is. */
 tb_rc tb_dispute_now(struct tb_dispute *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                      struct tb_err *err);

@@ -184,6 +184,15 @@ struct tb_invoiced {
     double quantity;      /* of the lot, in that unit; NAN: not known of all its bolts */
     double value;         /* NAN: no price, or no quantity */
 };
+/*
+ * tb_invoiced_quantity - how many units of the invoice a lot has: its length in them; of goods priced by weight its kilograms, which stand
+ * for the whole lot only where all of its bolts were counted in them.
+ *   unit_metres  metres in one unit; NAN: kilograms
+ *   derived, unknown  bolts counted in kilograms whose length was computed, is not known
+ *   result       NAN: not known of all its bolts
+ */
+double tb_invoiced_quantity(double unit_metres, double metres, double kg, int64_t bolts, int64_t derived,
+                            int64_t unknown);
 /* tb_lot_price_add - record a price that is not one a metre: price, unit, unit_metres and currency are read. */
 tb_rc tb_lot_price_add(const struct tb_invoiced *price, struct tb_book *b, const char *lot_id,
                        struct tb_err *err);

@@ -48,4 +48,20 @@ struct tb_arena;
 tb_rc tb_label_finished(const struct tb_label_outcome *out, struct tb_book *b,
                         const struct tb_label_request *request, struct tb_arena *mem, struct tb_err *err);
 
+/* Whether what a market says of some words ends in a label that may be printed, and if not, what is in its way. */
+enum tb_label_stand {
+    TB_LABEL_STANDS,
+    TB_LABEL_NOT_KNOWN,  /* the rules known do not say whether the words may stand */
+    TB_LABEL_NO_WORDING, /* there is none; why says what the law module says of it */
+    TB_LABEL_FAULT,      /* a clause has something against the wording itself; why says which and what */
+    TB_LABEL_NO_ORIGIN,  /* the market asks for the country of origin on the label, and nobody said it */
+};
+/*
+ * tb_label_stands - of an answer of the law module; the wording is put before the law again.
+ *   why     added to
+ *   facts   those of the question
+ */
+tb_rc tb_label_stands(enum tb_label_stand *out, struct tb_text *why, const struct tb_law *law,
+                      const struct tb_law_answer *a, const struct tb_law_facts *facts, struct tb_err *err);
+
 #endif

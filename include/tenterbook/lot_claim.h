@@ -7,6 +7,7 @@
 #ifndef TENTERBOOK_LOT_CLAIM_H
 #define TENTERBOOK_LOT_CLAIM_H
 
+#include "tenterbook/concluded.h"
 #include "tenterbook/dispute.h"
 
 /* Everything about the claim on a lot. Arrays and text are in the caller's arena. */
@@ -62,13 +63,12 @@ extern const struct tb_words tb_undated_words;
 /* An open claim: a lot in dispute, held and its supplier not told yet, or returned and nothing credited. */
 struct tb_claim_open {
     const char *lot, *supplier, *declared, *arrived; /* reference, name, words ... */
-    enum tb_verdict_kind verdict;
+    struct tb_concluded concluded;                   /* of the lot; read by tb_lot_claim_read */
     enum tb_standing_kind standing;
     int64_t released_in_part, returned_in_part, held_in_part; /* bolts, as those of struct tb_lot */
     int64_t bolts, bolts_burnt, bolts_used;
-    double metres /* NAN: not known */, unit_price /* NAN */;
-    int64_t derived, unknown; /* bolts whose length is computed from kilograms; is not known */
-    const char *currency;
+    struct tb_claimed_part claimed; /* what of it is held or went back; all of it where nothing is */
+    int64_t derived, unknown;       /* bolts whose length is computed from kilograms; is not known */
     enum tb_claim_state state;
     const char *opened_on; /* NULL: no dispute */
     const char *due;       /* day the next step is due; "" no day is known */

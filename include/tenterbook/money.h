@@ -3,8 +3,8 @@
  *
  * The records are the steps of disputes (dispute.h). Claimed is the latest amount of the opening and the notices, in the month
  * it was said; agreed the latest that was agreed, in the month of the agreement; recovered is every amount that came in, in its
- * own month. An offer is none of them. Amounts are converted only by rates that the site set, and nothing is converted in
- * silence. The functions only read; text and arrays are in the caller's arena.
+ * own month. An offer is none of them. Amounts are converted only by rates that the site set, by the one in force on the last day of
+ * their month (money_rate.h), and nothing is converted in silence. The functions only read; text and arrays are in the caller's arena.
  */
 #ifndef TENTERBOOK_MONEY_H
 #define TENTERBOOK_MONEY_H
@@ -22,11 +22,12 @@ struct tb_money_sum {
     int64_t disputes; /* of which one of these amounts was said in this month */
 };
 
-/* What one unit of a currency is worth in the money of the site, as the site set it. */
+/* What one unit of a currency is worth in the money of the site, and the months whose amounts were converted by it. */
 struct tb_money_rate {
     const char *currency;
-    double rate;     /* NAN: none is set */
-    const char *day; /* it was set, in UTC; "" none is */
+    double rate;              /* NAN: none is set */
+    const char *day;          /* it counts from; "" none is set */
+    const char *first, *last; /* months, "2026-11" */
 };
 
 struct tb_money {
@@ -34,9 +35,10 @@ struct tb_money {
     size_t rows;
     struct tb_money_sum *total; /* one of each currency, by its name */
     size_t totals;
-    const char *money;          /* the setting money; "" not set: nothing is converted */
-    struct tb_money_sum whole;  /* totals with a rate, in that money; those without are not in it */
-    struct tb_money_rate *rate; /* of each currency of the totals but that money */
+    const char *money;         /* the setting money; "" not set: nothing is converted */
+    struct tb_money_sum whole; /* rows with a rate, in that money; those without are not in it */
+    struct tb_money_rate
+        *rate; /* each that was used, by currency and month; those of months without a rate too */
     size_t rates, unrated;
 };
 

@@ -23,8 +23,8 @@ struct tb_month_lot {
     const char *declared; /* the supplier's words, before any relabelling here */
     bool clear;           /* the words can be read without a doubt that blocks a verdict */
     int64_t bolts, bolts_burnt, burns;
-    double metres;     /* of those whose length is known; NAN: none is */
-    double unit_price; /* per metre; NAN not given */
+    double metres; /* of those whose length is known; NAN: none is */
+    double price;  /* of one unit of the invoice, below; NAN not given */
     const char *currency;
     enum tb_verdict_kind verdict;
     double log_ratio; /* natural logarithm of the evidence ratio; NAN not judged */
@@ -51,6 +51,8 @@ struct tb_month_lot {
     /* burn_n, where there are analyses and it does not fit: which of them came first matters */
     struct tb_burn *burn;
     size_t burn_n;
+    const char *unit;   /* of the invoice: m, yd, kg ... */
+    double unit_metres; /* metres in one; NAN: it is not a length */
 };
 
 struct tb_month_bolt {
@@ -68,7 +70,8 @@ struct tb_month_work {
     int64_t deliveries; /* that arrived */
     int64_t swatches, burns, bench_tests, verdicts, settled;
     int64_t analyses; /* by the day of the analysis */
-    /* joint samples at laboratories: answered in the span, days until then; not answered yet, and since when the oldest */
+    /* samples that laboratories answered in the span, and days until then, from the day a joint sample was dealt out, else the last swatch
+     * was cut; joint samples not answered yet, and since when the oldest */
     int64_t answered, longest, unanswered;
     double median; /* days; of no answer it says nothing */
     char oldest[TB_DAY_LEN + 1];

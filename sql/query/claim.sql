@@ -17,6 +17,7 @@
 --       document_sha256 text
 -- row:  money_step (tenterbook/money.h): dispute text, supplier text, name text, day text, step step, amount number,
 --       currency text, open flag
+-- row:  claimed_part (tenterbook/dispute.h): bolts whole, metres number or NULL
 -- row:  lot_discovery: verdict_day text or NULL, analysis_day text or NULL
 
 -- name: supplier_term_add
@@ -183,6 +184,14 @@ SELECT s.dispute, l.supplier, l.supplier_name AS name, s.day, s.step, s.amount, 
 SELECT CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres) END AS metres
   FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
  WHERE x.lot = $1 AND x.standing = 'returned';
+
+-- Of a lot the bolts that are held or went back, as each of them stands; NULL where the length of one is not known.
+-- name: claimed_part
+-- in:   $1 lot text, $2 standing standing (of the lot)
+-- out:  claimed_part
+SELECT COUNT(*) AS bolts, CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres) END AS metres
+  FROM bolt_now b LEFT JOIN bolt_standing_now x ON x.bolt = b.id
+ WHERE b.lot = $1 AND COALESCE(x.standing, $2) IN ('held', 'returned');
 
 -- name: lot_discovery
 -- in:   $1 lot text

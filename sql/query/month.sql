@@ -5,12 +5,12 @@
 
 -- row:  month_lot (tenterbook/month.h): id text, ref text, delivery_ref text, note text, arrived text, supplier text,
 --       article text, colour text, dye_lot text, origin text, declared text, clear flag, bolts whole,
---       bolts_burnt whole, burns whole, metres number or NULL, unit_price number or NULL, currency text, verdict verdict,
+--       bolts_burnt whole, burns whole, metres number or NULL, price number or NULL, currency text, verdict verdict,
 --       log_ratio number or NULL, standing standing, since text or NULL, why text, detail text, analyses whole,
 --       words text, bolts_tested whole, tests whole, kg number or NULL, derived whole, unknown whole,
 --       grade text, lowest number or NULL, highest number or NULL, one_look flag, judged text or NULL, judged_at text or NULL,
 --       bolts_against text, released_single whole, returned_single whole, held_single whole, released_metres number,
---       returned_metres number, held_metres number
+--       returned_metres number, held_metres number, unit text, unit_metres number or NULL
 -- row:  month_bolt (tenterbook/month.h): id text, number text, metres number or NULL, width_cm number or NULL,
 --       mass_gm2 number or NULL, derived flag, standing standing
 -- row:  month_tested: bolt text, burns whole, tests whole
@@ -25,7 +25,7 @@
 -- out:  month_lot
 SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS supplier, l.article, l.colour, l.dye_lot, l.origin,
        s.said AS declared, s.clear, l.bolts, l.bolts_burnt, l.burns, l.metres,
-       l.unit_price, l.currency, s.verdict, s.log_ratio, l.standing,
+       i.price, i.currency, s.verdict, s.log_ratio, l.standing,
        t.settled_at AS since, COALESCE(t.why, '') AS why, s.detail, s.analyses, l.declared AS words,
        l.bolts_tested, l.tests, l.kg, l.derived, l.unknown,
        s.grade, s.lowest, s.highest, s.one_look, s.judged, s.judged_at, s.against AS bolts_against,
@@ -36,10 +36,12 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        CASE WHEN z.returned = 0 THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
                                                       WHERE x.lot = l.id AND x.standing = 'returned'), 0.0) END AS returned_metres,
        CASE WHEN z.singles = z.released + z.returned THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
-                                                      WHERE x.lot = l.id AND x.standing = 'held'), 0.0) END AS held_metres
+                                                      WHERE x.lot = l.id AND x.standing = 'held'), 0.0) END AS held_metres,
+       i.unit, i.unit_metres
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
   JOIN lot_singles z ON z.lot = l.id
+  JOIN lot_invoiced i ON i.lot = l.id
   JOIN lot_said s ON s.lot = l.id
   LEFT JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
@@ -83,11 +85,21 @@ SELECT (SELECT COUNT(*) FROM delivery_now d WHERE d.arrived >= $1 AND d.arrived 
        (SELECT COUNT(*) FROM standing_now t WHERE t.settled_at >= $1 AND t.settled_at < $2) AS settled,
        (SELECT COUNT(*) FROM analysis_now a WHERE a.analysed_on >= $1 AND a.analysed_on < $2) AS analyses;
 
--- Joint samples of which a laboratory has pieces: the day they were dealt out, and that of the first analysis recorded after it.
+-- What laboratories were given, and when they answered. First joint samples of which one has pieces: the day they were dealt out, and that
+-- of the first analysis recorded after it. Then every other analysis, from the day its sample was taken: that of the last swatch of its lot
+-- that was cut up to the day of the analysis; where none was, its sample came from elsewhere, and the day is not known.
 -- name: month_sent
 -- out:  month_sent
 SELECT substr(j.dealt_at, 1, 10) AS sent,
        (SELECT MIN(a.analysed_on) FROM analysis_now a WHERE a.lot = j.lot AND a.entry > j.entry) AS answered
   FROM joint_sample j JOIN lot_now l ON l.id = j.lot
  WHERE EXISTS (SELECT 1 FROM joint_piece i WHERE i.sample = j.id AND i.holder = 'laboratory')
- ORDER BY j.dealt_at, j.id;
+UNION ALL
+SELECT (SELECT MAX(substr(w.cut_at, 1, 10)) FROM swatch_now w
+         WHERE w.lot = a.lot AND substr(w.cut_at, 1, 10) <= a.analysed_on) AS sent,
+       a.analysed_on AS answered
+  FROM analysis_now a JOIN lot_now l ON l.id = a.lot
+ WHERE EXISTS (SELECT 1 FROM swatch_now w WHERE w.lot = a.lot AND substr(w.cut_at, 1, 10) <= a.analysed_on)
+   AND NOT EXISTS (SELECT 1 FROM joint_sample j JOIN joint_piece i ON i.sample = j.id AND i.holder = 'laboratory'
+                    WHERE j.lot = a.lot AND j.entry < a.entry)
+ ORDER BY 1;

@@ -3,6 +3,7 @@
 -- row:  site (tenterbook/book.h): id text, code text, name text, country text
 -- row:  supplier (tenterbook/goods.h): id text, name text
 -- row:  setting (tenterbook/book.h): name text, value text
+-- row:  setting_was (tenterbook/book.h): value text, at text
 -- row:  address (tenterbook/address.h): id text, supplier text or NULL, supplier_name text or NULL, name text, street text,
 --       postcode text, place text, country text, contact text, email text, phone text, registration text, language text,
 --       set_at text, set_by text
@@ -58,11 +59,12 @@ INSERT INTO supplier (id, name, folded, entry) VALUES ($1, $2, $3, $4);
 -- out:  value text
 SELECT value FROM setting WHERE name = $1 AND entry <= CAST($2 AS BIGINT) ORDER BY entry DESC, id DESC LIMIT 1;
 
--- name: setting_moment
+-- name: setting_history
 -- in:   $1 name text
--- out:  at text
-SELECT j.at FROM setting s JOIN journal j ON j.number = s.entry
- WHERE s.name = $1 ORDER BY s.entry DESC, s.id DESC LIMIT 1;
+-- out:  setting_was
+-- list: setting_history
+SELECT s.value, j.at FROM setting s JOIN journal j ON j.number = s.entry
+ WHERE s.name = $1 ORDER BY s.entry, s.id;
 
 -- name: setting_prefixed
 -- in:   $1 name text (its beginning; '': all)

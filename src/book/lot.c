@@ -83,12 +83,12 @@ tb_rc tb_lot_price_add(const struct tb_invoiced *price, struct tb_book *b, const
                             b, err);
 }
 
-/* Kilograms stand for the whole lot only where all of its bolts were counted in them. */
-static double quantity_of(const struct tb_lot *lot, double unit_metres)
+double tb_invoiced_quantity(double unit_metres, double metres, double kg, int64_t bolts, int64_t derived,
+                            int64_t unknown)
 {
     if (!isnan(unit_metres))
-        return lot->unknown ? (double)NAN : lot->metres / unit_metres;
-    return lot->derived + lot->unknown == lot->bolts ? lot->kg : (double)NAN;
+        return unknown ? (double)NAN : metres / unit_metres;
+    return derived + unknown == bolts ? kg : (double)NAN;
 }
 
 tb_rc tb_lot_invoiced(struct tb_invoiced *out, struct tb_book *b, const struct tb_lot *lot,
@@ -96,7 +96,8 @@ tb_rc tb_lot_invoiced(struct tb_invoiced *out, struct tb_book *b, const struct t
 {
     tb_rc rc = tb_one_invoiced(out, tb_sql_lot_invoiced(b, lot->id), mem, err);
 
-    out->quantity = quantity_of(lot, out->unit_metres);
+    out->quantity =
+        tb_invoiced_quantity(out->unit_metres, lot->metres, lot->kg, lot->bolts, lot->derived, lot->unknown);
     out->value = out->price * out->quantity;
     return rc;
 }

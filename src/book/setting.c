@@ -16,15 +16,3 @@ tb_rc tb_setting_set(struct tb_book *b, const char *name, const char *value, str
 {
     return tb_put_setting(&(struct tb_setting_fact){ .name = name, .value = value }, b, err);
 }
-
-tb_rc tb_setting_day(const char **out, struct tb_book *b, const char *name, struct tb_arena *mem,
-                     struct tb_err *err)
-{
-    const char *at;
-    tb_rc rc = tb_ask_text(&at, tb_sql_setting_moment(b, name), mem, err);
-
-    *out = "";
-    if (rc == TB_OK)
-        *out = tb_arena_strndup(mem, at, TB_DAY_LEN);
-    return rc == TB_ENOTFOUND ? TB_OK : rc;
-}

@@ -77,6 +77,9 @@ json_t *tb_json_claim_open(const struct tb_claim_open *o)
                           "days_left", *o->due ? json_integer(o->left) : json_null());
 
     tb_json_add(j, open_members, TB_COUNT(open_members), o);
+    tb_json_put(j, "conclusion", tb_json_concluded(&o->concluded));
+    tb_json_put(j, "bolts_claimed", json_integer((json_int_t)o->claimed.bolts));
+    tb_json_put(j, "metres_claimed", tb_json_number(o->claimed.metres));
     tb_json_put(j, "why_no_day", tb_json_some(tb_word(&tb_undated_words, (int)o->undated)));
     return j;
 }

@@ -4,6 +4,21 @@
 #include "tenterbook/tell.h"
 
 #include <math.h>
+#include <string.h>
+
+/* A rate with the day it counts from; one that was set after the months it stands for says so. */
+static void rate_words(struct tb_text *out, const struct tb_money_rate *r, const char *money)
+{
+    if (isnan(r->rate))
+        tb_text_say(out, "  %s has no rate and is not in it (tenterbook set rate:%s NUMBER)\n", r->currency,
+                    r->currency);
+    else if (strncmp(r->day, r->last, strlen(r->last)) > 0)
+        tb_text_say(out, "  1 %s = %g %s, set from %s on, for %s to %s, when none was set yet\n", r->currency,
+                    r->rate, money, r->day, r->first, r->last);
+    else
+        tb_text_say(out, "  1 %s = %g %s, set from %s on, for %s to %s\n", r->currency, r->rate, money,
+                    r->day, r->first, r->last);
+}
 
 /* What was converted and by what; what could not be stays named, since a sum without it looks like all of it. */
 void tb_money_words(struct tb_text *out, const struct tb_money *m)
@@ -23,12 +38,7 @@ void tb_money_words(struct tb_text *out, const struct tb_money *m)
         tb_text_say(out, "In %s: claimed %.2f, agreed %.2f, recovered %.2f, awaited %.2f\n", m->money,
                     w->claimed, w->agreed, w->recovered, w->awaited);
     for (size_t i = 0; i < m->rates; i++)
-        if (isnan(m->rate[i].rate))
-            tb_text_say(out, "  %s has no rate and is not in it (tenterbook set rate:%s NUMBER)\n",
-                        m->rate[i].currency, m->rate[i].currency);
-        else
-            tb_text_say(out, "  1 %s = %g %s, as set on %s\n", m->rate[i].currency, m->rate[i].rate, m->money,
-                        m->rate[i].day);
+        rate_words(out, &m->rate[i], m->money);
 }
 
 #define SUM(member) TB_JSON_AS(struct tb_money_sum, member, #member)
@@ -38,7 +48,8 @@ TB_JSON_MEMBERS(sum_members, SUM(currency), SUM(claimed), SUM(agreed), SUM(recov
                 SUM(disputes));
 #define RATE(member, key) TB_JSON_AS(struct tb_money_rate, member, key)
 TB_JSON_MEMBERS(rate_members, RATE(currency, "currency"), RATE(rate, "rate"),
-                TB_JSON_SOME_AS(struct tb_money_rate, day, "set_on"));
+                TB_JSON_SOME_AS(struct tb_money_rate, day, "set_on"), RATE(first, "first_month"),
+                RATE(last, "last_month"));
 
 json_t *tb_json_money(const struct tb_money *m)
 {

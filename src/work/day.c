@@ -2,7 +2,9 @@
 #include "tenterbook/act_draw.h"
 #include "tenterbook/bench_day.h"
 #include "tenterbook/concluded.h"
+#include "tenterbook/date.h"
 #include "tenterbook/fibre.h"
+#include "tenterbook/money_rate.h"
 #include "tenterbook/setting.h"
 #include "tenterbook/sheet.h"
 #include "tenterbook/work.h"
@@ -221,7 +223,7 @@ static tb_rc read_prior(struct planning *p, struct tb_book *b, struct tb_err *er
 /* Each money once, in the order of the lots; metres are none. */
 struct monies {
     const char **name;
-    double *rate; /* what one of it is worth in the site's money; 0: not known */
+    struct tb_rate *rate; /* what one of it is worth in the site's money, and since when; 0: not known */
     size_t n, cap;
 };
 
@@ -234,17 +236,25 @@ static void add_money(struct monies *m, const char *name, struct tb_arena *mem)
     m->name[m->n++] = name;
 }
 
+/* Those in force today: what is planned is of today. */
 static tb_rc find_rates(struct monies *m, const char *own, struct tb_book *b, struct tb_arena *mem,
                         struct tb_err *err)
 {
+    char today[TB_DAY_LEN + 1];
     tb_rc rc = TB_OK;
 
+    tb_today(today);
     m->rate = tb_arena_alloc(mem, (m->n + 1) * sizeof *m->rate);
     for (size_t i = 0; i < m->n && rc == TB_OK; i++) {
-        m->rate[i] = 1;
+        struct tb_rates all;
+        const struct tb_rate *r;
+
+        m->rate[i] = (struct tb_rate){ "", 1 };
         if (strcmp(m->name[i], own) == 0)
             continue;
-        rc = tb_setting_number(&m->rate[i], b, tb_arena_printf(mem, "rate:%s", m->name[i]), TB_BOOK_NOW, err);
+        rc = tb_rates_read(&all, b, m->name[i], mem, err);
+        r = rc == TB_OK ? tb_rate_on(&all, today) : NULL;
+        m->rate[i] = r ? *r : (struct tb_rate){ "", 0 };
     }
     return rc;
 }
@@ -255,15 +265,16 @@ static void convert(struct planning *p, const struct monies *m, const char *own)
     struct tb_text said = { 0 }, missing = { 0 };
 
     for (size_t i = 0; i < m->n; i++)
-        if (!(m->rate[i] > 0))
+        if (!(m->rate[i].rate > 0))
             tb_text_addf(&missing, "%s%s", missing.n ? ", " : "", m->name[i]);
         else if (strcmp(m->name[i], own) != 0)
-            tb_text_addf(&said, "%s1 %s = %g %s", said.n ? "; " : "", m->name[i], m->rate[i], own);
+            tb_text_addf(&said, "%s1 %s = %g %s from %s on", said.n ? "; " : "", m->name[i], m->rate[i].rate,
+                         own, m->rate[i].from);
     for (size_t i = 0; i < p->n; i++)
         for (size_t k = 0; k < m->n; k++)
-            if (m->rate[k] > 0 && strcmp(p->lot[i].currency, m->name[k]) == 0) {
-                p->lot[i].task.value *= m->rate[k];
-                p->lot[i].gain *= m->rate[k];
+            if (m->rate[k].rate > 0 && strcmp(p->lot[i].currency, m->name[k]) == 0) {
+                p->lot[i].task.value *= m->rate[k].rate;
+                p->lot[i].gain *= m->rate[k].rate;
                 p->lot[i].currency = own;
                 break;
             }

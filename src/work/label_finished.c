@@ -28,8 +28,10 @@ static tb_rc lot_may_be_sold(struct tb_book *b, const struct tb_lot *lot, struct
     return TB_OK;
 }
 
-static tb_rc wording_stands(const struct tb_law *law, const struct tb_law_answer *a,
-                            const struct tb_law_facts *facts, struct tb_err *err)
+/* The wording is put before the law again: what may be printed has nothing against it. */
+static tb_rc wording_stands(enum tb_label_stand *out, struct tb_text *why, const struct tb_law *law,
+                            const struct tb_law_answer *a, const struct tb_law_facts *facts,
+                            struct tb_err *err)
 {
     struct tb_law_question q = { .market = a->market.key, .facts = *facts };
     struct tb_law_answer again = { 0 };
@@ -40,32 +42,53 @@ static tb_rc wording_stands(const struct tb_law *law, const struct tb_law_answer
         tb_text_addf(&text, "%s%s", i ? "\n" : "", a->wording[i]);
     q.text = tb_text_str(&text);
     q.text_len = text.n;
-    rc = tb_law_check(&again, law, &q, err);
-    if (rc == TB_OK && !again.ok)
-        rc = tb_fail(err, TB_EREFUSED, "no label for %s: %s: %s", a->market.name,
-                     again.n ? again.finding[0].clause : a->market.key,
-                     again.n ? again.finding[0].message : "");
-    else if (rc == TB_OK && again.origin_missing) /* words may be asked about without it, a label ends here */
-        rc = tb_about(err,
-                      tb_fail(err, TB_EREFUSED,
-                              "no label for %s: the country of origin has to stand on it: say which it is",
-                              a->market.name),
-                      "origin");
+    if ((rc = tb_law_check(&again, law, &q, err)) == TB_OK) {
+        *out = !again.ok ? TB_LABEL_FAULT
+               : again.origin_missing
+                   ? TB_LABEL_NO_ORIGIN /* words may be asked about without it, a label ends here */
+                   : TB_LABEL_STANDS;
+        if (!again.ok && again.n)
+            tb_text_addf(why, "%s: %s", again.finding[0].clause, again.finding[0].message);
+    }
     tb_law_answer_free(&again);
     tb_text_free(&text);
     return rc;
 }
 
+tb_rc tb_label_stands(enum tb_label_stand *out, struct tb_text *why, const struct tb_law *law,
+                      const struct tb_law_answer *a, const struct tb_law_facts *facts, struct tb_err *err)
+{
+    *out = !a->known ? TB_LABEL_NOT_KNOWN : TB_LABEL_NO_WORDING;
+    if (!a->known)
+        return TB_OK;
+    if (!a->wordings) {
+        tb_text_add(why, a->refusal ? a->refusal : "");
+        return TB_OK;
+    }
+    return wording_stands(out, why, law, a, facts, err);
+}
+
 static tb_rc one(const struct tb_law *law, const struct tb_law_answer *a, const struct tb_law_facts *facts,
                  struct tb_err *err)
 {
-    if (!a->known)
-        return tb_fail(err, TB_EREFUSED,
-                       "no label for %s: the rules known here do not say whether the words may stand",
-                       a->market.name);
-    if (!a->wordings)
-        return tb_fail(err, TB_EREFUSED, "no label for %s: %s", a->market.name, a->refusal ? a->refusal : "");
-    return wording_stands(law, a, facts, err);
+    enum tb_label_stand stand;
+    struct tb_text why = { 0 };
+    const char *market = a->market.name;
+    tb_rc rc = tb_label_stands(&stand, &why, law, a, facts, err);
+
+    if (rc == TB_OK && stand == TB_LABEL_NOT_KNOWN)
+        rc = tb_fail(err, TB_EREFUSED,
+                     "no label for %s: the rules known here do not say whether the words may stand", market);
+    else if (rc == TB_OK && stand == TB_LABEL_NO_ORIGIN)
+        rc = tb_about(err,
+                      tb_fail(err, TB_EREFUSED,
+                              "no label for %s: the country of origin has to stand on it: say which it is",
+                              market),
+                      "origin");
+    else if (rc == TB_OK && stand != TB_LABEL_STANDS)
+        rc = tb_fail(err, TB_EREFUSED, "no label for %s: %s", market, tb_text_str(&why));
+    tb_text_free(&why);
+    return rc;
 }
 
 tb_rc tb_label_finished(const struct tb_label_outcome *out, struct tb_book *b,
@@ -77,7 +100,7 @@ tb_rc tb_label_finished(const struct tb_label_outcome *out, struct tb_book *b,
 
     if (rc != TB_OK || (rc = tb_names_law(&law, b, err)) != TB_OK)
         return rc;
-    if (!facts.origin && out->lot.ref)
+    if (!facts.origin && out->lot.ref && out->lot.origin[0])
         facts.origin = out->lot.origin;
     for (size_t i = 0; i < out->n && rc == TB_OK; i++)
         rc = one(law, &out->answer[i], &facts, err);

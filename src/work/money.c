@@ -1,6 +1,7 @@
 /* money.c - what claims come to, added up by supplier, month and currency, and in the money of the site. */
 #include "tenterbook/money.h"
 
+#include "tenterbook/money_rate.h"
 #include "tenterbook/setting.h"
 
 #include <math.h>
@@ -181,22 +182,6 @@ static tb_rc keep_supplier(struct tb_money_step *step, size_t *n, struct tb_book
     return rc;
 }
 
-/* A rate says nothing without the day it is from. */
-static tb_rc find_rate(struct tb_money_rate *out, struct tb_book *b, const char *currency,
-                       struct tb_arena *mem, struct tb_err *err)
-{
-    const char *name = tb_arena_printf(mem, "rate:%s", currency);
-    tb_rc rc = tb_setting_number(&out->rate, b, name, TB_BOOK_NOW, err);
-
-    out->currency = currency;
-    out->day = "";
-    if (!(out->rate > 0))
-        out->rate = NAN;
-    else if (rc == TB_OK)
-        rc = tb_setting_day(&out->day, b, name, mem, err);
-    return rc;
-}
-
 static void add_converted(struct tb_money *out, const struct tb_money_sum *s, double rate)
 {
     struct tb_money_sum c = { .claimed = s->claimed * rate,
@@ -208,27 +193,80 @@ static void add_converted(struct tb_money *out, const struct tb_money_sum *s, do
     add_sum(&out->whole, &c);
 }
 
+/* Amounts are worth what they were worth when their month ended, whatever is set later; rows come by supplier, then by month. */
+struct converting {
+    struct tb_money *out;
+    struct tb_rates *rates; /* of each currency of the totals */
+    size_t cap;
+    struct tb_arena *mem;
+};
+
+/* Where a rate is noted that was used: once for its currency and day. */
+static void note_rate(struct converting *c, const struct tb_money_sum *row, const struct tb_rate *r)
+{
+    const struct tb_money_rate used = { .currency = row->currency,
+                                        .rate = r ? r->rate : (double)NAN,
+                                        .day = r ? r->from : "",
+                                        .first = row->month,
+                                        .last = row->month };
+    struct tb_money *out = c->out;
+
+    for (size_t i = 0; i < out->rates; i++) {
+        struct tb_money_rate *one = &out->rate[i];
+
+        if (strcmp(one->currency, used.currency) != 0 || strcmp(one->day, used.day) != 0)
+            continue;
+        if (strcmp(used.first, one->first) < 0)
+            one->first = used.first;
+        if (strcmp(used.last, one->last) > 0)
+            one->last = used.last;
+        return;
+    }
+    TB_ARENA_ROOM(c->mem, out->rate, out->rates, c->cap);
+    out->rate[out->rates++] = used;
+    out->unrated += !r;
+}
+
+static void convert_row(struct converting *c, const struct tb_money_sum *row)
+{
+    struct tb_money *out = c->out;
+    const struct tb_rate *r = NULL;
+
+    if (strcmp(row->currency, out->money) == 0) {
+        add_converted(out, row, 1);
+        return;
+    }
+    for (size_t i = 0; i < out->totals; i++)
+        if (strcmp(out->total[i].currency, row->currency) == 0)
+            r = tb_rate_on(&c->rates[i], tb_arena_printf(c->mem, "%s-31", row->month));
+    note_rate(c, row, r);
+    if (r)
+        add_converted(out, row, r->rate);
+}
+
+static int by_currency(const void *x, const void *y)
+{
+    const struct tb_money_rate *a = x, *b = y;
+    int c = strcmp(a->currency, b->currency);
+
+    return c ? c : strcmp(a->first, b->first);
+}
+
 static tb_rc convert(struct tb_money *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
+    struct converting c = { .out = out, .mem = mem };
     tb_rc rc = tb_setting_text(&out->money, b, "money", TB_BOOK_NOW, mem, err);
 
     out->whole = (struct tb_money_sum){ .supplier = "", .month = "", .currency = out->money };
-    out->rate = tb_arena_alloc(mem, (out->totals + 1) * sizeof *out->rate);
-    for (size_t i = 0; i < out->totals && rc == TB_OK && *out->money; i++) {
-        const struct tb_money_sum *s = &out->total[i];
-        struct tb_money_rate *r = &out->rate[out->rates];
-
-        if (strcmp(s->currency, out->money) == 0) {
-            add_converted(out, s, 1);
-            continue;
-        }
-        rc = find_rate(r, b, s->currency, mem, err);
-        out->rates++;
-        if (rc == TB_OK && isnan(r->rate))
-            out->unrated++;
-        else if (rc == TB_OK)
-            add_converted(out, s, r->rate);
-    }
+    if (rc != TB_OK || !*out->money)
+        return rc;
+    c.rates = tb_arena_alloc(mem, (out->totals + 1) * sizeof *c.rates);
+    for (size_t i = 0; i < out->totals && rc == TB_OK; i++)
+        rc = tb_rates_read(&c.rates[i], b, out->total[i].currency, mem, err);
+    for (size_t i = 0; i < out->rows && rc == TB_OK; i++)
+        convert_row(&c, &out->row[i]);
+    if (out->rates)
+        qsort(out->rate, out->rates, sizeof *out->rate, by_currency);
     return rc;
 }
 

@@ -105,16 +105,13 @@ void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const
                                    .released_in_part = lot->released_in_part,
                                    .returned_in_part = lot->returned_in_part,
                                    .held_in_part = lot->held_in_part,
-                                   .verdict = lot->verdict,
                                    .arrived = lot->arrived,
                                    .bolts = lot->bolts,
                                    .bolts_burnt = lot->bolts_burnt,
                                    .bolts_used = bolts_in_use(c),
-                                   .metres = lot->metres,
+                                   .claimed = { lot->bolts, lot->metres },
                                    .derived = lot->derived,
                                    .unknown = lot->unknown,
-                                   .unit_price = lot->unit_price,
-                                   .currency = lot->currency,
                                    .due = "",
                                    .due_by = "",
                                    .amount = NAN,
@@ -176,15 +173,24 @@ static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, con
 }
 
 /* Goods that are held although nothing speaks against their words any more: a person decides, and no supplier has to be told. */
-static tb_rc nothing_to_tell(bool *out, struct tb_book *b, const struct tb_lot_claim *c, struct tb_err *err)
+static bool nothing_to_tell(const struct tb_lot_claim *c)
 {
-    struct tb_arena passing = { 0 };
-    struct tb_concluded k = { 0 };
-    bool asked = c->open.state == TB_CLAIM_TELL && !c->claim.open;
-    tb_rc rc = asked ? tb_lot_concluded(&k, b, &c->lot, &passing, err) : TB_OK;
+    enum tb_concluded_kind k = c->open.concluded.kind;
 
-    *out = k.kind == TB_CONFORMS || k.kind == TB_NOTHING_AGAINST;
-    tb_arena_free(&passing);
+    return c->open.state == TB_CLAIM_TELL && !c->claim.open && (k == TB_CONFORMS || k == TB_NOTHING_AGAINST);
+}
+
+/* What was decided of single bolts says how much of the lot is claimed; where none is held or went back, all of it is. */
+static tb_rc claimed_part(struct tb_claim_open *out, struct tb_book *b, const struct tb_lot *lot,
+                          struct tb_err *err)
+{
+    struct tb_claimed_part part;
+    tb_rc rc;
+
+    if (!lot->released_in_part && !lot->returned_in_part && !lot->held_in_part)
+        return TB_OK;
+    if ((rc = tb_claimed_part_of(&part, b, lot, err)) == TB_OK && part.bolts)
+        out->claimed = part;
     return rc;
 }
 
@@ -192,19 +198,18 @@ tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char 
                         const char *today, struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc = tb_lot_find(&out->lot, b, ref_or_bolt, mem, err);
-    bool fine = false;
 
     if (rc == TB_OK)
         rc = tb_claim_of_lot(&out->claim, b, &out->lot, today, mem, err);
-    if (rc == TB_OK) {
-        tb_claim_open_of(&out->open, &out->claim, &out->lot, today);
-        rc = nothing_to_tell(&fine, b, out, err);
-    }
-    if (fine)
+    if (rc != TB_OK)
+        return rc;
+    tb_claim_open_of(&out->open, &out->claim, &out->lot, today);
+    if ((rc = tb_lot_concluded(&out->open.concluded, b, &out->lot, mem, err)) != TB_OK ||
+        (rc = claimed_part(&out->open, b, &out->lot, err)) != TB_OK)
+        return rc;
+    if (nothing_to_tell(out))
         out->open.state = TB_CLAIM_NOTHING;
-    if (rc == TB_OK && out->open.state == TB_CLAIM_CREDIT)
-        rc = worth_of_returned(&out->open, b, &out->lot, mem, err);
-    return rc;
+    return out->open.state == TB_CLAIM_CREDIT ? worth_of_returned(&out->open, b, &out->lot, mem, err) : TB_OK;
 }
 
 tb_rc tb_claim_open_list(struct tb_claim_open **out, size_t *n, struct tb_book *b, const char *today,

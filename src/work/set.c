@@ -4,6 +4,7 @@
 #include "tenterbook/date.h"
 #include "tenterbook/intake.h"
 #include "tenterbook/law.h"
+#include "tenterbook/money_rate.h"
 #include "tenterbook/names.h"
 #include "tenterbook/setting.h"
 #include "work/act.h"
@@ -47,6 +48,9 @@ static tb_rc check(const struct tb_set_request *r, struct tb_err *err)
             "a name of the law is taken over from a saved copy of it (tenterbook names); it can only be set "
             "to nothing");
     if (strcmp(spec->name, TB_TARGET_FAMILY) == 0 && (rc = check_target(r, err)) != TB_OK)
+        return rc;
+    if (strcmp(spec->name, TB_RATE_FAMILY) == 0 &&
+        (rc = tb_rate_name_check(r->name + strlen(TB_RATE_FAMILY), err)) != TB_OK)
         return rc;
     return strcmp(spec->name, "market") == 0 ? tb_market_list_add(&markets, r->value, err) : TB_OK;
 }

@@ -45,7 +45,7 @@ const struct tb_setting_spec tb_setting_specs[] = {
     { "name:", TB_SETTING_TEXT, NULL, 0, 0, "", false,
       "name:MARKET:LANGUAGE:FIBRE set to nothing forgets a name taken from a copy of the law" },
     { "rate:", TB_SETTING_NUMBER, NULL, 1e-9, 1e9, "", false,
-      "rate:USD set to 0.92 says that 1 USD is worth 0.92 of the money that is set" },
+      "rate:USD set to 0.92: what 1 USD is worth from today on; rate:USD:2026-10-01: from that day" },
     { "site_weight", TB_SETTING_NUMBER, NULL, 0, 100, "1", true,
       "what one known burn of this site counts against one published description" },
     { "speaks_below", TB_SETTING_NUMBER, NULL, 1e-9, 0.99, "0.12", true,

@@ -83,7 +83,9 @@ static struct tb_month_lot lot_number(int64_t i, struct words *w)
                                   NULL,
                                   0,
                                   2,
-                                  0 };
+                                  0,
+                                  .unit = "m",
+                                  .unit_metres = 1 };
 }
 
 static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, void *arg, struct tb_err *err)
@@ -321,7 +323,7 @@ static void make_book(void)
                               .colour = l.colour,
                               .dye_lot = l.dye_lot,
                               .origin = l.origin,
-                              .unit_price = l.unit_price,
+                              .unit_price = l.price,
                               .currency = "EUR",
                               .bolts = BOLTS_A_LOT,
                               .metres = l.metres };

@@ -169,6 +169,27 @@ UNRELEASED = {CONFORMS: "a laboratory found that it conforms", NOT: "contradicts
               NOTHING: "what was seen fits its declaration", OPEN: "decides nothing yet"}
 
 
+# What stands in large letters on the tag of each bolt: A, then B.
+STAMPS = {"waiting": "WAITING WAITING", "held": "HELD HELD", "returned": "RETURNED RETURNED", "released": "RELEASED RELEASED",
+          "relabelled": "RELABELLED RELABELLED"}
+STAMPED = {"released in part": "WAITING RELEASED", "a single bolt is held in a released lot": "RELEASED HELD"}
+
+
+def walk_stamps(name, lot, n, c, standing):
+    """Bolts that must not be used say so, and no label is made of what is held, went back, or does not conform."""
+    stamps = STAMPED.get(name) or STAMPS.get(standing)
+    run("tags", lot, "--bolts", "--standing", "--out", f"stamps-{n}.pdf")
+    told = [w for w in text_of(f"stamps-{n}.pdf").split() if w in {s for v in STAMPS.values() for s in v.split()}]
+    if stamps:
+        ok(f"{name}: the tag of each bolt says how it stands", sorted(told) == sorted(stamps.split()), told)
+    barred = {"HELD", "RETURNED"} & set(told) or (c["word"] == NOT and standing != "relabelled")
+    made = tried("label", lot, "--market", "eu", "--lang", "en", "--out", f"label-{n}.pdf")
+    there = os.path.exists(f"label-{n}.pdf")
+    ok(f"{name}: a label is made only of what may be sold as it is", there == (made.returncode == 0) and not (barred and there), told, made.stderr)
+    if not barred and c["word"] in (CONFORMS, NOTHING):
+        ok(f"{name}: and of that it is made", there, made.stderr)
+
+
 def walk_papers(name, lot, n, c, declared, standing):
     """The case, the tags, the label, the record of a cut: what each says of the lot is what is concluded."""
     case = f"case-{n}.pdf"
@@ -191,6 +212,7 @@ def walk_papers(name, lot, n, c, declared, standing):
         tags = f"tags-{n}.pdf"
         run("tags", lot, "--out", tags)
         ok(f"{name}: its tags name the lot", lot in text_of(tags))
+    walk_stamps(name, lot, n, c, standing)
     if c["by"] == "laboratory":
         used = tried("use", f"{n}B", "--metres", "1")
         said = used.stdout + used.stderr

@@ -86,7 +86,7 @@ ok "not without a reason" refused "lot W26-001.01: it is held; cutting it all th
 run lots
 ok "an open claim is listed with its day" has "tell the supplier 2026-10-09"
 run dispute
-ok "and among the claims" has "W26-001.01  Υφαντουργία Αιγαίου  tell the supplier  2026-10-09  in 3 days"
+ok "and among the claims" has "W26-001.01  Υφαντουργία Αιγαίου  does not conform  tell the supplier  2026-10-09  in 3 days"
 run dispute W26-001.01 --notified
 ok "nothing to tell before it is opened" refused "no dispute about lot W26-001.01 is open; open one, and say what is claimed (--opened --words TEXT)"
 run dispute W26-001.01 --opened

@@ -26,6 +26,10 @@ ok "without amounts it says so" has "No amounts are recorded with disputes."
 run settle W26-001.01 --bolt A2 --as returned --why "wool it is not"
 run dispute --json
 ok "a bolt that went back awaits its credit, at what it was invoiced: 47 yd at 3.20" json "[(x['lot'], x['state'], round(x['awaited'], 6), x['currency'], x['overdue']) for x in j] == [('W26-001.01', 'credit', 150.4, 'USD', False)]"
+ok "what is claimed is that bolt, with its conclusion beside" json "[(x['bolts_claimed'], round(x['metres_claimed'], 4), x['conclusion']['word']) for x in j] == [(1, 42.9768, 'open')]"
+run sheet --month 2026-10 --out part.xlsx
+ok "so it is in the sheet Claims" /usr/bin/python3 -c 'import csv; r = next(csv.DictReader(open("part-claims.csv"))); assert (r["bolts_claimed"], round(float(r["length_m"]), 3), r["conclusion"]) == ("1", 42.977, "open"), r'
+ok "and the list of lots multiplies in the unit invoiced" /usr/bin/python3 -c 'import csv; r = [x for x in csv.DictReader(open("part-lots.csv")) if x["lot"] == "W26-001.01"][0]; q, p, v = (float(r[k]) for k in ("quantity", "price", "value")); assert (round(q, 6), r["unit"], float(r["unit_metres"]), p, round(v, 6)) == (100, "yd", 0.9144, 3.2, 320), r'
 run settle W26-001.01 --as returned --why "all of it"
 run dispute --json
 ok "and so does the whole lot: 100 yd at 3.20" json "[(x['state'], round(x['awaited'], 6)) for x in j] == [('credit', 320.0)]"
@@ -79,7 +83,32 @@ run set rate:USD 0.9
 today 2026-11-20
 run money
 ok "with a rate they are added: 410 + 0.9 x 320" has "In EUR: claimed 698.00, agreed 300.00, recovered 300.00, awaited 0.00"
-ok "and the rate is told with its day" has "1 USD = 0.9 EUR, as set on 2026-11-03"
+ok "and the rate is told with the day it counts from, and for which months" has "1 USD = 0.9 EUR, set from 2026-11-03 on, for 2026-11 to 2026-11"
+today 2026-12-01
+run set rate:USD 0.5
+run money
+ok "what is set in a later month changes no month before it" has "In EUR: claimed 698.00, agreed 300.00, recovered 300.00, awaited 0.00"
+run dispute W26-001.01 --recovered --amount 100 --currency USD
+run money
+ok "each month is converted by the rate in force at its end: 300 + 0.5 x 100" has "In EUR: claimed 698.00, agreed 300.00, recovered 350.00, awaited 0.00"
+ok "with the rate of each" has "1 USD = 0.5 EUR, set from 2026-12-01 on, for 2026-12 to 2026-12"
+run set rate:USD:2026-11-10 0.8
+run money
+ok "a rate may be set from a day on: 410 + 0.8 x 320" has "In EUR: claimed 666.00, agreed 300.00, recovered 350.00, awaited 0.00"
+run money --json
+ok "with that day, for programs too" json "[(r['currency'], r['rate'], r['set_on'], r['first_month'], r['last_month']) for r in j['rates']] == [('USD', 0.8, '2026-11-10', '2026-11', '2026-11'), ('USD', 0.5, '2026-12-01', '2026-12', '2026-12')]"
+run set rate:USD:2026-11-31 0.8
+ok "from a day that is none it is refused" refuses 1 "'2026-11-31' is not a valid date; a rate is set from a day on: rate:USD:2026-10-01"
+run set rate:DOLLAR 0.8
+ok "and so is what is no currency" refuses 1 "'DOLLAR' is not a currency; a rate is set for its code of three letters: rate:USD"
+run set rate:GBP:2027-01-01 1.1
+run dispute W26-001.01 --recovered --amount 10 --currency GBP
+run money
+ok "a rate that counts only from later on says so" has "1 GBP = 1.1 EUR, set from 2027-01-01 on, for 2026-12 to 2026-12, when none was set yet"
+run set rate:GBP:2027-01-01 ""
+run money
+ok "and taken back, there is none" has "GBP has no rate and is not in it (tenterbook set rate:GBP NUMBER)"
+today 2026-11-20
 run money "Hill Mill" --from 2026-11
 ok "of one supplier from a month on" has "Hill Mill  2026-11  EUR       0.00    0.00     300.00     0.00"
 run money --from 2026-13

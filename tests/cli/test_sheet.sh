@@ -91,8 +91,22 @@ office 'csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,fa
 grep -q '=HYPERLINK' sheets/*Lots.csv && grep -q "'=HYPERLINK" month-lots.csv
 say $? "a supplier's name that looks like a formula stays words in both"
 
+/usr/bin/python3 - <<'EOF'
+import csv
+lots = {r["lot"]: r for r in csv.DictReader(open("month-lots.csv", encoding="utf-8-sig"))}
+us = [r for r in csv.DictReader(open("month-labels.csv", encoding="utf-8-sig")) if r["market"] == "us" and r["supplier"].endswith("HYPERLINK(A1)")]
+assert us and {r["state"] for r in us} == {"no: its origin is missing"}, us
+assert any(r["state"] in ("yes, worded so", "this wording only") for r in csv.DictReader(open("month-labels.csv", encoding="utf-8-sig")) if r["market"] == "eu")
+EOF
+say $? "the sheet Labels asks for the origin that a label of that market needs, as label does"
+refused=0
+for lot in $(/usr/bin/python3 -c 'import csv; print(*[r["lot"] for r in csv.DictReader(open("month-labels.csv", encoding="utf-8-sig")) if r["state"] == "no: its origin is missing"])'); do
+	"$tb" label "$lot" --market us --out "$lot.pdf" >out 2>err && refused=1
+done
+[ $refused = 0 ] && grep -q 'the country of origin has to stand on it' err; say $? "and label refuses each of them" "$(cat out err)"
+
 unzip -p month.xlsx 'xl/worksheets/*.xml' >parts.xml
-[ "$(grep -o '<f>[^<]*' parts.xml | grep -c -v -e '^<f>SUBTOTAL(109,' -e '^<f>COUNT' -e '^<f>SUM(' -e '^<f>SUMIFS(' -e '^<f>IF(\$' -e '^<f>\$[A-Z]*[0-9]*\*\$[A-Z]*[0-9]*$' -e '^<f>0$')" = 0 ]
+[ "$(grep -o '<f>[^<]*' parts.xml | grep -c -v -e '^<f>SUBTOTAL(109,' -e '^<f>COUNT' -e '^<f>SUM(' -e '^<f>SUMIFS(' -e '^<f>IF(\$' -e '^<f>\$[A-Z]*[0-9]*[*/]\$[A-Z]*[0-9]*$' -e '^<f>\$[A-Z]*[0-9]*/\$[A-Z]*[0-9]*\*\$[A-Z]*[0-9]*$' -e '^<f>0$')" = 0 ]
 say $? "the workbook holds no formula but its own" "$(grep -o '<f>[^<]*' parts.xml | sort | uniq -c | sort -rn | head -3 | tr '\n' ' ')"
 ok=0
 for csv in month-*.csv; do

@@ -148,7 +148,7 @@ static void different_money_has_plans_of_its_own_until_rates_are_set(void **stat
     assert_int_equal(day.others, 0);
     assert_int_equal(day.lots, 2);
     assert_string_equal(day.currency, "EUR");
-    assert_string_equal(day.rates, "1 USD = 0.92 EUR");
+    assert_string_equal(day.rates, "1 USD = 0.92 EUR from 2026-11-26 on");
     assert_string_equal(day.without_rate, "");
     assert_string_equal(day.pick[0].lot, dollars.ref);
     assert_true(fabs(day.pick[0].task.value - 230) < 1e-9);

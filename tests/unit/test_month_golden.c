@@ -112,7 +112,9 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
                                   0,
                                   0,
                                   NULL,
-                                  0 };
+                                  0,
+                                  .unit = "m",
+                                  .unit_metres = 1 };
 
         (void)snprintf(ref, sizeof ref, "W26-001.%02zu", i + 1);
         rc = lot(arg, &l, err);

@@ -15,8 +15,8 @@ static void list_row(struct tb_table *t, const struct tb_claim_open *o)
 {
     char left[TB_COUNTED];
 
-    tb_table_texts(t, o->lot, o->supplier, tb_claim_state_words(o->state),
-                   *o->due ? o->due : tb_undated_reason(o->undated));
+    tb_table_texts(t, o->lot, o->supplier, tb_word(&tb_concluded_words, (int)o->concluded.kind),
+                   tb_claim_state_words(o->state), *o->due ? o->due : tb_undated_reason(o->undated));
     tb_table_cell(t, "%s%s", *o->due ? tb_days_words(left, o->left) : "", o->overdue ? _(", OVERDUE") : "");
     tb_table_texts(t, o->opened_on ? o->opened_on : "-");
     tb_table_cell(t, isnan(o->amount) ? "-" : "%.2f %s", o->amount, o->amount_currency);
@@ -50,8 +50,8 @@ static void say_unsaid(struct tb_ctx *ctx, size_t unsaid)
 
 static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_err *err)
 {
-    const char *const head[] = { _("LOT"),  _("SUPPLIER"), _("NEXT"),   _("DUE"),
-                                 _("DAYS"), _("OPENED"),   _("AMOUNT"), _("AWAITED") };
+    const char *const head[] = { _("LOT"),  _("SUPPLIER"), _("CONCLUSION"), _("NEXT"),   _("DUE"),
+                                 _("DAYS"), _("OPENED"),   _("AMOUNT"),     _("AWAITED") };
     struct tb_claim_open *o;
     struct tb_table t;
     json_t *json;
@@ -72,7 +72,7 @@ static tb_rc list(struct tb_ctx *ctx, const char *today, struct tb_err *err)
     if (ctx->json)
         rc = tb_print_json(ctx, json_incref(json), err);
     else if (json_array_size(json))
-        tb_table_print(&t, ctx->out, "lllllrrr", 40);
+        tb_table_print(&t, ctx->out, "llllllrrr", 40);
     else
         say_none(ctx, n);
     if (!ctx->json)

@@ -71,6 +71,24 @@ static double widest(cairo_t *c, const struct tb_chart_series *s, double size, b
     return fmin(all, most);
 }
 
+/* In one line where it fits; else in two, smaller where the bars stand close: a name that is cut may be another supplier's. */
+static void put_name(cairo_t *c, double x, double mid, double slot, double width, const char *name)
+{
+    const double size = fmin(8.5, slot * 0.6), small = fmin(8.5, slot * 0.42);
+    const struct pen_words one = { .size = size, .at = PEN_RIGHT, .width = width, .lines = 1 },
+                           two = { .size = small, .at = PEN_RIGHT, .width = width, .lines = 2 },
+                           whole = { .size = size };
+    double w, h;
+
+    tb_pen_measure(c, &w, &h, &whole, name);
+    if (w <= width || small < 6) {
+        (void)tb_pen_text(c, x, mid - size * 0.72, &one, name);
+        return;
+    }
+    tb_pen_measure(c, &w, &h, &two, name);
+    (void)tb_pen_text(c, x, mid - h / 2, &two, name);
+}
+
 /*
  * Names stand left of the bars and counts right of them, as wide as the widest needs; what is left is for the bars. They
  * are not spread over a high field: a few suppliers stand close together, where they can be compared.
@@ -92,11 +110,7 @@ void tb_chart_rank(cairo_t *c, const struct tb_chart *k, struct field f)
     tb_field_x_axis(c, &f, tb_nice_step(f.x_from, f.x_to, f.w > 130 ? 5 : 2), k->y_share, true, k->y_name);
     for (size_t i = 0; i < n; i++) {
         const struct tb_chart_point *p = &s->point[i];
-        const struct pen_words label = { .size = fmin(8.5, slot * 0.6),
-                                         .at = PEN_RIGHT,
-                                         .width = names - 8,
-                                         .lines = 1 },
-                               note = { .size = fmin(7.5, slot * 0.55) };
+        const struct pen_words note = { .size = fmin(7.5, slot * 0.55) };
         double mid = f.y + slot * ((double)i + 0.5), h = slot * 0.5;
 
         if (isfinite(p->y) && p->y > 0)
@@ -109,7 +123,7 @@ void tb_chart_rank(cairo_t *c, const struct tb_chart *k, struct field f)
         }
         tb_pen_ink(c, PEN_INK);
         if (p->label)
-            (void)tb_pen_text(c, f.x - 6, mid - label.size * 0.72, &label, p->label);
+            put_name(c, f.x - 6, mid, slot, names - 8, p->label);
         tb_pen_ink(c, PEN_FADED);
         if (p->note)
             (void)tb_pen_text(c, f.x + f.w + 6, mid - note.size * 0.72, &note, p->note);

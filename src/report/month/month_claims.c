@@ -2,8 +2,6 @@
 #include "report/month/month_impl.h"
 #include "tenterbook/tell.h"
 
-#include "tenterbook/tell.h"
-
 struct claim_row {
     struct tb_claim_open of;
     const char *next, *state, *standing;
@@ -32,6 +30,8 @@ static void put_length_kind(struct tb_tab *t, const void *record)
 static const struct tb_column columns[] = {
     { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false, CLAIM(lot) },
     { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 22, true, false, CLAIM(supplier) },
+    { "conclusion", N_("Conclusion"), NULL, TB_COL_TEXT, 0, 12, true, false,
+      TB_FROM_OF(struct claim_row, of.concluded.kind, &tb_concluded_words) },
     { "next", N_("Next step"), NULL, TB_COL_TEXT, 0, 20, true, false, ROW(next) },
     { "due", N_("Due"), NULL, TB_COL_DAY, 0, 10.5, false, false, CLAIM(due) },
     { "days_left", N_("Days left"), NULL, TB_COL_COUNT, 0, 7, false, false, TB_FROM_BY(put_left) },
@@ -40,7 +40,8 @@ static const struct tb_column columns[] = {
     { "opened", N_("Dispute opened"), NULL, TB_COL_DAY, 0, 11, false, false, CLAIM(opened_on) },
     { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false, ROW(standing) },
     { "bolts_used", N_("Bolts cut into"), NULL, TB_COL_COUNT, 0, 8, false, true, CLAIM(bolts_used) },
-    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true, CLAIM(metres) },
+    { "bolts_claimed", N_("Bolts claimed"), NULL, TB_COL_COUNT, 0, 8, false, true, CLAIM(claimed.bolts) },
+    { "length_m", N_("Length claimed"), "m", TB_COL_NUMBER, 1, 9, false, true, CLAIM(claimed.metres) },
     { "amount", N_("Amount"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(amount) },
     { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, CLAIM(amount_currency) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
@@ -76,6 +77,15 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     return rc;
 }
 
+/* An empty list says that it is meant to be empty. */
+static void prepare(struct month *m, struct tb_tab_plan *plan)
+{
+    if (!m->plan->claims)
+        plan->note =
+            _("None: no claim is open. Information, not legal advice: contract, official text and local "
+              "counsel decide.");
+}
+
 const struct sheet tb_month_claims = {
     .key = "claims",
     .tab = N_("Claims"),
@@ -87,5 +97,6 @@ const struct sheet tb_month_claims = {
     .columns = TB_COUNT(columns),
     .emphasis = emphasis,
     .emphases = TB_COUNT(emphasis),
+    .prepare = prepare,
     .fill = fill,
 };

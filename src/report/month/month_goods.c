@@ -22,34 +22,50 @@ struct goods_row {
 #define CONCLUSION TB_FROM_OF(struct goods_row, of.concluded.kind, &tb_concluded_words)
 #define VERDICT TB_FROM_OF(struct goods_row, of.concluded.told.grade, &tb_grade_words)
 
-/* Length times price, both in the same row. */
+/* Length in the unit of the invoice, from the same row; kilograms as they came. */
+static void put_quantity(struct tb_tab *t, const void *record)
+{
+    const struct goods_row *r = record;
+    char metres[24], one[24];
+
+    if (!isfinite(r->of.quantity) || isnan(r->of.lot.unit_metres)) {
+        tb_put_number(t, r->of.quantity);
+        return;
+    }
+    tb_tab_cell(metres, t, "length_m");
+    tb_tab_cell(one, t, "unit_metres");
+    tb_put_formula(t, r->of.quantity, TB_COL_NUMBER, "=%s/%s", metres, one);
+}
+
+/* Quantity times price, both in the same row. */
 static void put_value(struct tb_tab *t, const void *record)
 {
     const struct goods_row *r = record;
-    char metres[24], price[24];
+    char quantity[24], price[24];
 
     if (!isfinite(r->of.value)) {
         tb_put_none(t);
         return;
     }
-    tb_tab_cell(metres, t, "length_m");
+    tb_tab_cell(quantity, t, "quantity");
     tb_tab_cell(price, t, "price");
-    tb_put_formula(t, r->of.value, TB_COL_NUMBER, "=%s*%s", metres, price);
+    tb_put_formula(t, r->of.value, TB_COL_NUMBER, "=%s*%s", quantity, price);
 }
 
-/* The length held times price. */
+/* The length held, in the unit of the invoice, times price; by weight it is that of all or of nothing. */
 static void put_held_value(struct tb_tab *t, const void *record)
 {
     const struct goods_row *r = record;
-    char metres[24], price[24];
+    char metres[24], one[24], price[24];
 
-    if (!isfinite(r->of.held_value)) {
-        tb_put_none(t);
+    if (!isfinite(r->of.held_value) || isnan(r->of.lot.unit_metres)) {
+        tb_put_number(t, r->of.held_value);
         return;
     }
     tb_tab_cell(metres, t, "held_m");
+    tb_tab_cell(one, t, "unit_metres");
     tb_tab_cell(price, t, "price");
-    tb_put_formula(t, r->of.held_value, TB_COL_NUMBER, "=%s*%s", metres, price);
+    tb_put_formula(t, r->of.held_value, TB_COL_NUMBER, "=%s/%s*%s", metres, one, price);
 }
 
 /* Printed: what a manager reads. Beside, on the screen and in the twin: what is looked up. */
@@ -74,7 +90,12 @@ static const struct tb_column lot_columns[] = {
     { "markets", N_("In the markets"), NULL, TB_COL_TEXT, 0, 9, false, false, CONCLUDED(markets) },
     { "why_open", N_("Why it is open"), NULL, TB_COL_TEXT, 0, 14, false, false,
       TB_FROM_OF(struct goods_row, of.concluded.open, &tb_open_words) },
-    { "price", N_("Price a metre"), NULL, TB_COL_NUMBER, 2, 9, false, false, LOT(unit_price) },
+    { "quantity", N_("Quantity invoiced"), NULL, TB_COL_NUMBER, 2, 10, false, false,
+      TB_FROM_BY(put_quantity) },
+    { "unit", N_("Unit of the invoice"), NULL, TB_COL_TEXT, 0, 8, false, false, LOT(unit) },
+    { "unit_metres", N_("Metres in one unit"), NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 8, false, false,
+      LOT(unit_metres) },
+    { "price", N_("Price of one unit"), NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false, LOT(price) },
     { "colour", N_("Colour"), NULL, TB_COL_TEXT, 0, 12, true, false, LOT(colour) },
     { "dye_lot", N_("Dye lot"), NULL, TB_COL_TEXT, 0, 10, true, false, LOT(dye_lot) },
     { "evidence_ratio", N_("Evidence ratio"), NULL, TB_COL_NUMBER, TB_DECIMALS_FREE, 9, false, false,
@@ -94,11 +115,15 @@ static const struct tb_column lot_columns[] = {
       ROW(of.stands[TB_RELEASED].bolts) },
     { "bolts_returned", N_("Bolts returned"), NULL, TB_COL_COUNT, 0, 8, false, true,
       ROW(of.stands[TB_RETURNED].bolts) },
+    { "bolts_relabelled", N_("Bolts relabelled"), NULL, TB_COL_COUNT, 0, 9, false, true,
+      ROW(of.stands[TB_RELABELLED].bolts) },
     { "held_m", N_("Held"), "m", TB_COL_NUMBER, 1, 9, false, true, ROW(of.stands[TB_HELD].metres) },
     { "released_m", N_("Released"), "m", TB_COL_NUMBER, 1, 9, false, true,
       ROW(of.stands[TB_RELEASED].metres) },
     { "returned_m", N_("Returned"), "m", TB_COL_NUMBER, 1, 9, false, true,
       ROW(of.stands[TB_RETURNED].metres) },
+    { "relabelled_m", N_("Relabelled"), "m", TB_COL_NUMBER, 1, 9, false, true,
+      ROW(of.stands[TB_RELABELLED].metres) },
     { "held_value", N_("Value held"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_held_value) },
 };
 #define LOT_PRINTED 12

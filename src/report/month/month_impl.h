@@ -153,7 +153,8 @@ struct told {
     struct tb_month_lot lot;
     struct tb_concluded concluded;
     char proof[224];         /* "laboratory (eu us), 2 of 7 bolts burnt": stands beside every conclusion */
-    double value;            /* price a metre times length; NAN without a price, or a length */
+    double quantity;         /* in the unit of the invoice; NAN: not known of all of it */
+    double value;            /* price times that quantity; NAN where either is missing */
     double held_value;       /* of what of it is held */
     const char *length_kind; /* "computed from kilograms", "not known"; "" measured */
     char standing[32];       /* "released in part" where single bolts stand otherwise */

@@ -5,6 +5,7 @@
 #include "report/month/month_impl.h"
 
 #include "tenterbook/fibre.h"
+#include "tenterbook/label_page.h"
 #include "tenterbook/law.h"
 #include "tenterbook/status.h"
 
@@ -16,7 +17,7 @@
 struct answer {
     char *wording, *findings;
     int64_t faults, advice, unchecked;
-    bool readable;
+    enum tb_label_stand stand;
 };
 
 struct label_row {
@@ -45,7 +46,9 @@ static const struct tb_column columns[] = {
 static const struct tb_emphasis emphasis[] = {
     { "state", "hold: see conclusion", TB_TONE_ALARM },
     { "state", "no lawful wording", TB_TONE_ALARM },
+    { "state", "no: its origin is missing", TB_TONE_ALARM },
     { "state", "not readable", TB_TONE_DOUBT },
+    { "state", "not known", TB_TONE_DOUBT },
 };
 
 #define ANSWERS_MOST 4096 /* kept at a time */
@@ -97,7 +100,6 @@ static void take_wording(struct answer *a, const struct tb_law_answer *x)
         tb_text_addf(&t, "%s%s", i ? "\n" : "", x->wording[i]);
     if (!x->wordings && x->refusal)
         tb_text_addf(&t, "(%s)", x->refusal);
-    a->readable = x->wordings > 0;
     a->wording = tb_text_take(&t);
 }
 
@@ -113,6 +115,7 @@ static tb_rc ask(struct answer *a, const struct labels *l, const struct tb_month
     struct tb_law_question q = { .market = l->market, .text = words_of(lot) };
     struct tb_law_answer x = { 0 };
     struct tb_declaration found = { 0 };
+    struct tb_text why = { 0 };
     tb_rc rc;
 
     tb_law_facts_none(&q.facts);
@@ -129,7 +132,9 @@ static tb_rc ask(struct answer *a, const struct labels *l, const struct tb_month
     if ((rc = tb_law_check(&x, l->law, &q, err)) == TB_OK) {
         take_findings(a, &x);
         take_wording(a, &x);
+        rc = tb_label_stands(&a->stand, &why, l->law, &x, &q.facts, err);
     }
+    tb_text_free(&why);
     tb_law_answer_free(&x);
     tb_declaration_free(&found);
     return rc;
@@ -177,7 +182,11 @@ static const char *state_of(const struct told *of, const struct answer *a)
         return _("hold: see conclusion");
     if (!of->lot.clear && of->lot.standing != TB_RELABELLED)
         return _("not readable");
-    if (!a->readable)
+    if (a->stand == TB_LABEL_NOT_KNOWN)
+        return _("not known");
+    if (a->stand == TB_LABEL_NO_ORIGIN)
+        return _("no: its origin is missing");
+    if (a->stand != TB_LABEL_STANDS)
         return _("no lawful wording");
     return a->faults ? _("this wording only") : _("yes, worded so");
 }

@@ -128,7 +128,8 @@ static const struct {
          "lower."),
       NULL },
     { N_("Length, value"),
-      N_("Length as declared by the supplier; value is price a metre times that length. Sums never "
+      N_("Length as declared by the supplier; value is price times quantity as invoiced (Quantity, Unit, "
+         "Price of one unit). Sums never "
          "mix currencies."),
       NULL },
     { N_("How to read the marks"),

@@ -73,10 +73,20 @@ static void take_proof(struct told *out, const struct tb_month_lot *lot)
     tb_text_free(&proof);
 }
 
+/* In the unit of the invoice. Of goods by weight nobody knows how much of a part is held, only of all of it or of nothing. */
+static double held_quantity(const struct told *t)
+{
+    int64_t held = t->stands[TB_HELD].bolts;
+
+    if (!isnan(t->lot.unit_metres))
+        return t->lot.unknown ? (double)NAN : t->stands[TB_HELD].metres / t->lot.unit_metres;
+    return held == t->lot.bolts ? t->quantity : held ? (double)NAN : 0;
+}
+
 /* Without a currency a price is a figure nobody can add up. */
 tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err)
 {
-    bool priced = lot->currency[0] && !lot->unknown;
+    const double price = lot->currency[0] ? lot->price : (double)NAN;
     struct tb_known k = { .said = lot->declared,
                           .clear = lot->clear,
                           .verdict = { lot->verdict, lot->log_ratio, lot->grade, lot->lowest, lot->highest,
@@ -90,12 +100,14 @@ tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_
     tb_rc rc;
 
     *out = (struct told){ .lot = *lot,
-                          .value = priced ? lot->unit_price * lot->metres : NAN,
+                          .quantity = tb_invoiced_quantity(lot->unit_metres, lot->metres, lot->kg, lot->bolts,
+                                                           lot->derived, lot->unknown),
                           .length_kind = tb_length_kind(lot->bolts, lot->derived, lot->unknown) };
     if ((rc = tb_conclude(&out->concluded, &k, &out->mem, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
     take_standing(out, lot);
-    out->held_value = priced ? lot->unit_price * out->stands[TB_HELD].metres : NAN;
+    out->value = price * out->quantity;
+    out->held_value = price * held_quantity(out);
     take_proof(out, lot);
     return TB_OK;
 }

@@ -12,7 +12,9 @@
 #define ROOM (PAGE_WIDTH - 2 * LEFT)
 #define FOOT (PAGE_HEIGHT - 36)
 #define BOXES 4
-#define FIGURE 65 /* high */
+#define FIGURE 65   /* high */
+#define URGENT 11.0 /* of a line about an open lot */
+#define BELOW 100   /* of what stands below them: three lines and the cautions */
 
 /* Words with their tag; gives the height they took. */
 static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, double y,
@@ -215,13 +217,20 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     tb_pen_ink(c, PEN_MADDER);
     tb_pen_line(c, LEFT, y, LEFT + ROOM, y, 1);
     y += 3;
-    for (size_t i = 0; i < m->urgents; i++)
-        y += words(c, "P", PEN_INK, LEFT, y, &line, m->urgent[i].line) + 1;
-    if (m->sums.claims) {
+    for (size_t i = 0; i < m->urgents;
+         i++) /* in two lines as long as the others and what follows keep their room */
+        y += words(c, "P", PEN_INK, LEFT, y,
+                   y + (double)(m->urgents - i + 1) * URGENT < FOOT - BELOW ? &told : &line,
+                   m->urgent[i].line) +
+             1;
+    if (!open)
+        y += words(c, "P", PEN_INK, LEFT, y, &line, _("None: nothing waits and nothing is held.")) + 1;
+    if (m->sums.claims)
         tb_page_say(t, _("Claims: %lld open, %lld of them overdue (sheet Claims)."),
                     (long long)m->sums.claims, (long long)m->sums.claims_overdue);
-        y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
-    }
+    else
+        tb_page_say(t, _("Claims: none is open."));
+    y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
     if (m->sums.markets) {
         tb_page_say(t,
                     m->sums.markets == 1

@@ -82,7 +82,7 @@ const struct sheet tb_month_stakes = {
     .key = "stakes",
     .tab = N_("At stake"),
     .title = N_("What came in and what is held"),
-    .note = N_("Length as declared; value is price a metre times length, of lots with a price, every "
+    .note = N_("Length as declared; value is price times quantity as invoiced, of lots with a price, every "
                "currency by itself. A single bolt that is held counts by itself."),
     .column = columns,
     .columns = TB_COUNT(columns),

@@ -110,10 +110,11 @@ static const char *say_turnaround(char out[96], const struct month *m, size_t at
 
     (void)at;
     if (!w->answered)
-        return _("no joint sample was answered in the span");
-    (void)snprintf(out, 96,
-                   _("median; joint samples answered in the span: %lld, the longest after %lld days"),
-                   (long long)w->answered, (long long)w->longest);
+        return _("no sample was answered in the span");
+    (void)snprintf(
+        out, 96,
+        _("median of %lld answers in the span, the longest %lld days; from sending, else from cutting"),
+        (long long)w->answered, (long long)w->longest);
     return out;
 }
 
@@ -160,7 +161,9 @@ static const struct line lines[] = {
       .over = { TAB_LOTS, "SUM", "length_m", NULL },
       .unit = "m",
       .say = say_length },
-    { .item = N_("Value"), .as = TB_COL_ANY, .note = N_("price a metre times length, lots with a price") },
+    { .item = N_("Value"),
+      .as = TB_COL_ANY,
+      .note = N_("price times quantity, as invoiced; lots with a price") },
     SECTION(N_("Concluded, of the supplier's words, from all that is known")),
     { .item = N_("Lots looked at"),
       .at = offsetof(struct month, rate.judged),
