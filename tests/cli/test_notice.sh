@@ -66,7 +66,7 @@ for f in n.txt page.txt; do
 	ok "$f: how sure it is" in_text $f "widerspricht der Deklaration: Es ist mindestens"
 	ok "$f: a part by its name" in_text $f "Stück 001 (Kette), Probe W26-001.01.01, Brennprobe am 5. Oktober 2026 durch Ada Fell: schwarzer Rauch"
 	ok "$f: what was looked for and not there" in_text $f "Gesucht und nicht festgestellt: Geruch nach verbranntem Papier."
-	ok "$f: what the goods come to, with the decimal comma" in_text $f "3,50 EUR je Meter ergeben 100,58 m einen Betrag von 352,00 EUR"
+	ok "$f: what the goods come to, with the decimal comma" in_text $f "3,20 EUR je yd ergeben 110,00 yd einen Betrag von 352,00 EUR"
 	ok "$f: the remedy asked" in_text $f "Wir bitten um eine Gutschrift."
 	ok "$f: by when" in_text $f "Bitte antworten Sie bis zum 20. Oktober 2026."
 	ok "$f: rights are reserved" in_text $f "Wir behalten uns alle Rechte aus Vertrag und Gesetz vor."

@@ -1,5 +1,6 @@
 /* notice_asked.c - how the goods stand, what they are worth, what is asked for, and that rights are reserved. */
 #include "report/notice/notice_impl.h"
+#include "tenterbook/tell.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -98,16 +99,22 @@ static const char *remedy_name(enum tb_tongue to, enum tb_remedy_kind r)
     }
 }
 
-/* Only figures that multiply: a price and metres that are all known. */
-static void value(struct tb_text *t, struct tb_notice *n, const struct tb_lot *l)
+/* Only figures that multiply, in the unit of the invoice: a price and a quantity that is known of all of it. */
+static void value(struct tb_text *t, struct tb_notice *n, const struct tb_invoiced *in)
 {
-    if (isnan(l->unit_price) || isnan(l->metres) || l->unknown || !*l->currency)
+    const char *money = in->currency, *price, *quantity, *all;
+
+    if (isnan(in->value) || !*money)
         return;
+    price = tb_notice_figure(n, in->price, tb_price_places(in->price));
+    quantity = tb_notice_figure(n, in->quantity, 2);
+    all = tb_notice_figure(n, in->value, 2);
     sentence(t, n,
-             tb_notice_put(n, tb_tr(n->tongue, "At your price of %s %s a metre, %s m come to %s %s."),
-                           tb_notice_figure(n, l->unit_price, 2), l->currency,
-                           tb_notice_figure(n, l->metres, 2),
-                           tb_notice_figure(n, l->unit_price * l->metres, 2), l->currency));
+             strcmp(in->unit, "m") == 0
+                 ? tb_notice_put(n, tb_tr(n->tongue, "At your price of %s %s a metre, %s m come to %s %s."),
+                                 price, money, quantity, all, money)
+                 : tb_notice_put(n, tb_tr(n->tongue, "At your price of %s %s per %s, %s %s come to %s %s."),
+                                 price, money, in->unit, quantity, in->unit, all, money));
 }
 
 static void agreed_words(struct tb_text *t, struct tb_notice *n, const struct tb_dispute_step *s)
@@ -125,7 +132,7 @@ static void amount(struct tb_notice *n, const struct notice_facts *f)
     const struct tb_dispute_step *opened = step(f, TB_OPENED), *agreed = step(f, TB_AGREED);
     struct tb_text t = { 0 };
 
-    value(&t, n, &f->of.lot);
+    value(&t, n, &f->of.invoiced);
     if (opened && !isnan(opened->amount) && !agreed)
         sentence(&t, n,
                  tb_notice_put(n, tb_tr(n->tongue, "We claim %s %s."), tb_notice_figure(n, opened->amount, 2),
