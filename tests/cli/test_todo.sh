@@ -109,16 +109,16 @@ ok "each with its lots" grep -qE "^M26-001.03 .* 70.00 " out
 run set money EUR
 run set rate:USD 0.92
 run day --hours 1
-ok "with rates there is one plan of all that is priced, and the rates are said" has "Lots are compared in EUR, by the rates that are set: 1 USD = 0.92 EUR."
+ok "with rates there is one plan of all that is priced, and the rates are said" has "Lots are compared in EUR, by the rates that are set: 1 USD = 0.92 EUR from 2026-12-06 on."
 run set money GBP
 run day --hours 1
 ok "where there is no rate the money that lacks it is named" has "No rate into GBP is set for EUR (tenterbook set rate:CODE NUMBER says what one of it is worth)."
-ok "and the rest is converted all the same" has "Lots are compared in GBP, by the rates that are set: 1 USD = 0.92 GBP."
+ok "and the rest is converted all the same" has "Lots are compared in GBP, by the rates that are set: 1 USD = 0.92 GBP from 2026-12-06 on."
 run day --hours 1 --json
 ok "programs find it" json "j['without_rate'] == 'EUR' and j['currency'] in ('EUR', 'GBP') and len(j['others']) == 2"
 run set money EUR
 run day --hours 1 --json
-ok "programs find the other plans and the rates" json "[x['lot'] for x in j['lots']] == ['M26-001.02','M26-001.01'] and [x['currency'] for x in j['others']] == ['m'] and j['rates'] == '1 USD = 0.92 EUR'"
+ok "programs find the other plans and the rates" json "[x['lot'] for x in j['lots']] == ['M26-001.02','M26-001.01'] and [x['currency'] for x in j['others']] == ['m'] and j['rates'] == '1 USD = 0.92 EUR from 2026-12-06 on'"
 run day --hours 1 --by-metres
 ok "one plan of all by metres is to be had" grep -qF "In 60 minutes: 3 of 3 lots" out
 run day --hours 1 --by-metres --currency EUR
