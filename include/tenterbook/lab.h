@@ -212,6 +212,8 @@ struct tb_lab_decision {
 };
 /*
  * tb_lab_decide - conforms when the probability is at least `sure`, fails when it is at most 1 - sure.
+ *   y, u, limit  shares, in percent. A share of 100 where 100 is the least allowed conforms, and a share of 0 where 0 is the
+ *                most: nothing else was found, and no share lies beyond.
  *   fails  TB_EINVAL when sure is not above 0.5 and below 1, u is negative, or something is not a number
  */
 tb_rc tb_lab_decide(struct tb_lab_decision *out, double y, double u, double freedom,

@@ -58,12 +58,21 @@ const char *tb_lab_answer_key(enum tb_lab_answer answer)
     return key[answer];
 }
 
+/* Nothing but this fibre was found where nothing else is allowed, or nothing of a fibre that is not allowed: the half of the
+ * curve beyond the end of the scale is not possible, so that it says nothing against the result. */
+static bool at_end_of_scale(double y, struct tb_lab_limit limit)
+{
+    return (limit.lower >= 100 && y >= 100) || (limit.upper <= 0 && y <= 0);
+}
+
 /* Results whose probability is at least `sure`. It falls from the middle outwards, so the ends are found by
  * halving; a one-sided limit has its end a guard band away. */
 static struct tb_lab_limit acceptance(double u, double freedom, struct tb_lab_limit l, double sure)
 {
     double guard = tb_lab_guard(u, freedom, sure), middle, in, out;
 
+    if (at_end_of_scale(l.lower, l) || at_end_of_scale(l.upper, l))
+        return l;
     if (isinf(l.lower) || isinf(l.upper) || u <= 0)
         return (struct tb_lab_limit){ l.lower + guard, l.upper - guard };
     middle = (l.lower + l.upper) / 2;
@@ -93,7 +102,7 @@ tb_rc tb_lab_decide(struct tb_lab_decision *out, double y, double u, double free
                        freedom);
     if (!(sure > 0.5 && sure < 1))
         return tb_fail(err, TB_EINVAL, "the probability asked for is %g; it lies between 0.5 and 1", sure);
-    out->probability = tb_lab_conformity(y, u, freedom, limit);
+    out->probability = at_end_of_scale(y, limit) ? 1 : tb_lab_conformity(y, u, freedom, limit);
     out->guard = tb_lab_guard(u, freedom, sure);
     out->accept = acceptance(u, freedom, limit, sure);
     out->answer = out->probability >= sure       ? TB_LAB_CONFORMS

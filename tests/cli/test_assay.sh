@@ -79,9 +79,11 @@ ok "the answer comes first in plain words" [ "$(sed -n 2p out)" = 'Declared "60%
 ok "a regain from memory is marked where it is used" has "US commercial regain, figures from memory: check them"
 ok "the law is left to those who decide it" has "Information, not legal advice"
 run assay --found "100% cotton" --uncertainty 0.5 --declared "100% cotton" --market us
-ok "a claim without a tolerance is beyond any result that has an uncertainty" has "no result could be called conforming, u is too large"
+ok "a pure label without a tolerance conforms where nothing else was found" has "conforming from 100.00 to 100.00 %"
 run assay --found "100% cotton" --uncertainty 0.5 --declared "100% cotton" --market us --json
-ok "and in the JSON no range is given for it" json "j['conformity'][0]['fibres'][0]['accept'] is None"
+ok "and the JSON has that range, open above" json "j['conformity'][0]['answer'] == 'conforms' and j['conformity'][0]['fibres'][0]['accept'] == [100, None]"
+run assay --found "99% cotton 1% polyester" --uncertainty 0.5 --declared "100% cotton" --market us
+ok "and not where another fibre was found" has 'Declared "100% cotton": does not conform (us).'
 run assay $two --declared "62.5% cotton 37.5% polyester" --market eu --basis dry
 ok "near a limit nothing is said" has "cannot be said (eu)"
 run assay $two --declared "70% cotton 30% polyester"

@@ -247,6 +247,31 @@ static void an_answer_is_given_only_when_it_is_sure(void **state)
     }
 }
 
+/* No share lies beyond the ends: pure cloth found pure is pure, what is found otherwise is judged as ever. */
+static void pure_cloth_can_be_found_pure(void **state)
+{
+    struct tb_lab_limit pure = tb_lab_limit_around(100, 0), none = { -INFINITY, 0 };
+    struct tb_lab_decision d;
+    struct tb_err err = { 0 };
+
+    (void)state;
+    assert_int_equal(tb_lab_decide(&d, 100, 0.5, INFINITY, pure, 0.95, &err), TB_OK);
+    assert_int_equal(d.answer, TB_LAB_CONFORMS);
+    assert_true(d.probability == 1 && d.accept.lower == 100 && isinf(d.accept.upper));
+    assert_int_equal(tb_lab_decide(&d, 0, 0.5, 3, none, 0.95, &err), TB_OK);
+    assert_int_equal(d.answer, TB_LAB_CONFORMS);
+    assert_true(d.accept.upper == 0);
+    assert_int_equal(tb_lab_decide(&d, 99.6, 0.5, INFINITY, pure, 0.95, &err), TB_OK);
+    assert_int_equal(d.answer, TB_LAB_UNSAID);
+    assert_int_equal(tb_lab_decide(&d, 98, 0.5, INFINITY, pure, 0.95, &err), TB_OK);
+    assert_int_equal(d.answer, TB_LAB_FAILS);
+    assert_int_equal(tb_lab_decide(&d, 2, 0.5, INFINITY, none, 0.95, &err), TB_OK);
+    assert_int_equal(d.answer, TB_LAB_FAILS);
+    /* a tolerance leaves the rule as it is */
+    assert_int_equal(tb_lab_decide(&d, 100, 0.5, INFINITY, tb_lab_limit_around(97, 3), 0.95, &err), TB_OK);
+    assert_true(d.answer == TB_LAB_CONFORMS && d.probability < 1 + 1e-12);
+}
+
 static void few_determinations_make_the_answer_more_careful(void **state)
 {
     struct tb_lab_limit limit = tb_lab_limit_around(40, 3);
@@ -281,6 +306,7 @@ int main(void)
         cmocka_unit_test(a_wide_spread_and_a_single_determination_are_flagged),
         cmocka_unit_test(critical_ranges_are_those_of_the_studentised_range),
         cmocka_unit_test(an_answer_is_given_only_when_it_is_sure),
+        cmocka_unit_test(pure_cloth_can_be_found_pure),
         cmocka_unit_test(few_determinations_make_the_answer_more_careful),
         cmocka_unit_test(questions_without_sense_are_refused),
     };
