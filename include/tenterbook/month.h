@@ -38,6 +38,7 @@ struct tb_month_sums {
     struct tb_month_work work;
     int64_t markets, labels, label_faults; /* markets asked; lots times markets; those with a fault */
     int64_t claims, claims_overdue;        /* open ones */
+    int64_t claims_unsaid; /* of them: nobody can say whether they are overdue (no terms, no delay set) */
     double low,
         high; /* exact 95 % interval of the share that does not conform of those looked at, 0..1; NAN: none was */
 };

@@ -72,6 +72,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
             tb_month_standing(r.of.standing, r.of.released_in_part, r.of.held_in_part, r.of.returned_in_part);
         m->sums.claims++;
         m->sums.claims_overdue += r.of.overdue;
+        m->sums.claims_unsaid += r.of.unsaid;
         rc = tb_tab_record(m->tab[TAB_CLAIMS], &r, err);
     }
     return rc;

@@ -225,7 +225,11 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
              1;
     if (!open)
         y += words(c, "P", PEN_INK, LEFT, y, &line, _("None: nothing waits and nothing is held.")) + 1;
-    if (m->sums.claims)
+    if (m->sums.claims_unsaid)
+        tb_page_say(
+            t, _("Claims: %lld open, %lld of them overdue; of %lld it cannot be said (sheet Claims)."),
+            (long long)m->sums.claims, (long long)m->sums.claims_overdue, (long long)m->sums.claims_unsaid);
+    else if (m->sums.claims)
         tb_page_say(t, _("Claims: %lld open, %lld of them overdue (sheet Claims)."),
                     (long long)m->sums.claims, (long long)m->sums.claims_overdue);
     else
