@@ -65,7 +65,9 @@ void tb_room_fill(struct tb_parts *parts, struct tb_room *r, const struct tb_str
     int from = t->same_burn ? t->act_row : 0;
     size_t at = (size_t)from * TB_CHUNK;
 
-    if (n && (r->roles != s->layout->roles || r->chunk != s->chunk))
+    if (!n) /* nothing was spread then, and there is no role to read */
+        return;
+    if (r->roles != s->layout->roles || r->chunk != s->chunk)
         spread(r, s->layout, s->chunk, from);
     for (size_t i = 0; i < n; i++) {
         const struct tb_strip *one = &s[which[i]];
