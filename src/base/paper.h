@@ -87,6 +87,8 @@ void tb_paper_count(struct tb_paper_table *t);
  *   rows  only those of rows of the table
  */
 float tb_paper_space(const struct tb_paper_table *t, bool rows);
+/* How much a gap, in heights of a line, differs from a space of the rows, in such spaces; 0: how wide one is does not show. */
+float tb_paper_off_space(const struct tb_paper_table *t, float gap);
 /* paper_body.c: rows and headers are marked, and phrases of rows in which cells touch become two. */
 void tb_paper_body(struct tb_paper_table *t);
 /* Phrases are cut before the words that are marked. */

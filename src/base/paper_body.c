@@ -214,20 +214,16 @@ static bool is_beside(const struct valleys *v, size_t i, const struct tb_paper_w
            (i == 0 || left->right > v->at[i - 1].right) && (i + 1 == v->n || right->left < v->at[i + 1].left);
 }
 
-/* How much a gap differs from a space, in spaces. */
-static float off_space(const struct tb_paper_table *t, const struct tb_paper_word *left,
-                       const struct tb_paper_word *right)
+/* Between two words, in heights of the first. */
+static float gap_between(const struct tb_paper_word *left, const struct tb_paper_word *right)
 {
-    float gap = (right->left - left->right) / (left->bottom - left->top);
-
-    return t->row_space > 0 ? (gap > t->row_space ? gap - t->row_space : t->row_space - gap) / t->row_space
-                            : 0;
+    return (right->left - left->right) / (left->bottom - left->top);
 }
 
 static void look_at_gap(const struct tb_paper_table *t, struct valley *v, const struct tb_paper_line *l,
                         const struct tb_paper_word *left, const struct tb_paper_word *right, bool one)
 {
-    float gap = (right->left - left->right) / (left->bottom - left->top), off = off_space(t, left, right);
+    float gap = gap_between(left, right), off = tb_paper_off_space(t, gap);
 
     if (l->header) {
         v->header_apart = v->header_apart || !one;
@@ -299,7 +295,8 @@ static bool divided(const struct tb_paper_table *t, const struct valleys *v, con
 {
     for (size_t i = 0; i < v->n; i++)
         if (left->right <= v->at[i].left + SLIP && right->left >= v->at[i].right - SLIP &&
-            (divides(t, &v->at[i]) || (v->at[i].apart && off_space(t, left, right) > NEARLY)))
+            (divides(t, &v->at[i]) ||
+             (v->at[i].apart && tb_paper_off_space(t, gap_between(left, right)) > NEARLY)))
             return true;
     return false;
 }

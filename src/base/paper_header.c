@@ -40,13 +40,6 @@ static bool covered(const struct tb_paper_table *t, const struct tb_paper_line *
     return false;
 }
 
-static float off_space(const struct tb_paper_table *t, const struct tb_paper_word *w)
-{
-    float gap = (w->left - w[-1].right) / (w->bottom - w->top);
-
-    return (gap > t->row_space ? gap - t->row_space : t->row_space - gap) / t->row_space;
-}
-
 /* Of the gaps between two words over two columns the one that is least like a space, if it is none. */
 static size_t cut_between(const struct tb_paper_table *t, const struct tb_paper_line *l, size_t after,
                           size_t to)
@@ -56,10 +49,11 @@ static size_t cut_between(const struct tb_paper_table *t, const struct tb_paper_
 
     for (size_t i = after + 1; i <= to; i++) {
         const struct tb_paper_word *w = &t->paper->word[i];
+        float off = tb_paper_off_space(t, (w->left - w[-1].right) / (w->bottom - w->top));
 
-        if (covered(t, l, (w[-1].right + w->left) / 2) || off_space(t, w) <= most)
+        if (covered(t, l, (w[-1].right + w->left) / 2) || off <= most)
             continue;
-        most = off_space(t, w);
+        most = off;
         found = i;
     }
     return found;
@@ -109,13 +103,24 @@ static bool spans(const struct tb_paper_table *t, const struct tb_paper_line *l,
     return false;
 }
 
+/* Behind the lines of the header that begins at this line; the line itself where none does. */
+static size_t end_of_header(const struct tb_paper_table *t, size_t from)
+{
+    size_t end = from;
+
+    while (end < t->lines && t->line[end].header && t->line[end].page == t->line[from].page)
+        end++;
+    return end;
+}
+
 void tb_paper_join_header(struct tb_paper_table *t, const struct tb_paper_column *c, size_t n)
 {
     for (size_t i = 0, end; i < t->lines; i = end) {
         bool good = true;
 
-        for (end = i; end < t->lines && t->line[end].header && t->line[end].page == t->line[i].page; end++)
-            good = good && !spans(t, &t->line[end], c, n);
+        end = end_of_header(t, i);
+        for (size_t k = i; good && k < end; k++)
+            good = !spans(t, &t->line[k], c, n);
         for (size_t k = i + 1; good && k < end; k++)
             t->line[k].joins = true;
         end += end == i;
@@ -186,8 +191,7 @@ bool tb_paper_match_header(struct tb_paper_table *t, const struct tb_paper_colum
     bool good = true;
 
     for (size_t i = 0; good && i < t->lines; i = end) {
-        for (end = i; end < t->lines && t->line[end].header && t->line[end].page == t->line[i].page; end++)
-            ;
+        end = end_of_header(t, i);
         if (end > i) {
             headers++;
             good = find_stacks(t, i, end, stack, n + 1) == n && stand_over(stack, c, n);

@@ -169,6 +169,12 @@ float tb_paper_space(const struct tb_paper_table *t, bool rows)
     return space;
 }
 
+float tb_paper_off_space(const struct tb_paper_table *t, float gap)
+{
+    return t->row_space > 0 ? (gap > t->row_space ? gap - t->row_space : t->row_space - gap) / t->row_space
+                            : 0;
+}
+
 /* What is printed across the page, as "COPY", is of no line of it: it comes behind the others of its page. */
 static void mark_huge(struct tb_paper *p)
 {
