@@ -183,6 +183,10 @@ static unsigned scan(struct tb_day_reading *out, const char *text, bool other, b
            (out->ymd[0] ? TB_DAY_YMD : 0u);
 }
 
+const struct tb_day_order tb_day_orders[TB_DAY_ORDERS] = { { TB_DAY_DMY, "dmy" },
+                                                           { TB_DAY_MDY, "mdy" },
+                                                           { TB_DAY_YMD, "ymd" } };
+
 const char *tb_day_value(const struct tb_day_reading *r, char order)
 {
     const char *v = order == 'm' ? r->mdy : order == 'y' ? r->ymd : r->dmy;

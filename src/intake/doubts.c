@@ -148,17 +148,15 @@ static bool ask_width(struct tb_list_reader *r, const struct doubt *d)
     return true;
 }
 
-/* Other columns of names are asked for first: where the article is missing too, one of these may be it. */
 /* "Item" over 1, 2, 3 ...: the number of the row, and no article. A person who says that it is one has said it. */
 static void ask_counted(struct tb_list_reader *r, const struct tb_table_layout *l)
 {
     const struct tb_source_column *c = l->of[TB_FIELD_ARTICLE];
     const struct tb_content *holds = c ? &l->content[c->index] : NULL;
-    struct tb_word_hit hit[TB_HITS_MOST];
     const char *map;
 
     if (!c || l->given || holds->filled < 3 || holds->counted < holds->filled ||
-        (tb_header_words_find(r->words, c->header, hit) && hit[0].site))
+        tb_header_words_said(r->words, c->header))
         return;
     map = tb_store_internf(r->list->store, "%s=ignore", c->header);
     if (!tb_list_asked(r->list, "map", map))
@@ -171,6 +169,7 @@ static void ask_counted(struct tb_list_reader *r, const struct tb_table_layout *
             "map", map);
 }
 
+/* Other columns of names are asked for first: where the article is missing too, one of these may be it. */
 void tb_ask_unread(struct tb_list_reader *r)
 {
     for (size_t i = 0; i < r->layouts; i++)

@@ -7,16 +7,13 @@
 
 unsigned tb_day_possible(const struct tb_list_reader *r, const struct tb_day_reading *day, unsigned orders)
 {
-    static const struct {
-        unsigned bit;
-        char order;
-    } reading[] = { { TB_DAY_DMY, 'd' }, { TB_DAY_MDY, 'm' }, { TB_DAY_YMD, 'y' } };
     unsigned late = 0;
 
-    for (size_t i = 0; i < TB_COUNT(reading) && r->opts->arrived; i++) {
-        const char *v = orders & reading[i].bit ? tb_day_value(day, reading[i].order) : NULL;
+    for (size_t i = 0; i < TB_DAY_ORDERS && r->opts->arrived; i++) {
+        const struct tb_day_order *o = &tb_day_orders[i];
+        const char *v = orders & o->bit ? tb_day_value(day, o->name[0]) : NULL;
 
-        late |= v && strcmp(v, r->opts->arrived) > 0 ? reading[i].bit : 0;
+        late |= v && strcmp(v, r->opts->arrived) > 0 ? o->bit : 0;
     }
     return late == orders ? orders : orders & ~late;
 }

@@ -109,18 +109,17 @@ void tb_learn_title_day(struct tb_list_reader *r, const struct tb_row *row)
 /* A day that can be read two ways gives two answers, the one first that the site or the rest of the file has. */
 static void answer_days(struct tb_list_reader *r, struct tb_question *q, const char *text)
 {
-    static const char order[] = { 'd', 'm', 'y' };
-    static const unsigned bit[] = { TB_DAY_DMY, TB_DAY_MDY, TB_DAY_YMD };
     struct tb_day_reading day;
     unsigned possible = tb_day_possible(r, &day, tb_day_scan(&day, text));
 
-    for (size_t i = 0; i <= TB_COUNT(order); i++) {
-        char o = i == 0 ? r->day_order : order[i - 1];
-        const char *v = tb_day_value(&day, o);
+    for (int others = 0; others < 2; others++)
+        for (size_t i = 0; i < TB_DAY_ORDERS; i++) {
+            const struct tb_day_order *o = &tb_day_orders[i];
+            const char *v = tb_day_value(&day, o->name[0]);
 
-        if (v && possible & bit[o == 'd' ? 0 : o == 'm' ? 1 : 2])
-            tb_list_answer(r->list, q, "note-date", v);
-    }
+            if (v && possible & o->bit && (others || o->name[0] == r->day_order))
+                tb_list_answer(r->list, q, "note-date", v);
+        }
 }
 
 /* One day is likely the note's, or the one that stands beside its number; of several nobody knows which. */

@@ -174,9 +174,9 @@ double tb_profile_likeness(const struct tb_profile *p, size_t i, enum tb_field f
 void tb_profile_word(struct tb_profile *p, const struct tb_header_words *w, const struct tb_row *row);
 /* propose.c: what --columns may say of a list without header; NULL: no column looks like lengths. */
 const char *tb_proposed_columns(const struct tb_list_reader *r);
-/* A proposal for a supplier, a note or an article that the file does not name: words of its title or of its name. NULL: of an article, there is none. */
 /* profile.c: words of the file that likely name the article, where no label does; NULL: there are none. */
 const char *tb_article_said(const struct tb_list_reader *r);
+/* A proposal for a supplier, a note or an article that the file does not name: words of its title or of its name. NULL: of an article, there is none. */
 const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field);
 
 /* unroll.c, where columns were given: a row, or one for each of its lengths, goes to the pass that is on. */
@@ -203,9 +203,9 @@ enum tb_unread {
     TB_UNREAD_NAMES, /* words; where there are none, those of yarns and constructions, then of classes */
     TB_UNREAD_SHARES /* percentages with words in most of their cells, in whatever language */
 };
-/* Headers of columns that nobody understands, at most `most`; how many. */
 /* content.c: does that column hold names, rather than codes of letters and figures? */
 bool tb_unread_is_name(const struct tb_list_reader *r, const char *header);
+/* Headers of columns that nobody understands, at most `most`; how many. */
 size_t tb_unread_columns(const struct tb_list_reader *r, const char **header, size_t most,
                          enum tb_unread which);
 /* A composition in a row that is no bolt, and that no label names. */

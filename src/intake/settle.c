@@ -69,7 +69,6 @@ static void check_names(struct tb_list_reader *r)
 /* The day of arrival says what the file does not: which of two days it was. */
 static void say_late(struct tb_list_reader *r)
 {
-    static const char order[] = { 'd', 'm', 'y' };
     struct tb_day_reading day;
     const char *taken, *late = NULL;
 
@@ -77,8 +76,8 @@ static void say_late(struct tb_list_reader *r)
         return;
     (void)tb_day_scan(&day, r->late_day);
     taken = tb_day_value(&day, r->day_order);
-    for (size_t i = 0; i < TB_COUNT(order) && !late; i++) {
-        late = tb_day_value(&day, order[i]);
+    for (size_t i = 0; i < TB_DAY_ORDERS && !late; i++) {
+        late = tb_day_value(&day, tb_day_orders[i].name[0]);
         late = late && strcmp(late, r->opts->arrived) > 0 ? late : NULL;
     }
     if (taken && late)
@@ -89,25 +88,22 @@ static void say_late(struct tb_list_reader *r)
 /* One order that suits all days is taken; two are asked about with what each would make of one of them. */
 static void settle_days(struct tb_list_reader *r)
 {
-    static const struct {
-        unsigned bit;
-        const char *name; /* its first letter is the order */
-    } order[] = { { TB_DAY_DMY, "dmy" }, { TB_DAY_MDY, "mdy" }, { TB_DAY_YMD, "ymd" } };
+    const struct tb_day_order *can[TB_DAY_ORDERS];
     struct tb_day_reading day;
     struct tb_question *q = NULL;
     unsigned days = r->opts->dates ? r->days_written : r->days; /* whoever says the order knows better */
-    size_t can[3], n = 0;
+    size_t n = 0;
 
     r->day_order = r->opts->dates ? r->opts->dates : 'd';
     if (!r->day_text || r->opts->day)
         return;
-    for (size_t i = 0; i < TB_COUNT(order); i++)
-        if (!days || (days & order[i].bit))
-            can[n++] = i;
-    if (n == 1)
-        r->day_order = order[can[0]].name[0]; /* the file itself says it, or the day of arrival */
-    if (n == 1)
+    for (size_t i = 0; i < TB_DAY_ORDERS; i++)
+        if (!days || (days & tb_day_orders[i].bit))
+            can[n++] = &tb_day_orders[i];
+    if (n == 1) {
+        r->day_order = can[0]->name[0]; /* the file itself says it, or the day of arrival */
         say_late(r);
+    }
     if (n < 2 || r->opts->dates)
         return;
     (void)tb_day_scan(&day, r->day_text);
@@ -121,10 +117,10 @@ static void settle_days(struct tb_list_reader *r)
         q = tb_list_ask(
             r->list, r->day_line,
             "the date '%s' (line %zu) is %s with --dates %s and %s with --dates %s; say which is meant",
-            r->day_text, r->day_line, tb_day_value(&day, order[can[0]].name[0]), order[can[0]].name,
-            tb_day_value(&day, order[can[1]].name[0]), order[can[1]].name);
+            r->day_text, r->day_line, tb_day_value(&day, can[0]->name[0]), can[0]->name,
+            tb_day_value(&day, can[1]->name[0]), can[1]->name);
     for (size_t i = 0; i < n; i++)
-        tb_list_answer(r->list, q, "dates", order[can[i]].name);
+        tb_list_answer(r->list, q, "dates", can[i]->name);
 }
 
 /* What the spreadsheet changed cannot be undone, so the person is told where to look. */

@@ -224,12 +224,12 @@ static const char *behind_key(const struct tb_list_reader *r, size_t index)
 }
 
 /* Behind the last column that the lengths have behind them, and that is read. */
-static size_t end_of_columns(const struct tb_list_reader *r, size_t from)
+static size_t end_of_columns(const struct tb_list_reader *r, size_t from, size_t sums)
 {
     size_t end = from;
 
     for (size_t i = from; i < TB_PROFILED_MOST; i++)
-        if (i == sum_column(r, from) || strcmp(behind_key(r, i), "-") != 0)
+        if (i == sums || strcmp(behind_key(r, i), "-") != 0)
             end = i + 1;
     return end;
 }
@@ -237,17 +237,19 @@ static size_t end_of_columns(const struct tb_list_reader *r, size_t from)
 /* Figures under no header behind the lengths are lengths too: "Lengths (m)" over four columns, with the sum of each row behind them. */
 static bool ask_beside(struct tb_list_reader *r, size_t line)
 {
-    size_t from, n = lengths_beside(r, &from);
+    size_t from, n = lengths_beside(r, &from), sums, end;
     struct tb_text t = { 0 };
     struct tb_question *q;
 
     if (!n)
         return false;
+    sums = sum_column(r, from + n);
+    end = end_of_columns(r, from + n, sums);
     for (size_t i = 0; i < from; i++)
         tb_text_addf(&t, "%s,", partial_key(r, i));
     tb_text_addf(&t, "length*%zu", n);
-    for (size_t i = from + n; i < end_of_columns(r, from + n); i++)
-        tb_text_addf(&t, ",%s", i == sum_column(r, from + n) ? "total" : behind_key(r, i));
+    for (size_t i = from + n; i < end; i++)
+        tb_text_addf(&t, ",%s", i == sums ? "total" : behind_key(r, i));
     q = tb_list_ask(
         r->list, line,
         "lengths stand side by side under and behind the header '%s'; say --columns with the fields in "

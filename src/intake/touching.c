@@ -186,13 +186,6 @@ static void ask_bare(struct tb_list_reader *r, const struct tb_table_layout *l)
         q->open = true;
 }
 
-static bool said_by_hand(const struct tb_header_words *w, const char *header)
-{
-    struct tb_word_hit hit[TB_HITS_MOST];
-
-    return tb_header_words_find(w, header, hit) && hit[0].site;
-}
-
 /* "1 T1" under "Roll No.", and nothing under "Item" beside it: two cells that touch. */
 static void ask_unfilled(struct tb_list_reader *r, const struct tb_table_layout *l)
 {
@@ -205,7 +198,7 @@ static void ask_unfilled(struct tb_list_reader *r, const struct tb_table_layout 
         if (!header || l->content[i].filled || (i + 1 != bolt->index && i != bolt->index + 1))
             continue;
         map = tb_store_internf(r->list->store, "%s=ignore", header);
-        if (said_by_hand(r->words, header) || tb_list_asked(r->list, "map", map))
+        if (tb_header_words_said(r->words, header) || tb_list_asked(r->list, "map", map))
             continue;
         q = tb_list_ask(
             r->list, l->line,

@@ -37,6 +37,8 @@ size_t tb_header_words_exact(const struct tb_header_words *w, const char *text, 
  * a header speaks of that is not known as a whole. It makes an answer likely, and never settles anything.
  */
 uint64_t tb_header_words_hint(const struct tb_header_words *w, const char *text);
+/* Did a person say what this header means, for this list or for the site? */
+bool tb_header_words_said(const struct tb_header_words *w, const char *text);
 /* Does a header count or measure what no length is counted in: "Length (cm)", "Qty (pcs)"? *n bytes at *at say it. */
 bool tb_header_words_no_length(const struct tb_header_words *w, const char *text, size_t *at, size_t *n);
 /* Centimetres or inches among the words of a header; NONE: neither, or both. */

@@ -20,6 +20,13 @@ static size_t with_unit(struct tb_word_hit hit[TB_HITS_MOST], size_t n, const ch
     return n;
 }
 
+bool tb_header_words_said(const struct tb_header_words *w, const char *text)
+{
+    struct tb_word_hit hit[TB_HITS_MOST];
+
+    return tb_header_words_find(w, text, hit) && hit[0].site;
+}
+
 bool tb_header_words_no_length(const struct tb_header_words *w, const char *text, size_t *at, size_t *n)
 {
     static const char ends[] = " ()[]{}/";

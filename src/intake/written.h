@@ -33,6 +33,12 @@ double tb_figure_high(const struct tb_figure *f, char decimal);
 
 /* Orders of day, month and year, as bits. */
 enum { TB_DAY_DMY = 1, TB_DAY_MDY = 2, TB_DAY_YMD = 4, TB_DAY_ALL = 7 };
+/* Each of them once, by its name: "dmy", whose first letter tb_day_value is asked for. */
+#define TB_DAY_ORDERS 3
+extern const struct tb_day_order {
+    unsigned bit;
+    const char *name;
+} tb_day_orders[TB_DAY_ORDERS];
 struct tb_day_reading {
     char dmy[TB_DAY_LEN + 1], mdy[TB_DAY_LEN + 1], ymd[TB_DAY_LEN + 1]; /* "" where impossible */
 };
