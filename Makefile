@@ -341,7 +341,7 @@ $(BUILD)/papers.pot: $(BUILD)/pot/papers.c $(LIB_C)
 	$(Q)printf 'msgid "%%s"\nmsgstr ""\n' >$(BUILD)/pot/no_paper.po
 	$(Q)xgettext --exclude-file=$(BUILD)/pot/no_paper.po --language=C --from-code=UTF-8 --add-comments=TRANSLATORS --no-location --sort-output --package-name=tenterbook \
 		--package-version=$(VERSION) --keyword --keyword=tb_tr:2 --keyword=tb_trn:2,3 --keyword=tb_verdict_note:2 --keyword=TR_ --output=$@ $(LIB_C) \
-		src/report/draw/qr.h include/tenterbook/standing.h $<
+		src/report/draw/qr.h include/tenterbook/standing.h include/tenterbook/goods.h $<
 
 $(BUILD)/pot/papers.c: $(BUILD)/gen/potgen
 	$(Q)mkdir -p $(@D) && $< papers >$@

@@ -12,6 +12,8 @@
 
 /* tb_fibre_in - the name of a fibre; TB_FIBRE_OTHER and TB_FIBRE_UNKNOWN have words too. Static text. */
 const char *tb_fibre_in(enum tb_tongue tongue, int fibre);
+/* tb_fibre_key_in - the name of a fibre by its key ("wool"); a key that this program does not know stays as it is. */
+const char *tb_fibre_key_in(enum tb_tongue tongue, const char *key);
 /* tb_part_in - "warp"; static text. */
 const char *tb_part_in(enum tb_tongue tongue, enum tb_part_kind part);
 /*

@@ -60,6 +60,9 @@ struct tb_name_noticed {
 
 /* ---- deliveries ----------------------------------------------------------------------------------------- */
 
+/* What receive writes into the remark of goods that nobody examined at the door, alone or before what was said. */
+#define TB_UNEXAMINED TR_("received unexamined")
+
 struct tb_delivery {
     const char *id, *ref;        /* W26-014 */
     int64_t year, serial;        /* of arrival; which delivery of the site in that year: both are in ref */

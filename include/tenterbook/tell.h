@@ -226,6 +226,8 @@ tb_rc tb_json_plan(json_t **out, const struct tb_plan *plan, const struct tb_cat
                    struct tb_err *err);
 /* What inspection the suppliers' history asks for; true where all of it allows reduced inspection. */
 bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *draw);
+/* The remark at the door: TB_UNEXAMINED has a translation, what a person added behind it has none. */
+void tb_remark_words(struct tb_text *out, enum tb_tongue to, const char *remark);
 /* What must not be done to cloth of which such a fibre was declared, a line behind `indent`; nothing of any other. */
 void tb_care_words(struct tb_text *out, enum tb_tongue to, enum tb_handling handling, const char *indent);
 /* The caution that cloth needs which neither burned nor melted, though that fits what is declared (tb_lot_unburnable). */

@@ -32,6 +32,9 @@ extern const struct tb_words tb_tongue_words;
 /* tb_tongue_of - by its word; English for "" and for any other word. */
 enum tb_tongue tb_tongue_of(const char *word);
 
+/* Is it English, on a paper, or that of the person at the terminal: figures, days and kept sentences stay as they are then. */
+bool tb_tongue_as_kept(enum tb_tongue tongue);
+
 /* tb_tr - a sentence in a language; the sentence itself where there is no other. Static text. */
 const char *tb_tr(enum tb_tongue tongue, const char *sentence) __attribute__((format_arg(2)));
 /* tb_trn - one of two sentences by how many, or of as many as the language has for it. Static text. */

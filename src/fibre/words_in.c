@@ -26,6 +26,13 @@ const char *tb_fibre_in(enum tb_tongue tongue, int fibre)
     return tb_tr(tongue, tb_fibre_at(fibre)->name);
 }
 
+const char *tb_fibre_key_in(enum tb_tongue tongue, const char *key)
+{
+    int fibre = tb_fibre_by_key(key);
+
+    return fibre >= 0 ? tb_fibre_in(tongue, fibre) : key;
+}
+
 /* "46,5": no more places than there are. */
 static void percent(struct tb_text *out, enum tb_tongue tongue, double value)
 {
@@ -72,7 +79,7 @@ void tb_composition_in(struct tb_text *out, enum tb_tongue tongue, const char *t
     struct tb_declaration d;
     const struct tb_composition *c = &d.comp;
 
-    if (tongue == TB_READER || tongue == TB_ENGLISH) {
+    if (tb_tongue_as_kept(tongue)) {
         tb_text_add(out, text);
         return;
     }

@@ -3,6 +3,7 @@
 #include "tenterbook/tell.h"
 
 #include <math.h>
+#include <string.h>
 
 bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *o)
 {
@@ -19,6 +20,13 @@ bool tb_history_words(struct tb_text *out, const struct tb_draw_outcome *o)
                         s->supplier, _(s->why));
     }
     return reduced;
+}
+
+void tb_remark_words(struct tb_text *out, enum tb_tongue to, const char *remark)
+{
+    size_t n = strncmp(remark, TB_UNEXAMINED, strlen(TB_UNEXAMINED)) == 0 ? strlen(TB_UNEXAMINED) : 0;
+
+    tb_text_addf(out, "%s%s", n ? tb_tr(to, TB_UNEXAMINED) : "", remark + n);
 }
 
 void tb_care_words(struct tb_text *out, enum tb_tongue to, enum tb_handling handling, const char *indent)

@@ -16,7 +16,8 @@ void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, co
     if (of)
         most = *of;
     odds = exp(fabs(tb_bounded(&most, log_ratio)));
-    tb_tongue_point((char *)tb_times(times, odds), to);
+    (void)tb_times(times, odds);
+    tb_tongue_point(times, to);
 
     if (isnan(log_ratio))
         tb_text_add(out, tb_tr(to, "not judged"));

@@ -217,10 +217,12 @@ bool tb_tr_told(struct tb_text *out, enum tb_tongue to, const char *told)
     size_t n = strlen(told);
     struct tb_text rest = { 0 };
 
-    if (to == TB_ENGLISH || to == TB_READER || !n || told_in(out, to, told, n, 0)) {
-        tb_text_add(out, to == TB_ENGLISH || to == TB_READER ? told : "");
+    if (tb_tongue_as_kept(to)) {
+        tb_text_add(out, told);
         return true;
     }
+    if (!n || told_in(out, to, told, n, 0))
+        return true;
     for (size_t k = n; n <= TOLD_MOST && k-- > 2;)
         if (told[k] == ' ' && strchr(".:", told[k - 1]) && told_in(&rest, to, told, k, 0)) {
             struct tb_text behind = { 0 };

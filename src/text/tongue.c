@@ -158,7 +158,7 @@ void tb_sentence_in(struct tb_text *out, enum tb_tongue tongue, const char *sent
     *out = both;
 }
 
-static bool is_english(enum tb_tongue tongue)
+bool tb_tongue_as_kept(enum tb_tongue tongue)
 {
     return tongue == TB_ENGLISH || tongue == TB_READER;
 }
@@ -167,7 +167,7 @@ const char *tb_tongue_plain(char out[TB_PLAIN], enum tb_tongue tongue, double va
 {
     struct tb_text t = { 0 };
 
-    if (!is_english(tongue) || isnan(value))
+    if (!tb_tongue_as_kept(tongue) || isnan(value))
         tb_tongue_figure(&t, tongue, value, places);
     else
         tb_text_addf(&t, "%.*f", places, value);
@@ -181,7 +181,7 @@ const char *tb_tongue_date(char out[TB_PLAIN], enum tb_tongue tongue, const char
     struct tb_text t = { 0 };
 
     (void)snprintf(out, TB_PLAIN, "%.*s", 10, moment);
-    if (is_english(tongue) || !*out)
+    if (tb_tongue_as_kept(tongue) || !*out)
         return out;
     tb_tongue_day(&t, tongue, out);
     (void)snprintf(out, TB_PLAIN, "%s", t.s);

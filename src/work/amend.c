@@ -68,11 +68,9 @@ static tb_rc check_days(const struct tb_amend_request *r, struct tb_job *j)
 /* That goods were received unexamined was so, whatever else is said of them now. */
 static const char *remark_of(const char *now, const char *old, struct tb_arena *mem)
 {
-    static const char unexamined[] = "received unexamined"; /* as receive writes it */
-
-    if (!now || strncmp(old, unexamined, strlen(unexamined)) != 0 || strcasestr(now, "examined"))
+    if (!now || strncmp(old, TB_UNEXAMINED, strlen(TB_UNEXAMINED)) != 0 || strcasestr(now, "examined"))
         return now;
-    return *now ? tb_arena_printf(mem, "%s; %s", unexamined, now) : unexamined;
+    return *now ? tb_arena_printf(mem, TB_UNEXAMINED "; %s", now) : TB_UNEXAMINED;
 }
 
 /* Whoever it is now may have a delivery with its note: nobody could tell the two apart. */

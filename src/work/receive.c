@@ -128,7 +128,7 @@ static const char *whole_remark(const struct tb_receive_request *r, struct tb_ar
                                r->why);
     if (said && strcasestr(said, "examined"))
         return said;
-    return tb_arena_printf(mem, "received unexamined%s%s", said && *said ? "; " : "", said ? said : "");
+    return tb_arena_printf(mem, TB_UNEXAMINED "%s%s", said && *said ? "; " : "", said ? said : "");
 }
 
 /* What the book says of such files. The same file again is noticed before it is read: reading a long one takes time. */

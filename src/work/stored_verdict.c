@@ -328,10 +328,7 @@ static void fibres(struct tb_text *out, enum tb_tongue to, const struct tb_store
     if (l->part != TB_PART_WHOLE)
         tb_text_addf(out, "%s: ", tb_part_in(to, l->part));
     for (size_t k = 0; k < l->n; k++) {
-        int fibre = tb_fibre_by_key(l->fibre[k].fibre);
-
-        tb_text_addf(out, "%s%s", k ? tb_tr(to, ", ") : "",
-                     fibre >= 0 ? tb_fibre_in(to, fibre) : l->fibre[k].fibre);
+        tb_text_addf(out, "%s%s", k ? tb_tr(to, ", ") : "", tb_fibre_key_in(to, l->fibre[k].fibre));
     }
 }
 

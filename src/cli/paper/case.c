@@ -10,11 +10,11 @@ static void print_before(struct tb_ctx *ctx, const struct tb_case_tells *tells, 
 {
     struct tb_text t = { 0 };
 
+    if (ctx->json)
+        return;
     tb_case_tells_words(&t, tells, lot);
-    if (!ctx->json) {
-        (void)fputs(t.s, ctx->out);
-        (void)fflush(ctx->out);
-    }
+    (void)fputs(t.s, ctx->out);
+    (void)fflush(ctx->out);
     tb_text_free(&t);
 }
 

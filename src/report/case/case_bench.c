@@ -4,18 +4,12 @@
 #include "tenterbook/fibre_words.h"
 #include "tenterbook/seen_words.h"
 #include "tenterbook/status.h"
+#include "tenterbook/tell.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static const char *answer_words(enum tb_tongue to, enum tb_lab_answer answer)
-{
-    return answer == TB_LAB_CONFORMS ? tb_tr(to, "conforms")
-           : answer == TB_LAB_FAILS  ? tb_tr(to, "does not conform")
-                                     : tb_tr(to, "cannot be said");
-}
 
 /* One-sided where a clause has a limit on one side only. */
 static void allowed_words(struct tb_text *out, enum tb_tongue to, const struct conform_share *s)
@@ -50,7 +44,6 @@ static void share_row(struct page *p, const char *market, const struct conform_s
     enum tb_tongue to = p->tongue;
     char declared[TB_PLAIN], found[TB_PLAIN], u[TB_PLAIN], both[2 * TB_PLAIN + 8];
     struct tb_text limits = { 0 }, clause = { 0 };
-    int fibre = tb_fibre_by_key(s->fibre);
 
     (void)tb_tongue_plain(declared, to, s->declared, 1);
     (void)tb_tongue_plain(found, to, s->found, 1);
@@ -62,11 +55,11 @@ static void share_row(struct page *p, const char *market, const struct conform_s
         tb_text_addf(&clause, " (%s)", status_words(to, s->status));
     {
         const char *cell[] = { market,
-                               fibre >= 0 ? tb_fibre_in(to, fibre) : s->fibre,
+                               tb_fibre_key_in(to, s->fibre),
                                declared,
                                both,
                                tb_text_str(&limits),
-                               answer_words(to, s->answer),
+                               tb_answer_words(to, s->answer),
                                tb_text_str(&clause) };
 
         tb_page_row(p, cell);

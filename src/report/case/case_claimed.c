@@ -2,17 +2,7 @@
 #include "report/case/case_page.h"
 #include "tenterbook/fibre_words.h"
 
-#include <string.h>
-
-/* "received unexamined" is written by the program and has a translation; what a person adds behind it has none. */
-static const char *remark_words(struct tb_text *t, enum tb_tongue to, const char *remark)
-{
-    static const char *const unexamined = TR_("received unexamined");
-    size_t n = strlen(unexamined);
-
-    return strncmp(remark, unexamined, n) == 0 ? tb_page_say(t, "%s%s", tb_tr(to, unexamined), remark + n)
-                                               : remark;
-}
+#include "tenterbook/tell.h"
 
 #define WORDS_ROOM                                                                                           \
     110 /* points: the heading, the sentence below it and the words, which are not torn apart */
@@ -74,7 +64,9 @@ void tb_case_claimed(struct case_page *c)
                      ? tb_page_say(t, tb_tr(s->tongue, "%s, %s"), s->of.lot.colour, s->of.lot.dye_lot)
                      : s->of.lot.colour);
     tb_page_pair(p, tb_tr(s->tongue, "Origin as stated"), s->of.lot.origin);
-    tb_page_pair(p, tb_tr(s->tongue, "Remark at the door"), remark_words(t, s->tongue, d->remark));
+    tb_text_clear(t);
+    tb_remark_words(t, s->tongue, d->remark);
+    tb_page_pair(p, tb_tr(s->tongue, "Remark at the door"), tb_text_str(t));
     if (d->file_digest[0])
         tb_page_small(
             p, tb_page_say(t, tb_tr(s->tongue, "The supplier's file %s was taken in unchanged; SHA-256 %s"),

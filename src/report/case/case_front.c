@@ -73,12 +73,9 @@ static void analyses(struct page *p, struct tb_text *t, const struct story *s)
 static void shares(struct tb_text *t, enum tb_tongue to, const struct tb_stored_likely *l)
 {
     for (size_t i = 0; i < l->n; i++) {
-        int fibre = tb_fibre_by_key(l->fibre[i].fibre);
-
         tb_text_add(t, i ? tb_tr(to, ", ") : "");
         /* TRANSLATORS: a fibre and its share: "cotton 60 %" */
-        tb_text_addf(t, tb_tr(to, "%s %.0f %%"), fibre >= 0 ? tb_fibre_in(to, fibre) : l->fibre[i].fibre,
-                     l->fibre[i].percent);
+        tb_text_addf(t, tb_tr(to, "%s %.0f %%"), tb_fibre_key_in(to, l->fibre[i].fibre), l->fibre[i].percent);
     }
 }
 

@@ -70,11 +70,8 @@ void tb_case_limits(struct case_page *c)
     for (size_t i = 0; i < v->n_twins; i++) {
         tb_text_clear(&c->text);
         for (size_t k = 0; k < v->twins[i].n; k++) {
-            const char *key = v->twins[i].fibre[k];
-            int fibre = tb_fibre_by_key(key);
-
             tb_text_add(&c->text, k ? tb_tr(p->tongue, ", ") : "");
-            tb_text_add(&c->text, fibre >= 0 ? tb_fibre_in(p->tongue, fibre) : key);
+            tb_text_add(&c->text, tb_fibre_key_in(p->tongue, v->twins[i].fibre[k]));
         }
         tb_page_pair(p, tb_tr(p->tongue, "Burn alike"), tb_text_str(&c->text));
     }

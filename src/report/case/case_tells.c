@@ -17,7 +17,9 @@ static const struct {
 /* Words of the program, which nobody typed: the remark of a delivery that nobody examined, the reason of a hold by itself. */
 static bool is_of_the_program(const char *text)
 {
-    return strcmp(text, "received unexamined") == 0 || strncmp(text, "held by itself:", 15) == 0;
+    /* older programs wrote the evidence ratio behind it */
+    return strcmp(text, TB_UNEXAMINED) == 0 ||
+           strncmp(text, TB_HELD_BY_ITSELF, strlen(TB_HELD_BY_ITSELF)) == 0;
 }
 
 static bool has_line(const struct tb_text *t, const char *line)

@@ -1,5 +1,6 @@
 /* notice_goods.c - which goods it is about, and what the supplier declared of them. */
 #include "report/notice/notice_impl.h"
+#include "tenterbook/tell.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -31,15 +32,12 @@ static const char *note_words(struct tb_notice *n, const struct tb_delivery *d)
                        : note;
 }
 
-/* "received unexamined" is written by the program and has a translation; what a person adds behind it has none. */
 static const char *remark_words(struct tb_notice *n, const char *remark)
 {
-    static const char *const unexamined = TR_("received unexamined");
-    size_t len = strlen(unexamined);
+    struct tb_text t = { 0 };
 
-    return strncmp(remark, unexamined, len) == 0
-               ? tb_notice_put(n, "%s%s", tb_tr(n->tongue, unexamined), remark + len)
-               : remark;
+    tb_remark_words(&t, n->tongue, remark);
+    return tb_notice_take(n, &t);
 }
 
 static const char *arrival_words(struct tb_notice *n, const struct tb_delivery *d)
