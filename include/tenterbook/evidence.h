@@ -122,12 +122,8 @@ void tb_observation_look(struct tb_observation *o, int channel);
 bool tb_observation_mineral(const struct tb_observation *o);
 /* Was no channel looked at? */
 bool tb_observation_empty(const struct tb_observation *o);
-/*
- * Whether a cue that was seen says by its meaning that the other one was there, or cannot have been: columns `kind_of` and `implies` of
- * cue.csv.
- */
+/* Whether a cue that was seen says by its meaning that the other one was there: columns `kind_of` and `implies` of cue.csv. */
 bool tb_cue_implies(int seen, int other);
-bool tb_cue_rules_out(int seen, int other);
 /*
  * tb_observation_read - lists of cues seen, cues denied and channels looked at, separated by commas, semicolons
  * or spaces; a leading ! in `saw` denies. Any of them may be NULL or empty.

@@ -115,8 +115,6 @@ json_t *tb_json_bolts(const struct tb_bolt *bolt, size_t n);
 /* What was done with swatches, a sentence a line, the last one ended too: each record, below it those it corrects. */
 void tb_bench_words(struct tb_text *out, const struct tb_bench_records *now,
                     const struct tb_bench_records *before);
-/* The swatch, who cut it and when, where its unburnt half is kept; lines as above. */
-void tb_swatch_words(struct tb_text *out, const struct tb_swatch *swatch);
 /* The swatches of a lot that were neither burnt nor tested. */
 void tb_swatches_waiting_words(struct tb_text *out, const struct tb_lot_story *story);
 /* A swatch, and what was done with it. */
@@ -147,8 +145,6 @@ void tb_amended_words(struct tb_text *out, const struct tb_amendment *amendment,
 /* Lists of both. */
 json_t *tb_json_voidings(const struct tb_voiding *voiding, size_t n);
 json_t *tb_json_amendments(const struct tb_amendment *amendment, size_t n);
-/* A lot after something of it was voided: with its verdict, null where nothing is left to judge it by. */
-json_t *tb_json_void_lot(const struct tb_void_lot *lot);
 /* A burn that was moved, and its lots. */
 json_t *tb_json_moved(const struct tb_move_outcome *done);
 /* A delivery that was amended; a supplier that is the same as another one. */

@@ -79,8 +79,6 @@ struct tb_paper_table {
 void tb_paper_lines(struct tb_paper_table *t);
 /* Has a line few of the cells that others have? A title, a sum, or more of the cells beside it. */
 bool tb_paper_partial(const struct tb_paper_table *t, const struct tb_paper_line *l);
-/* How many phrases the lines have, once these are made. */
-void tb_paper_count(struct tb_paper_table *t);
 /*
  * How wide a space is, in heights of a line: half of those between letters are wider. Cells that touch have a figure at one side
  * at least, since a word does not end where its cell does. 0: there are too few.

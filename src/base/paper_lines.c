@@ -73,7 +73,8 @@ static void add_phrases(struct tb_paper_table *t, struct tb_paper_line *l)
     }
 }
 
-void tb_paper_count(struct tb_paper_table *t)
+/* How many phrases the lines have, once these are made. */
+static void count_phrases(struct tb_paper_table *t)
 {
     t->most = 0;
     for (size_t i = 0; i < t->lines; i++)
@@ -86,7 +87,7 @@ static void find_phrases(struct tb_paper_table *t)
     t->phrases = 0;
     for (size_t i = 0; i < t->lines; i++)
         add_phrases(t, &t->line[i]);
-    tb_paper_count(t);
+    count_phrases(t);
 }
 
 /* The lines are made anew, since a phrase that becomes two moves all that come after it. */
@@ -121,7 +122,7 @@ void tb_paper_cut(struct tb_paper_table *t, const bool *cut)
     t->phrase = made;
     t->phrases = n;
     t->phrase_cap = cap;
-    tb_paper_count(t);
+    count_phrases(t);
 }
 
 static int by_size(const void *a, const void *b)

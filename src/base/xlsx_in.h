@@ -56,8 +56,7 @@ struct tb_xml {
     tb_rc rc;
 };
 
-/* The refusals that several kinds of workbook share: it unpacks to too much; it is locked. */
-tb_rc tb_xlsx_too_much(struct tb_xlsx *x);
+/* A refusal that several kinds of workbook share: it is locked. */
 tb_rc tb_xlsx_locked(struct tb_err *err);
 
 /* TB_ENOTFOUND without a message when there is no such part. */

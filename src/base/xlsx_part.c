@@ -83,7 +83,7 @@ static void on_doctype(void *arg, const char *name, const char *system, const ch
                     m->part));
 }
 
-tb_rc tb_xlsx_too_much(struct tb_xlsx *x)
+static tb_rc too_much(struct tb_xlsx *x)
 {
     return tb_fail(x->err, TB_EFORMAT, "the workbook unpacks to more than %llu bytes; split it",
                    TB_SHEET_UNPACKED_MOST);
@@ -108,7 +108,7 @@ static tb_rc check_size(struct tb_xlsx *x, const char *part, zip_int64_t index)
                        "the workbook's part %s would unpack to more than %d times its size; it is not read",
                        part, TB_SHEET_RATIO_MOST);
     if (x->unpacked + st.size > TB_SHEET_UNPACKED_MOST)
-        return tb_xlsx_too_much(x);
+        return too_much(x);
     return TB_OK;
 }
 
@@ -137,7 +137,7 @@ static tb_rc parse_all(struct tb_xlsx *x, struct tb_xml *m, zip_file_t *f)
         fed += (uint64_t)n;
         x->unpacked += (uint64_t)n;
         if (x->unpacked > TB_SHEET_UNPACKED_MOST)
-            rc = tb_xlsx_too_much(x);
+            rc = too_much(x);
         else
             rc = parse_chunk(x, m, buf, (size_t)n, fed, false);
     }

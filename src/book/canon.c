@@ -47,7 +47,8 @@ void tb_canon_digest(struct tb_text *t, size_t n, const char *hex)
     add_counted(t, 'S', n, hex, strlen(hex));
 }
 
-void tb_canon_textn(struct tb_text *t, const char *s, size_t n)
+/* n bytes, whatever they are. */
+static void canon_textn(struct tb_text *t, const char *s, size_t n)
 {
     add_counted(t, 'T', n, s, n);
 }
@@ -55,7 +56,7 @@ void tb_canon_textn(struct tb_text *t, const char *s, size_t n)
 void tb_canon_text(struct tb_text *t, const char *s)
 {
     if (s)
-        tb_canon_textn(t, s, strlen(s));
+        canon_textn(t, s, strlen(s));
     else
         tb_text_addn(t, "N;", 2);
 }
@@ -92,7 +93,7 @@ void tb_canon_value(struct tb_text *t, const struct tb_value *v, int64_t rule)
 {
     switch (v->kind) {
     case TB_VALUE_TEXT:
-        tb_canon_textn(t, v->text, v->size); /* all of it: a NUL may hide what stands behind it */
+        canon_textn(t, v->text, v->size); /* all of it: a NUL may hide what stands behind it */
         break;
     case TB_VALUE_WHOLE:
         tb_canon_whole(t, v->whole);

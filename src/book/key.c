@@ -168,8 +168,11 @@ void tb_key_sign(char out[TB_SIGNATURE_HEX], const struct tb_key *key, const voi
     (void)sodium_bin2hex(out, TB_SIGNATURE_HEX, signature, sizeof signature);
 }
 
-/* Small letters only: there is one way to write a signature, so that nothing changes without being seen. */
-bool tb_key_signed(const char *signature, const char *public, const void *bytes, size_t n)
+/*
+ * Whether a signature is by this key; false also where a text is no digits. Small letters only: there is one way to write a
+ * signature, so that nothing changes without being seen.
+ */
+static bool key_signed(const char *signature, const char *public, const void *bytes, size_t n)
 {
     unsigned char key[TB_HASH], s[crypto_sign_BYTES];
     size_t got = 0;
@@ -185,14 +188,14 @@ bool tb_head_signed(const char *signature, const char *public, int64_t number, c
 {
     unsigned char bytes[TB_HEAD_BYTES];
 
-    return tb_head_bytes(bytes, number, digest) && tb_key_signed(signature, public, bytes, sizeof bytes);
+    return tb_head_bytes(bytes, number, digest) && key_signed(signature, public, bytes, sizeof bytes);
 }
 
 bool tb_key_vouched(const char *handover, const char *from, const char *to)
 {
     unsigned char bytes[TB_HANDOVER_BYTES];
 
-    return tb_handover_bytes(bytes, from, to) && tb_key_signed(handover, from, bytes, sizeof bytes);
+    return tb_handover_bytes(bytes, from, to) && key_signed(handover, from, bytes, sizeof bytes);
 }
 
 /* 64 digits are a key and never a file that somebody meant. No pass phrase is needed for what is public. */

@@ -32,9 +32,8 @@ tb_rc tb_key_write(const char *file, const struct tb_key *key, const char *pass,
 /* Read it. Fails: TB_ENOTFOUND no such file; TB_EIO not to be read; TB_EFORMAT it holds no key; as tb_key_unlock. */
 tb_rc tb_key_read(struct tb_key *out, const char *file, struct tb_err *err);
 
-/* Signatures as hexadecimal digits, and whether one is by a key; false also where a text is no digits. */
+/* A signature as hexadecimal digits. */
 void tb_key_sign(char out[TB_SIGNATURE_HEX], const struct tb_key *key, const void *bytes, size_t n);
-bool tb_key_signed(const char *signature, const char *public, const void *bytes, size_t n);
 /* The bytes that are signed; false where a digest or a key is not 64 digits. */
 bool tb_head_bytes(unsigned char out[TB_HEAD_BYTES], int64_t number, const char *digest);
 bool tb_handover_bytes(unsigned char out[TB_HANDOVER_BYTES], const char *from, const char *to);

@@ -83,8 +83,7 @@ tb_rc tb_lot_of_owner(const char **lot, struct tb_book *b, const struct tb_owner
                       struct tb_err *err);
 
 /* Canonical form of values, for digests: a letter for the kind, then the value. docs/book.md states it. */
-void tb_canon_text(struct tb_text *t, const char *s);            /* up to its NUL; NULL: nothing */
-void tb_canon_textn(struct tb_text *t, const char *s, size_t n); /* n bytes, whatever they are */
+void tb_canon_text(struct tb_text *t, const char *s); /* up to its NUL; NULL: nothing */
 void tb_canon_whole(struct tb_text *t, int64_t v);
 void tb_canon_number(struct tb_text *t, double v); /* NAN: nothing */
 /* Bytes: themselves under the rule of tables, their SHA-256 under that of trees. */

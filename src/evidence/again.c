@@ -28,7 +28,8 @@ void tb_again_free(struct tb_again *a)
     free(a->set);
 }
 
-const struct tb_group *tb_trying_group(const struct tb_question *q, const struct tb_trying *t)
+/* The part that what is tried is of. */
+static const struct tb_group *trying_group(const struct tb_question *q, const struct tb_trying *t)
 {
     size_t g = 0;
 
@@ -67,7 +68,7 @@ void tb_again_result(struct tb_again *a, struct tb_outcome *o, const struct tb_t
 size_t tb_kinds_declared(bool kind[TB_CUES_MOST], const struct tb_question *q, const struct tb_trying *t,
                          const struct tb_channel *ch)
 {
-    const struct tb_blend *b = &tb_trying_group(q, t)->declared.blend;
+    const struct tb_blend *b = &trying_group(q, t)->declared.blend;
     size_t n = 0;
 
     for (int c = ch->first; c < ch->first + ch->n; c++) {
@@ -132,5 +133,5 @@ void tb_again_burn(struct tb_again *a, struct tb_outcome *o, const struct tb_que
     if (same)
         as_before(more, q->ev, &a->obs[t->at[0]]);
     else
-        as_published(more, q->ev, &tb_trying_group(q, t)->declared.blend);
+        as_published(more, q->ev, &trying_group(q, t)->declared.blend);
 }

@@ -145,7 +145,8 @@ bool tb_cue_implies(int seen, int other)
            (general >= 0 && tb_cue_implies(general, other));
 }
 
-bool tb_cue_rules_out(int seen, int other)
+/* Whether a cue that was seen says by its meaning that the other one cannot have been there: column `implies` too. */
+static bool rules_out(int seen, int other)
 {
     return says(seen, "!", tb_ref_cue[other].key);
 }
@@ -156,7 +157,7 @@ static tb_rc check_meaning(const struct tb_observation *o, int seen, int other, 
     struct tb_cue one, two;
     bool denied = o->sight[other] == TB_SIGHT_DENIED && tb_cue_implies(seen, other);
 
-    if (!denied && !(o->sight[other] == TB_SIGHT_SEEN && tb_cue_rules_out(seen, other)))
+    if (!denied && !(o->sight[other] == TB_SIGHT_SEEN && rules_out(seen, other)))
         return TB_OK;
     tb_cue_at(&one, seen);
     tb_cue_at(&two, other);

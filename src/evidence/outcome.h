@@ -25,8 +25,6 @@ struct tb_trying {
         [TB_BOLTS_MOST]; /* whose swatches are tested, or (the first) beside which one more is burned; n_at, one or more */
     size_t n_at;
 };
-/* The part that it is of. */
-const struct tb_group *tb_trying_group(const struct tb_question *q, const struct tb_trying *t);
 /* The result of a bench test, as the bench would record it. */
 void tb_again_result(struct tb_again *a, struct tb_outcome *o, const struct tb_trying *t, int cue);
 /* What a mount of each declared fibre by itself mostly shows, of a bench test that may show several kinds; how many that are. */

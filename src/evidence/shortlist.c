@@ -233,14 +233,6 @@ static void sides(double side[2], const struct tb_shortlist *s, const double *lo
         side[k] = most[k] + log(sum[k]);
 }
 
-double tb_shortlist_log_ratio(const struct tb_shortlist *s, const double *log_weight)
-{
-    double side[2];
-
-    sides(side, s, log_weight);
-    return side[0] - (side[1] - s->log_else);
-}
-
 /* Normalised within each side: the prior of a side as a whole is no evidence. */
 double tb_shortlist_weights(double *out, const struct tb_shortlist *s)
 {

@@ -45,11 +45,9 @@ const struct tb_logs *tb_shortlist_logs(const struct tb_shortlist *s, const stru
 /* The chances of another pattern in `chance` and `logs`, row by row of the own entries. */
 void tb_shortlist_chances(struct tb_shortlist *s, size_t pattern);
 /*
- * log P(declared side) - log P(other side), each over its prior: the evidence ratio as far as the list tells it, if its
- * entries weigh this much.
+ * The weight of each entry within its side, adding up to 1 a side; gives log P(declared side) - log P(other side), each over
+ * its prior: the evidence ratio as far as the list tells it.
  */
-double tb_shortlist_log_ratio(const struct tb_shortlist *s, const double *log_weight);
-/* The weight of each entry within its side, adding up to 1 a side; gives the list's log ratio. */
 double tb_shortlist_weights(double *out, const struct tb_shortlist *s);
 /*
  * What a test is expected to tell, in bits, of something that is so with this chance: result r comes with chance

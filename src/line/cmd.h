@@ -70,8 +70,6 @@ struct tb_ctx {
 
 /* A sentence in the reader's language. */
 void tb_say(FILE *out, const char *fmt, ...) TB_PRINTF(2, 3);
-/* The same for a function that takes `...` itself. */
-void tb_vsay(FILE *out, const char *fmt, va_list ap) TB_PRINTF(2, 0);
 /* A name from elsewhere, of a file above all, as it may stand in a line: a line end in it would begin another. Lives as ctx->mem. */
 const char *tb_shown(struct tb_ctx *ctx, const char *name);
 

@@ -7,7 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-void tb_vsay(FILE *out, const char *fmt, va_list ap)
+static void vsay(FILE *out, const char *fmt, va_list ap) TB_PRINTF(2, 0);
+static void vsay(FILE *out, const char *fmt, va_list ap)
 {
     char line[1000], *shown; /* most of them fit, and the last words of a run that finds no memory have to */
     struct tb_text t = { 0 };
@@ -42,7 +43,7 @@ void tb_say(FILE *out, const char *fmt, ...)
     va_list ap;
 
     va_start(ap, fmt);
-    tb_vsay(out, fmt, ap);
+    vsay(out, fmt, ap);
     va_end(ap);
 }
 

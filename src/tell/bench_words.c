@@ -128,7 +128,8 @@ void tb_void_records_words(struct tb_text *out, enum tb_tongue to, const struct 
     }
 }
 
-void tb_swatch_words(struct tb_text *out, const struct tb_swatch *s)
+/* The swatch, who cut it and when, where its unburnt half is kept. */
+static void swatch_words(struct tb_text *out, const struct tb_swatch *s)
 {
     if (s->lot)
         tb_text_addf(out, _("Swatch %s: %s of bolt %s, lot %s, cut by %s at %s\n"), s->tag,
@@ -157,7 +158,7 @@ void tb_swatches_waiting_words(struct tb_text *out, const struct tb_lot_story *s
             used = strcmp(s->test[k].swatch, id) == 0;
         if (used)
             continue;
-        tb_swatch_words(out, &s->swatch[i]);
+        swatch_words(out, &s->swatch[i]);
         waiting_words(out);
     }
 }
@@ -166,7 +167,7 @@ void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *s)
 {
     const struct tb_voidings gone = { .voiding = s->voiding, .n = s->voidings };
 
-    tb_swatch_words(out, &s->swatch);
+    swatch_words(out, &s->swatch);
     tb_voidings_words(out, TB_READER, &gone);
     if (!s->voidings && !s->now.burns && !s->now.tests)
         waiting_words(out);

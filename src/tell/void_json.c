@@ -44,7 +44,8 @@ json_t *tb_json_same(const struct tb_same_outcome *done)
                      "names", (json_int_t)done->names);
 }
 
-json_t *tb_json_void_lot(const struct tb_void_lot *l)
+/* A lot after something of it was voided: with its verdict, null where nothing is left to judge it by. */
+static json_t *void_lot(const struct tb_void_lot *l)
 {
     const struct tb_rejudged *r = &l->judged;
     json_t *j = json_object();
@@ -62,7 +63,7 @@ json_t *tb_json_moved(const struct tb_move_outcome *done)
     json_t *left = json_array();
 
     for (size_t i = 0; i < done->lots; i++)
-        tb_json_push(left, tb_json_void_lot(&done->lot[i]));
+        tb_json_push(left, void_lot(&done->lot[i]));
     if (done->test.id)
         return json_pack("{s:s, s:s, s:s, s:s, s:s, s:s, s:o}", "test", done->test.id, "swatch",
                          done->test.tag, "was", done->was, "from", done->from, "tested_at",
@@ -81,6 +82,6 @@ json_t *tb_json_voided(const struct tb_void_outcome *done)
     tb_json_put(j, "back", json_boolean(done->voiding.replaces));
     tb_json_put(j, "counts_again", tb_json_text(done->subject.replaces));
     tb_json_put(j, "held_again", tb_json_text(done->held));
-    tb_json_put(j, "left", done->lot.judged.lot.ref ? tb_json_void_lot(&done->lot) : json_null());
+    tb_json_put(j, "left", done->lot.judged.lot.ref ? void_lot(&done->lot) : json_null());
     return j;
 }

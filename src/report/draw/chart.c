@@ -28,8 +28,8 @@ double tb_nice_step(double from, double to, int about)
     return ten * (m < 1.5 ? 1 : m < 3.5 ? 2 : m < 7.5 ? 5 : 10);
 }
 
-/* As many decimals as the step needs to tell two marks apart, and none that are always 0. */
-void tb_axis_words(char out[32], double v, double step, bool share)
+/* "20 %", "1,500", "0.25": as many decimals as the step needs to tell two marks apart, and none that are always 0. */
+static void axis_words(char out[32], double v, double step, bool share)
 {
     double shown = share ? v * 100 : v, s = share ? step * 100 : step;
     int decimals = s >= 1 ? 0 : (int)ceil(-log10(s) - TB_CHART_SLACK);
@@ -63,7 +63,7 @@ void tb_field_y_axis(cairo_t *c, const struct tb_chart *k, const struct field *f
         double v = f->y_from + i * step, y = tb_field_y(f, v);
         char words[32];
 
-        tb_axis_words(words, v, step, k->y_share);
+        axis_words(words, v, step, k->y_share);
         tb_pen_ink(c, PEN_THREAD);
         tb_pen_line(c, f->x, y, f->x + f->w, y, 0.5);
         tb_pen_ink(c, PEN_INK);
@@ -85,7 +85,7 @@ void tb_field_x_axis(cairo_t *c, const struct field *f, double step, bool share,
         double x = tb_field_x(f, i * step);
         char words[32];
 
-        tb_axis_words(words, i * step, step, share);
+        axis_words(words, i * step, step, share);
         tb_pen_ink(c, grid ? PEN_THREAD : PEN_INK);
         tb_pen_line(c, x, grid ? f->y : foot + 3, x, foot, grid ? 0.5 : 0.8);
         tb_pen_ink(c, PEN_INK);

@@ -143,7 +143,8 @@ static bool same_pages(struct both *t)
     return good;
 }
 
-tb_rc tb_pdf_same_steps(bool *out, const struct pdf_pair *pair, struct tb_err *err)
+/* Are the pages drawn by the same steps? */
+static tb_rc same_steps(bool *out, const struct pdf_pair *pair, struct tb_err *err)
 {
     struct both t = { 0 };
     tb_rc rc = tb_qpdf_load(&t.q, err);
@@ -169,7 +170,7 @@ void tb_pdf_compare_before(void)
 tb_rc tb_pdf_compare(enum pdf_likeness *out, int *page, const struct pdf_pair *pair, struct tb_err *err)
 {
     bool steps, look = false;
-    tb_rc rc = tb_pdf_same_steps(&steps, pair, err);
+    tb_rc rc = same_steps(&steps, pair, err);
 
     if (rc == TB_OK && !steps)
         rc = tb_pdf_same_look(&look, page, pair, err);

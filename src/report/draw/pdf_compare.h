@@ -26,8 +26,7 @@ tb_rc tb_pdf_compare(enum pdf_likeness *out, int *page, const struct pdf_pair *p
 /* Load the libraries, while files may still be opened. */
 void tb_pdf_compare_before(void);
 
-/* Its two halves: the steps by which pages are drawn, and what a reader sees of them. */
-tb_rc tb_pdf_same_steps(bool *out, const struct pdf_pair *pair, struct tb_err *err);
+/* Its second half: what a reader sees of the pages. */
 tb_rc tb_pdf_same_look(bool *out, int *page, const struct pdf_pair *pair, struct tb_err *err);
 void tb_pdf_look_before(void);
 
