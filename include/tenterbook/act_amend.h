@@ -6,6 +6,8 @@
 #define TENTERBOOK_ACT_AMEND_H
 
 #include "tenterbook/act.h"
+#include "tenterbook/address.h"
+#include "tenterbook/dispute.h"
 #include "tenterbook/goods.h"
 #include "tenterbook/void.h"
 
@@ -51,14 +53,28 @@ struct tb_same_request {
     const char *why;      /* not empty */
 };
 struct tb_same_outcome {
-    struct tb_supplier supplier, same_as; /* same_as: whose deliveries, record and terms they are now */
+    struct tb_supplier supplier, same_as; /* same_as: whose name counts now */
     bool
         fresh; /* it was a spelling of `was` and no name of its own: it is one now, and nothing that came is its own yet */
     struct tb_supplier was;
     size_t names; /* spellings that are the same as that one now, this one among them */
+    /* What is set for each of the two by itself; id NULL: nothing is. In force is what is set for the one whose name counts. */
+    struct tb_set_for {
+        struct tb_supplier_term terms;
+        struct tb_address address;
+    } set, other_set; /* of same_as; joined: of the other name, and out of force now */
+    /* Each lot whose days to tell the supplier are others now. Days: "" none is known. */
+    struct tb_clock_moved {
+        const char *lot; /* reference */
+        const char *arrival_was,
+            *hidden_was; /* for a fault that an examination shows, and for a hidden one */
+        const char *arrival, *hidden;
+    } * moved;
+    size_t moveds;
 };
 /*
- * tb_act_same - two spellings of one supplier are made one, or parted again. Deliveries, record and terms of both are then of one.
+ * tb_act_same - two spellings of one supplier are made one, or parted again. Deliveries and record of both are then of one; terms and
+ * address are those set for the name that counts, and what was set for the other one is told and not in force.
  *   fails  TB_ENOTFOUND nobody is called so; TB_EINVAL no reason, the same supplier; TB_EREFUSED it is the same as another one already,
  *          or, to be parted, as nobody
  */

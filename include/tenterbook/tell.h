@@ -147,8 +147,10 @@ json_t *tb_json_voidings(const struct tb_voiding *voiding, size_t n);
 json_t *tb_json_amendments(const struct tb_amendment *amendment, size_t n);
 /* A burn that was moved, and its lots. */
 json_t *tb_json_moved(const struct tb_move_outcome *done);
-/* A delivery that was amended; a supplier that is the same as another one. */
+/* A delivery that was amended. */
 json_t *tb_json_amended(const struct tb_amend_outcome *done);
+/* A supplier that is the same as another one, or is not any more: what is in force, what was set for the other name, moved days. */
+void tb_same_words(struct tb_text *out, const struct tb_same_outcome *done, bool apart);
 json_t *tb_json_same(const struct tb_same_outcome *done);
 /* A record that was voided, and its lot. */
 json_t *tb_json_voided(const struct tb_void_outcome *done);

@@ -30,13 +30,14 @@ INSERT INTO supplier_term (id, supplier, country, laws, open_days, hidden_days, 
                            set_at, set_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12);
 
+-- Those set for the name itself: what was set for another spelling of it is not in force (docs/mistakes.md).
 -- name: supplier_term_of_supplier
 -- in:   $1 supplier text
 -- out:  supplier_term
 SELECT t.id, t.supplier, s.name AS supplier_name, t.country, t.laws, t.open_days, t.hidden_days, t.working,
        t.before_cutting, t.stands_in, t.set_at, p.name AS set_by
   FROM supplier_term t JOIN person p ON p.id = t.set_by JOIN supplier s ON s.id = t.supplier
- WHERE t.supplier IN (SELECT x.id FROM supplier_now x WHERE x.same_as = $1)
+ WHERE t.supplier = $1
  ORDER BY t.entry DESC, t.id DESC LIMIT 1;
 
 -- name: supplier_term_of_country
@@ -58,6 +59,7 @@ SELECT t.id, t.supplier, s.name AS supplier_name, t.country, t.laws, t.open_days
                     WHERE r.supplier IS NOT DISTINCT FROM t.supplier
                       AND (r.supplier IS NOT NULL OR r.country = t.country)
                       AND (r.entry > t.entry OR (r.entry = t.entry AND r.id > t.id)))
+   AND NOT EXISTS (SELECT 1 FROM supplier_now x WHERE x.id = t.supplier AND x.same_as <> x.id)
  ORDER BY CASE WHEN t.supplier IS NOT NULL THEN 0 WHEN t.country <> '' THEN 1 ELSE 2 END, s.name, t.country;
 
 -- name: bolt_use_add

@@ -91,13 +91,14 @@ INSERT INTO address (id, supplier, name, street, postcode, place, country, conta
                      language, set_at, set_by, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15);
 
+-- The one set for the name itself, as terms are.
 -- name: address_of_supplier
 -- in:   $1 supplier text
 -- out:  address
 SELECT a.id, a.supplier, s.name AS supplier_name, a.name, a.street, a.postcode, a.place, a.country, a.contact, a.email,
        a.phone, a.registration, a.language, a.set_at, p.name AS set_by
   FROM address a JOIN person p ON p.id = a.set_by JOIN supplier s ON s.id = a.supplier
- WHERE a.supplier IN (SELECT x.id FROM supplier_now x WHERE x.same_as = $1)
+ WHERE a.supplier = $1
  ORDER BY a.entry DESC, a.id DESC LIMIT 1;
 
 -- name: address_of_site
@@ -117,4 +118,5 @@ SELECT a.id, a.supplier, s.name AS supplier_name, a.name, a.street, a.postcode, 
  WHERE NOT EXISTS (SELECT 1 FROM address r
                     WHERE r.supplier IS NOT DISTINCT FROM a.supplier
                       AND (r.entry > a.entry OR (r.entry = a.entry AND r.id > a.id)))
+   AND NOT EXISTS (SELECT 1 FROM supplier_now x WHERE x.id = a.supplier AND x.same_as <> x.id)
  ORDER BY CASE WHEN a.supplier IS NULL THEN 0 ELSE 1 END, s.name, a.id;

@@ -38,12 +38,6 @@ json_t *tb_json_amended(const struct tb_amend_outcome *done)
                      "note_after_arrival", tb_note_late(done->delivery.note_day, done->delivery.arrived));
 }
 
-json_t *tb_json_same(const struct tb_same_outcome *done)
-{
-    return json_pack("{s:s, s:s, s:I}", "supplier", done->supplier.name, "same_as", done->same_as.name,
-                     "names", (json_int_t)done->names);
-}
-
 /* A lot after something of it was voided: with its verdict, null where nothing is left to judge it by. */
 static json_t *void_lot(const struct tb_void_lot *l)
 {

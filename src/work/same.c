@@ -3,12 +3,14 @@
 
 #include "base/say.h"
 #include "work/act.h"
+#include "work/same.h"
 
 #include <string.h>
 
 struct joining {
     const char **name; /* ids of the names that go over to the other one */
     size_t n;
+    struct tb_clocks clocks; /* of the lots that may go by other terms then */
 };
 
 static tb_rc check(struct tb_job *j, const struct tb_supplier *now)
@@ -49,6 +51,9 @@ static tb_rc plan(struct tb_job *j)
         (rc = check(j, &now)) != TB_OK)
         return rc;
     j->subject = out->supplier.name;
+    w->clocks = (struct tb_clocks){ 0 };
+    if (!out->fresh && (rc = tb_clocks_before(&w->clocks, j, now.id)) != TB_OK)
+        return rc;
     if (r->same_as)
         return tb_supplier_names(&w->name, &w->n, j->b, out->supplier.id, j->mem, j->err);
     out->same_as = out->supplier;
@@ -73,7 +78,12 @@ static tb_rc write(struct tb_job *j)
     for (size_t i = 0; i < w->n && rc == TB_OK; i++)
         /* cppcheck-suppress objectIndex ; n is 1 where one name is pointed at */
         rc = tb_supplier_same(j->b, w->name[i], out->same_as.id, r->why, j->err);
-    return rc == TB_OK ? tb_supplier_names(&names, &out->names, j->b, out->same_as.id, j->mem, j->err) : rc;
+    if (rc != TB_OK ||
+        (rc = tb_supplier_names(&names, &out->names, j->b, out->same_as.id, j->mem, j->err)) != TB_OK ||
+        (rc = tb_set_for(&out->set, j, out->same_as.id)) != TB_OK ||
+        (r->same_as && (rc = tb_set_for(&out->other_set, j, out->supplier.id)) != TB_OK))
+        return rc;
+    return tb_clocks_moved(out, &w->clocks, j);
 }
 
 static const struct tb_said said[] = {

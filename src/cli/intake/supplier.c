@@ -11,11 +11,8 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_same_outcome *done, bool 
             "%s is a supplier on its own now, beside %s. What came so far stays with %s; what is %s's goes "
             "over with tenterbook amend DELIVERY --supplier \"%s\" --why ...\n",
             done->supplier.name, done->was.name, done->was.name, done->supplier.name, done->supplier.name);
-    else if (apart)
-        tb_text_say(&t, "%s is a supplier on its own again.\n", done->supplier.name);
     else
-        tb_text_say(&t, "%s is the same as %s: deliveries, record and terms are those of %s now.\n",
-                    done->supplier.name, done->same_as.name, done->same_as.name);
+        tb_same_words(&t, done, apart);
     return tb_print(ctx, tb_json_same(done), &t, err);
 }
 
@@ -47,9 +44,10 @@ const struct tb_cmd tb_cmd_supplier = {
     .args = "NAME --same-as NAME --why TEXT | NAME --apart --why TEXT",
     .brief = "make two spellings of a supplier one",
     .about =
-        "Two spellings of one supplier: deliveries, record and terms are then of one, under the second name. "
-        "Both names "
-        "stay in the book, and a list that comes under either is of that supplier. --apart takes it back. It "
+        "Two spellings of one supplier: deliveries and record are then of one, under the second name. Both "
+        "names stay in the book, and a list that comes under either is of that supplier. Terms and address "
+        "are those set for the second name; what was set for the first is told and not in force, and each "
+        "lot whose days to tell the supplier are others then is named. --apart takes it back. It "
         "also parts a name that differs "
         "from one in the book by accents alone, and was taken for it.",
     .example = "tenterbook supplier \"Kestrel Mill Ltd\" --same-as \"Kestrel Mill\" --why \"letterhead\"",
