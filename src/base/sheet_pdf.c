@@ -22,7 +22,6 @@
 #define SPACE                                                                                                \
     0.6F /* heights of a line: a space is a quarter of one, in lines set to full width up to a half */
 #define NEAR 1.5F  /* points */
-#define FAR 1e5    /* points: from every page, which may be 14,400 wide */
 #define COVERS 0.8 /* of a page: the picture of a whole page */
 
 static struct {
@@ -174,9 +173,7 @@ static void add_words(struct tb_paper *p, uint32_t page, const char *text, const
 
 static tb_rc add_page(struct tb_paper *p, PopplerPage *page, uint32_t i, struct tb_err *err)
 {
-    /* What the library takes for the text of a page runs from its first corner to its last in the order of reading, and leaves
-     * out what it thinks is read before or after; corners far away leave nothing out. */
-    PopplerRectangle all_of_it = { -FAR, -FAR, FAR, FAR };
+    PopplerRectangle all_of_it = TB_POPPLER_ALL_OF_IT;
     PopplerRectangle *r = NULL;
     guint rects = 0;
     size_t before_it = p->words;

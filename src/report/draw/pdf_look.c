@@ -31,8 +31,8 @@ static struct {
     int (*pages)(PopplerDocument *);
     PopplerPage *(*page)(PopplerDocument *, int);
     void (*size)(PopplerPage *, double *width, double *height);
-    char *(*text)(PopplerPage *);
-    gboolean (*layout)(PopplerPage *, PopplerRectangle **, guint *);
+    char *(*text)(PopplerPage *, PopplerRectangle *);
+    gboolean (*layout)(PopplerPage *, PopplerRectangle *, PopplerRectangle **, guint *);
     void (*render)(PopplerPage *, cairo_t *);
 } lib;
 
@@ -45,8 +45,9 @@ static bool load(void)
 {
     return tb_poppler_library() && find(&lib.open, "poppler_document_new_from_bytes") &&
            find(&lib.pages, "poppler_document_get_n_pages") && find(&lib.page, "poppler_document_get_page") &&
-           find(&lib.size, "poppler_page_get_size") && find(&lib.text, "poppler_page_get_text") &&
-           find(&lib.layout, "poppler_page_get_text_layout") && find(&lib.render, "poppler_page_render");
+           find(&lib.size, "poppler_page_get_size") && find(&lib.text, "poppler_page_get_text_for_area") &&
+           find(&lib.layout, "poppler_page_get_text_layout_for_area") &&
+           find(&lib.render, "poppler_page_render");
 }
 
 void tb_pdf_look_before(void)
@@ -97,10 +98,10 @@ static int by_letter(const void *a, const void *b)
 /* False: the page does not say where its letters are. */
 static bool read_letters(struct letters *out, PopplerPage *page)
 {
-    char *text = lib.text(page);
-    PopplerRectangle *r = NULL;
+    PopplerRectangle all_of_it = TB_POPPLER_ALL_OF_IT, *r = NULL;
+    char *text = lib.text(page, &all_of_it);
     guint rects = 0, i = 0;
-    bool good = text && lib.layout(page, &r, &rects);
+    bool good = text && lib.layout(page, &all_of_it, &r, &rects);
 
     for (const char *at = text; good && *at && i < rects; at = g_utf8_next_char(at))
         add_letter(out, at, &r[i++]);
