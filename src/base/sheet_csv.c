@@ -62,6 +62,16 @@ static bool only_decimals(const char *s, size_t n)
     return true;
 }
 
+#define PASTED_LINES 3 /* with the same number of tabs */
+
+/* Nobody types tabs: lines with the same number of them are a table that was pasted, whatever commas stand around it. */
+static bool pasted_table(const char *s, size_t n)
+{
+    size_t steady = steadiness(s, n, '\t');
+
+    return steady / STEADY_COUNTS >= PASTED_LINES && steady % STEADY_COUNTS >= 2;
+}
+
 /* The one that gives most lines the same number of cells; a line "sep=;" is an order. */
 static char find_delimiter(const char *s, size_t n)
 {
@@ -71,6 +81,8 @@ static char find_delimiter(const char *s, size_t n)
 
     if (n > 5 && strncasecmp(s, "sep=", 4) == 0 && strchr(",;\t", s[4]) && strchr("\r\n", s[5]))
         return s[4];
+    if (pasted_table(s, n))
+        return '\t';
     for (size_t i = 0; i < sizeof choice; i++) {
         size_t steady = steadiness(s, n, choice[i]);
 

@@ -93,6 +93,13 @@ static void commas_semicolons_and_tabs_are_told_apart(void **state)
            "1:Mill\n2:roll|declared\n3:1|cotton 60; polyester 40\n4:2|cotton 60; polyester 40\n");
 }
 
+static void a_table_pasted_with_tabs_is_divided_by_them_whatever_commas_stand_around_it(void **state)
+{
+    (void)state;
+    EXPECT("Hello,\n\nr\ta\tm\n1\tb\t5,50\n2\tb\t6,50\n\t\t12,00\n\nYours,\nM\n", '\t', "UTF-8",
+           "1:Hello,\n3:r|a|m\n4:1|b|5,50\n5:2|b|6,50\n6:||12,00\n8:Yours,\n9:M\n");
+}
+
 static void a_line_that_names_the_delimiter_is_obeyed_and_dropped(void **state)
 {
     (void)state;
@@ -252,6 +259,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(commas_semicolons_and_tabs_are_told_apart),
+        cmocka_unit_test(a_table_pasted_with_tabs_is_divided_by_them_whatever_commas_stand_around_it),
         cmocka_unit_test(a_line_that_names_the_delimiter_is_obeyed_and_dropped),
         cmocka_unit_test(a_byte_order_mark_before_a_quoted_cell_is_stripped),
         cmocka_unit_test(utf16_is_read_both_ways_with_and_without_a_mark),
