@@ -28,6 +28,13 @@ bool tb_cell_is_length(const struct tb_cell *c)
                   (!f.rest_n || tb_unit_find(TB_FIELD_LENGTH, f.rest, f.rest_n))));
 }
 
+bool tb_cell_has_figure(const struct tb_cell *c)
+{
+    struct tb_figure f;
+
+    return c && (c->type == TB_CELL_NUMBER || (c->type == TB_CELL_TEXT && tb_figure_scan(&f, c->text)));
+}
+
 bool tb_cell_figure(const struct tb_cell *cell, double *v)
 {
     struct tb_figure f;

@@ -290,10 +290,12 @@ static void obey_content(struct mapping *m, const struct tb_shown *s)
 
     tb_column_letters(letters, s->index);
     *g = (struct tb_guess){
-        .hit = { { .field = s->field, .site = true } }, .n = 1, .header = g->header, .shown = true
+        .hit = { { .field = s->field, .site = !s->joins } }, .n = 1, .header = g->header, .shown = true
     };
     if (!g->header || !*g->header)
         g->header = tb_store_text(m->list->store, letters);
+    if (s->joins)
+        return;
     if (s->field == TB_FIELD_ARTICLE)
         tb_list_say(m->list, "the column '%s' is read as %s: nothing in it names a fibre", g->header,
                     _(tb_field_name(s->field)));

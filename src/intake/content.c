@@ -113,8 +113,45 @@ static bool show_ordered(struct tb_shown_all *all, const struct tb_table_layout 
     if (!k || k->figures < 2 || k->figures < k->filled || k->below + k->above < k->figures ||
         all->n == TB_SHOWN_MOST)
         return false;
-    all->at[all->n++] = (struct tb_shown){ l->sheet, l->line, c->index, TB_FIELD_LENGTH_ORDERED };
+    all->at[all->n++] = (struct tb_shown){
+        .sheet = l->sheet, .line = l->line, .index = c->index, .field = TB_FIELD_LENGTH_ORDERED
+    };
     return true;
+}
+
+/* Does a header name the goods by a word that gives way to a stronger one: "Bezeichnung" beside "Art.-Nr."? */
+static bool names_weakly(const struct tb_list_reader *r, const struct tb_table_layout *l, size_t i)
+{
+    struct tb_word_hit hit[TB_HITS_MOST];
+    const char *header = l->head[0][i];
+
+    return header && !l->head[1][i] && tb_header_words_find(r->words, header, hit) == 1 &&
+           hit[0].field == TB_FIELD_ARTICLE && hit[0].weak && !hit[0].site;
+}
+
+/* The number of an article and its name stand beside each other: both are kept. */
+static bool show_name(const struct tb_list_reader *r, struct tb_shown_all *all,
+                      const struct tb_table_layout *l)
+{
+    const struct tb_source_column *number = l->of[TB_FIELD_ARTICLE];
+    bool any = false;
+
+    if (!number || number->index >= TB_COLUMNS_MOST ||
+        l->content[number->index].counted == l->content[number->index].filled || l->of[TB_FIELD_DESIGN] ||
+        l->made_of_n[TB_FIELD_ARTICLE] != 1)
+        return false;
+    for (size_t i = 0; i < TB_COLUMNS_MOST && all->n < TB_SHOWN_MOST; i++) {
+        const struct tb_content *c = &l->content[i];
+
+        if (field_at(l, i) || !c->words || c->words != c->filled || c->whole ||
+            c->filled * 2 < l->content[number->index].filled || !names_weakly(r, l, i))
+            continue;
+        all->at[all->n++] = (struct tb_shown){
+            .sheet = l->sheet, .line = l->line, .index = i, .field = TB_FIELD_ARTICLE, .joins = true
+        };
+        any = true;
+    }
+    return any;
 }
 
 /* The column that the header calls a composition holds none, and others do: they are one. */
@@ -122,10 +159,12 @@ static bool show_table(struct tb_list_reader *r, const struct tb_table_layout *l
 {
     const struct tb_source_column *said = l->of[TB_FIELD_COMPOSITION];
     struct tb_shown_all *all = &r->shown;
-    bool any = show_ordered(all, l);
+    bool ordered = show_ordered(all, l), any = show_name(r, all, l) || ordered;
 
     if (names_goods(r, l) && all->n < TB_SHOWN_MOST) {
-        all->at[all->n++] = (struct tb_shown){ l->sheet, l->line, said->index, TB_FIELD_ARTICLE };
+        all->at[all->n++] = (struct tb_shown){
+            .sheet = l->sheet, .line = l->line, .index = said->index, .field = TB_FIELD_ARTICLE
+        };
         return true;
     }
 
@@ -133,7 +172,9 @@ static bool show_table(struct tb_list_reader *r, const struct tb_table_layout *l
         return any;
     for (size_t i = 0; i < TB_COLUMNS_MOST; i++)
         if (shows_composition(l, i) && all->n < TB_SHOWN_MOST) {
-            all->at[all->n++] = (struct tb_shown){ l->sheet, l->line, i, TB_FIELD_COMPOSITION };
+            all->at[all->n++] = (struct tb_shown){
+                .sheet = l->sheet, .line = l->line, .index = i, .field = TB_FIELD_COMPOSITION
+            };
             any = true;
         }
     return any;

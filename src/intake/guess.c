@@ -80,6 +80,15 @@ static void mass_by_unit(struct tb_guess *g, const char *header)
     g->n = 1;
 }
 
+/* "Metres" over "Gross" and "Net": it is the header of both, and of neither alone. */
+static bool is_shared(const struct tb_texts *first, const struct tb_row *second, size_t i)
+{
+    size_t next = i + 1;
+
+    return second && next < second->n && second->cell[next].type != TB_CELL_EMPTY &&
+           !(next < first->n && first->text[next]);
+}
+
 /* Both rows together first, as one header was meant; then each half by itself. */
 void tb_guess_column(struct tb_guess *g, const struct tb_header_words *w, struct tb_list_store *s,
                      const struct tb_texts *first, const struct tb_row *second, size_t i)
@@ -100,7 +109,7 @@ void tb_guess_column(struct tb_guess *g, const struct tb_header_words *w, struct
         guess_halves(g, w, high, low);
     if (!g->n && low && !tb_header_is_unit(low))
         g->n = tb_header_words_find(w, low, g->hit);
-    if (!g->n && own && low) {
+    if (!g->n && own && low && (tb_header_is_unit(low) || !is_shared(first, second, i))) {
         g->n = tb_header_words_find(w, high, g->hit);
         unit_from(g, low);
     }

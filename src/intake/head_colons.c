@@ -54,11 +54,15 @@ static void take_name(struct tb_heads *h, struct tb_list_store *s, const char *t
 }
 
 /* The value of a label ends where the next begins, without the end of a sentence. */
-static size_t take_value(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *label,
-                         const char *text, size_t from, size_t to)
+static size_t take_value(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                         enum tb_field f, const char *label, const char *text, size_t from, size_t to)
 {
     while (to > from && strchr(" .", text[to - 1]))
         to--;
+    while (from < to && text[from] == ' ')
+        from++;
+    if (f == TB_FIELD_ORDER && tb_head_is_quantity(w, label, strlen(label), text + from, to - from))
+        return 0;
     h->label = label;
     tb_head_set(h, s, f, text + from, to - from);
     return 1;
@@ -95,7 +99,7 @@ size_t tb_head_colons(struct tb_heads *h, const struct tb_header_words *w, struc
             (f = tb_head_label(h, w, text + start, i - start)) && !field)
             take_name(h, s, text, start);
         if (!f && field && parted > value && is_words(text + parted, i - parted)) {
-            found += take_value(h, s, field, named, text, value, parted);
+            found += take_value(h, w, s, field, named, text, value, parted);
             field = TB_FIELD_NONE; /* of a label that nobody knows nothing is kept */
             from = value = i + wide;
             continue;
@@ -105,13 +109,18 @@ size_t tb_head_colons(struct tb_heads *h, const struct tb_header_words *w, struc
         if (!f)
             continue;
         if (field && start > value)
-            found += take_value(h, s, field, named, text, value, start);
+            found += take_value(h, w, s, field, named, text, value, start);
         field = f;
         named = tb_store_intern(s, text + start, i - start);
         from = value = i + wide;
     }
     h->label = named;
     if (field && strspn(text + value, " ") < n - value) {
+        size_t skip = strspn(text + value, " ");
+
+        if (field == TB_FIELD_ORDER &&
+            tb_head_is_quantity(w, named, strlen(named), text + value + skip, n - value - skip))
+            return found;
         tb_head_set(h, s, field, text + value, n - value);
         found++;
     } else {

@@ -58,7 +58,7 @@ static size_t word_before(const char *text, size_t at)
 }
 
 /* Is what stands before this place a word for the buyer's order? Of several labels the longest counts: "Our order" is the supplier's. */
-static bool behind_label(const struct tb_header_words *w, const char *text, size_t at)
+static bool behind_label(const struct tb_header_words *w, const char *text, size_t at, size_t n)
 {
     size_t end = at, start = at, label = at;
 
@@ -69,7 +69,20 @@ static bool behind_label(const struct tb_header_words *w, const char *text, size
         if (start < end && tb_label_field(w, text + start, end - start) == TB_FIELD_ORDER)
             label = start;
     }
-    return label < at && !tb_label_is_ours(text + label, end - label);
+    return label < at && !tb_label_is_ours(text + label, end - label) &&
+           !tb_head_is_quantity(w, text + label, end - label, text + at, n);
+}
+
+#define PREFIX_MOST 5
+
+/* "PED" of "su pedido PED 2291": capitals before the figures are of the number. Where they begin; `at`: there are none. */
+static size_t with_prefix(const char *text, size_t at)
+{
+    size_t start = word_before(text, at), n = 0;
+
+    while (text[start + n] >= 'A' && text[start + n] <= 'Z')
+        n++;
+    return n >= 2 && n <= PREFIX_MOST && start + n + 1 == at && text[start + n] == ' ' ? start : at;
 }
 
 /* From the numbers back to their words: there are few of them, and to look for labels everywhere would be felt. */
@@ -77,8 +90,16 @@ static const char *find(const struct tb_header_words *w, const char *text, size_
 {
     for (size_t at = 0; text[at]; at++)
         if ((!at || ends_word(text[at - 1]) || text[at - 1] == '.' || text[at - 1] == '#') &&
-            (*n = number_at(text + at)) > 0 && !measures(text + at + *n) && behind_label(w, text, at))
-            return text + at;
+            (*n = number_at(text + at)) > 0 && !measures(text + at + *n)) {
+            size_t prefix = with_prefix(text, at);
+
+            if (behind_label(w, text, at, *n))
+                return text + at;
+            if (prefix < at && behind_label(w, text, prefix, at - prefix + *n)) {
+                *n += at - prefix;
+                return text + prefix;
+            }
+        }
     return NULL;
 }
 

@@ -87,6 +87,36 @@ void tb_head_cut(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, c
             h->said[i].value = h->value[f];
 }
 
+/* Is it spelt with its last letter accented, which the form in which words are compared does not show? */
+static bool ends_accented(const char *label, size_t n)
+{
+    while (n && strchr(" :.", label[n - 1]))
+        n--;
+    return n && (unsigned char)label[n - 1] >= 0x80;
+}
+
+bool tb_head_is_quantity(const struct tb_header_words *w, const char *label, size_t label_n,
+                         const char *value, size_t n)
+{
+    struct tb_word_hit hit[TB_HITS_MOST];
+    size_t hits = tb_header_words_exact(w, label, label_n, hit), digits = 0;
+    char text[32];
+    struct tb_figure f;
+    bool ordered = false;
+
+    for (size_t i = 0; i < hits; i++)
+        ordered = ordered || hit[i].field == TB_FIELD_LENGTH_ORDERED;
+    if (!ordered || n >= sizeof text)
+        return false;
+    memcpy(text, value, n);
+    text[n] = '\0';
+    if (!tb_figure_scan(&f, text) || (f.rest_n && !tb_unit_find(TB_FIELD_LENGTH, f.rest, f.rest_n)))
+        return false;
+    for (size_t i = 0; i < n; i++)
+        digits += text[i] >= '0' && text[i] <= '9';
+    return f.rest_n || digits < TB_ORDER_DIGITS || strpbrk(text, ".,") || ends_accented(label, label_n);
+}
+
 #define WORD_LEAST 4 /* letters: "col." is cut short, "Dune." ends a sentence */
 
 size_t tb_head_without_stop(const char *text, size_t n)

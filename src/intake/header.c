@@ -142,6 +142,33 @@ bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row)
     return known > 0 && known * 3 >= cells * 2;
 }
 
+/* The column in which the header cell over column i begins; SIZE_MAX: none stands over it or left of it. */
+static size_t merged_from(const struct tb_texts *first, size_t i)
+{
+    for (size_t k = i < first->n ? i + 1 : first->n; k > 0; k--)
+        if (first->text[k - 1])
+            return k - 1;
+    return SIZE_MAX;
+}
+
+bool tb_header_below_merged(const struct tb_texts *first, const struct tb_row *row)
+{
+    bool below = false;
+
+    for (size_t i = 0; i < row->n; i++) {
+        const struct tb_cell *c = &row->cell[i];
+        size_t from;
+
+        if (c->type == TB_CELL_EMPTY)
+            continue;
+        if (c->type != TB_CELL_TEXT || strpbrk(c->text, "0123456789:") || tb_is_ditto(c->text))
+            return false;
+        from = merged_from(first, i);
+        below = below || (from != SIZE_MAX && from + 1 == i && row->cell[from].type != TB_CELL_EMPTY);
+    }
+    return below;
+}
+
 void tb_header_keep(struct tb_table_layout *l, struct tb_list_store *s, const struct tb_texts *first,
                     const struct tb_row *second)
 {

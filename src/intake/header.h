@@ -79,6 +79,8 @@ struct tb_table_layout {
 const struct tb_cell *tb_cell_at(const struct tb_row *row, const struct tb_source_column *c);
 /* The figure in a cell, the smaller of two readings; false: it holds none, or more than one. */
 bool tb_cell_figure(const struct tb_cell *cell, double *v);
+/* Does it hold a figure, whatever stands around it? NULL does not. */
+bool tb_cell_has_figure(const struct tb_cell *cell);
 /* Does the row hold anything in that column? */
 bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c);
 
@@ -106,6 +108,11 @@ bool tb_header_is(const struct tb_header_look *k);
 bool tb_header_may_be_upper(const struct tb_header_look *k, const struct tb_row *row);
 /* Is this the second row of the header (units, or the lower halves)? */
 bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row);
+/*
+ * Do its words stand below a header cell that is merged over several ("Metres" over "Gross | Net"), whatever they are? `first` is the
+ * row above it. No row of bolts does: it holds no figure.
+ */
+bool tb_header_below_merged(const struct tb_texts *first, const struct tb_row *row);
 /* Keeps the two rows of a header (second: NULL, there is one) in the layout, to know them again; `s` holds the texts. */
 void tb_header_keep(struct tb_table_layout *l, struct tb_list_store *s, const struct tb_texts *first,
                     const struct tb_row *second);
@@ -125,6 +132,7 @@ size_t tb_header_core(const char *text);
 struct tb_shown {
     size_t sheet, line, index;
     enum tb_field field;
+    bool joins; /* it makes one name with the column that the header calls so */
 };
 #define TB_SHOWN_MOST 64
 /* Those of a file. */

@@ -51,7 +51,8 @@ static bool take_prefix(struct tb_heads *h, const struct tb_header_words *w, str
         if (f != TB_FIELD_NOTE && f != TB_FIELD_ORDER && f != TB_FIELD_DAY)
             continue;
         value = behind_colon(value);
-        if (!strpbrk(value, "0123456789") || (f == TB_FIELD_ORDER && is_sentence(value)))
+        if (!strpbrk(value, "0123456789") || (f == TB_FIELD_ORDER && is_sentence(value)) ||
+            (f == TB_FIELD_ORDER && tb_head_is_quantity(w, text, at, value, strlen(value))))
             continue;
         if (is_year(value) && !strpbrk(text, ".#"))
             return false; /* "Packing list 2026" is a title */
@@ -142,6 +143,12 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
             continue;
         }
         next = next_filled(row, i);
+        if (f == TB_FIELD_ORDER && next < row->n &&
+            tb_head_is_quantity(w, text, strcspn(text, ":"), row->cell[next].text,
+                                strlen(row->cell[next].text))) {
+            i = next;
+            continue;
+        }
         if (next < row->n && !is_label(w, &row->cell[next])) {
             h->label = tb_store_intern(s, text, strcspn(text, ":"));
             tb_head_set(h, s, f, row->cell[next].text, strlen(row->cell[next].text));

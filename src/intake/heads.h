@@ -13,6 +13,12 @@ enum tb_field tb_head_label(const struct tb_heads *h, const struct tb_header_wor
 bool tb_head_begins_with_share(const char *text);
 /* n bytes of text count as the value of f, without what stands around them; a number or a day without a figure is none. */
 void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n);
+/*
+ * Is the value of that label a length that was ordered, and no number of an order: "Commandé | 90", "Commandé : 150,5 m"? A label that
+ * can only name an order is not asked about.
+ */
+bool tb_head_is_quantity(const struct tb_header_words *w, const char *label, size_t label_n,
+                         const char *value, size_t n);
 /* n without the stop of a sentence at the end of n bytes of text; that of a word cut short stays. */
 size_t tb_head_without_stop(const char *text, size_t n);
 /* Of the value of f the first n bytes of `text` are left. */

@@ -271,7 +271,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
     if (!has_digit(row, l->of[TB_FIELD_BOLT]) && (!length || l->of[TB_FIELD_BOLT]))
         tb_learn_named(r, row);
     r->any_composition = r->any_composition || (length && in_article);
-    if (length && row->line > l->last_length)
+    if (length && tb_cell_has_figure(tb_cell_at(row, l->of[TB_FIELD_LENGTH])) && row->line > l->last_length)
         l->last_length = row->line;
     if (!length && (!bolt || tb_row_alone(row)))
         learn_heading(r, row);

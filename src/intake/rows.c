@@ -90,6 +90,35 @@ static void refuse_header(struct tb_list_reader *r, const struct tb_row *row)
                r->now->line, at);
 }
 
+/* "Prepared by: Wang | Checked by:", or words where the numbers of bolts have figures: signatures below the last length. */
+static bool is_foot(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    const char *number = tb_cell_at(row, r->now->of[TB_FIELD_BOLT])->text;
+    bool labels = true;
+
+    for (size_t i = 0; i < row->n; i++) {
+        const struct tb_cell *c = &row->cell[i];
+
+        if (c->type != TB_CELL_EMPTY && c->type != TB_CELL_TEXT)
+            return false;
+        labels = labels && (c->type == TB_CELL_EMPTY || strpbrk(c->text, ":") || strstr(c->text, "\uFF1A"));
+    }
+    return labels ||
+           (!strpbrk(number, "0123456789") && tb_number_like(&r->now->habit, number) == TB_NUMBER_STRANGE);
+}
+
+/* What stands in such a row is told, cell by cell. */
+static bool take_foot(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_cell *length = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH]);
+
+    if (row->line <= r->now->last_length || tb_row_alone(row) || tb_cell_has_figure(length) ||
+        !is_foot(r, row))
+        return false;
+    tb_not_read(r, row, NULL);
+    return true;
+}
+
 /* Below the last length of its table no bolt stands any more: a name under a mail, the number of the bolts. */
 static bool take_tail(struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -127,6 +156,29 @@ static bool take_words(struct tb_list_reader *r, const struct tb_row *row)
     return true;
 }
 
+/* Words right below the header, where numbers and lengths should stand: the rest of the header, which nobody should leave out as a total. */
+static bool refuse_rest_of_header(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_source_column *c = r->now->of[TB_FIELD_LENGTH];
+    size_t cells = 0;
+
+    if (r->now->given || row->line != r->now->last_line + 1 || !tb_cell_filled(row, c))
+        return false;
+    for (size_t i = 0; i < row->n; i++) {
+        if (row->cell[i].type != TB_CELL_EMPTY && row->cell[i].type != TB_CELL_TEXT)
+            return false;
+        if (strpbrk(row->cell[i].text, "0123456789"))
+            return false;
+        cells += row->cell[i].type != TB_CELL_EMPTY;
+    }
+    if (cells < 2)
+        return false;
+    tb_row_bad(r, row, c,
+               "this row seems to be the rest of the header above it, and is not understood; write the whole "
+               "header in one row");
+    return true;
+}
+
 /* In the order of what is easiest to tell: a page header, a total, a heading, and then a bolt. */
 static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
@@ -143,7 +195,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
             refuse_header(r, row);
         return TB_OK;
     }
-    if (tb_left_unsent(r, row))
+    if (tb_left_unsent(r, row) || refuse_rest_of_header(r, row))
         return TB_OK;
     if (length && tb_said_part(r, row)) {
         tb_take_part(r, row);
@@ -158,6 +210,8 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         tb_take_heading(r, row);
         return TB_OK;
     }
+    if (bolt && take_foot(r, row))
+        return TB_OK;
     if (length && tb_take_times(r, row, &rc, err))
         return rc;
     if (!bolt && c && !tb_said_bolt(r, row)) {

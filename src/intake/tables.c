@@ -298,7 +298,7 @@ tb_rc tb_learn_row(struct tb_list_reader *r, const struct tb_row *row, struct tb
     if (r->given.n)
         return learn_given(r, row, err);
     if (r->held.n && (!r->held_upper || completes_header(r, row))) {
-        bool second = tb_header_second(r->words, row);
+        bool second = tb_header_second(r->words, row) || tb_header_below_merged(&r->held, row);
 
         size_t tables = r->layouts;
 

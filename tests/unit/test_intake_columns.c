@@ -308,10 +308,50 @@ static void a_unit_of_mass_or_width_in_the_header_is_never_left_out(void **state
         assert_true(s.list.question[0].open); /* of a tube: no width is likely */
         seen_free(&s);
     }
-    asked("Roll,m,Fabric Type,Dia (inch),Composition\n1,50,Jersey,\"32 open\",100% cotton\n", &said,
-          "these columns are left out: 'Fabric Type'; say");
+    asked("Roll,m,Fabric Xyzzy,Dia (inch),Composition\n1,50,Jersey,\"32 open\",100% cotton\n", &said,
+          "these columns are left out: 'Fabric Xyzzy'; say");
     asked("Roll,Article,m,Repeat (cm),Composition\n1,Twill,50,32,100% cotton\n", &said,
           "names a unit of width");
+}
+
+/* Common practice of Italian notes, no source. */
+static void gross_and_net_below_one_header_are_told_apart(void **state)
+{
+    (void)state;
+    bolts("Pezza;Articolo;Metri;;Composizione\n;;Lordi;Netti;\n51;Vigo;48,7;46,2;100% lana\n", &said,
+          "B 0:51|46.20\n");
+    bolts("Roll;Article;Metres;;Composition\n;;Gross;Net;\n51;Vigo;48,7;46,2;100% wool\n", &said,
+          "B 0:51|46.20\n");
+    /* of words that nobody knows neither is the length */
+    asked("Roll;Article;Metres;;Composition\n;;Xyzzy;Plugh;\n51;Vigo;48,7;46,2;100% wool\n", &said,
+          "no column was found for");
+}
+
+static void the_rest_of_a_header_is_no_total(void **state)
+{
+    static const char list[] = "Roll;Article;Metres;Composition\nXyzzy;;plugh;\n51;Vigo;46,2;100% wool\n";
+    static const struct tb_line_is total = { .kind = TB_LINE_TOTAL, .sheet = "", .line = 2 };
+    struct tb_intake_opts o = said;
+
+    (void)state;
+    bad(list, &said, "seems to be the rest of the header");
+    o.line = &total;
+    o.lines = 1;
+    bad(list, &o, "seems to be the rest of the header");
+}
+
+static void the_number_of_an_article_and_its_name_are_both_kept(void **state)
+{
+    (void)state;
+    taken("Art.-Nr.;Bezeichnung;Stück-Nr.;Meter;Material\n2210;Flanell Hubertus;1;50,5;100% Wolle\n;;2;49;\n"
+          "2480;Gabardine Ilse;3;48;100% Wolle\n",
+          &said,
+          "D Weaver Inlet|7||\nL 2210 / Flanell Hubertus|||100% Wolle|row|\nL 2480 / Gabardine Ilse|||100% "
+          "Wolle|row|\n"
+          "B 0:1|50.50\nB 0:2|49.00\nB 1:3|48.00\n");
+    /* a count of the rows, and a column of compositions, are no names */
+    bolts("Article;Item;Roll;Metres;Composition\nVoile;1;7;50;100% cotton\nVoile;2;8;51;100% cotton\n", &said,
+          "B 0:7|50.00\nB 0:8|51.00\n");
 }
 
 /* Bolts of two baths taken for one lot would be judged by the burn of one. */
@@ -383,6 +423,9 @@ int main(void)
         cmocka_unit_test(what_was_delivered_counts_and_not_what_was_ordered),
         cmocka_unit_test(a_count_of_rows_and_a_weight_are_no_likely_length),
         cmocka_unit_test(a_unit_of_mass_or_width_in_the_header_is_never_left_out),
+        cmocka_unit_test(gross_and_net_below_one_header_are_told_apart),
+        cmocka_unit_test(the_rest_of_a_header_is_no_total),
+        cmocka_unit_test(the_number_of_an_article_and_its_name_are_both_kept),
         cmocka_unit_test(codes_that_may_tell_dye_lots_apart_are_asked_about),
         cmocka_unit_test(a_header_in_another_measure_makes_no_unit_likely),
     };

@@ -174,6 +174,23 @@ static void a_remark_of_several_bolts_is_shown_once(void **state)
     seen_free(&s);
 }
 
+/* Common practice of Chinese lists: prepared by, checked by. */
+static void signatures_below_the_last_length_are_no_bolts(void **state)
+{
+    struct seen s =
+        read_text("匹号,品名,米数,成分\n1,斜纹,50,100%棉\n2,斜纹,51,100%棉\n总计,,101,\n制单：王丽,,审核：,\n"
+                  "Verdi,Rossi,,\n",
+                  &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(says(&s, "制单：王丽"));
+    seen_free(&s);
+    /* what may be a bolt is none of them */
+    bad("Roll,Article,Metres,Composition\n1,Drill,50,100% cotton\n2,Drill,,100% cotton\n", &said,
+        "the bolt '2' has no length");
+}
+
 /* A column that most rows fill is named as left out, and not repeated row by row. */
 static void a_column_that_most_rows_fill_is_no_remark(void **state)
 {
@@ -196,6 +213,7 @@ int main(void)
         cmocka_unit_test(any_other_remark_is_shown_with_its_line_and_bolt),
         cmocka_unit_test(praise_and_signs_are_not_repeated),
         cmocka_unit_test(a_remark_of_several_bolts_is_shown_once),
+        cmocka_unit_test(signatures_below_the_last_length_are_no_bolts),
         cmocka_unit_test(a_column_that_most_rows_fill_is_no_remark),
     };
 

@@ -272,12 +272,17 @@ static void the_number_behind_a_word_for_an_order_is_the_order(void **state)
     order_of("\u0417\u0430\u043a\u0430\u0437 \u2116 1508", "1508");
     order_of("Rendel\u00e9si azonos\u00edt\u00f3", "");
     order_of("Your order: PO 4410 B", "PO 4410 B");
+    order_of("goods of note A-26/00918, su pedido PED 2291", "PED 2291");
     order_of("Megrendel\u00e9s k\u00f3dja: R-7714", "R-7714");
 }
 
 static void other_numbers_near_such_a_word_are_no_order(void **state)
 {
     (void)state;
+    order_of("Votre commande: CDE 7740   Commandé: 90", "CDE 7740");
+    order_of("Commandé,150,,Votre commande,CDE 7740", "CDE 7740");
+    order_of("Commandé: 150,5 m", "");
+    order_of("Commande: 4410", "4410");
     order_of("Order shipped complete on 12 September 2026", "");
     order_of("Your order of 12/09/2026 with thanks", "");
     order_of("Part of your order 500 metres", "");
