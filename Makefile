@@ -18,15 +18,26 @@ GUARD_OF_aarch64 := -mbranch-protection=standard
 HARDEN ?= -fPIE -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2 -fstack-protector-strong -fstack-clash-protection $(GUARD_OF_$(shell uname -m))
 HARDEN_LINK ?= -pie -Wl,-z,relro,-z,now,-z,noexecstack
 PLAIN = $(or $(findstring -fsanitize,$(CFLAGS)),$(findstring -O0,$(CFLAGS)))
-PKGS := sqlite3 libzip expat gsl libsodium jansson pangocairo fontconfig libqrencode libseccomp libcrypto icu-i18n icu-uc uchardet
-# Loaded where a PDF is read or written, and not before: src/base/sheet_pdf.c, src/report/draw/qpdf_load.c.
+PKGS := sqlite3 expat gsl libsodium jansson libqrencode libseccomp
+# Loaded when a function of theirs is first called, and not before: src/base/late has the list of each.
+LATE := drawing archive letters code_page workbook crypto
+LATE_drawing := pangocairo fontconfig
+LATE_archive := libzip
+LATE_letters := icu-i18n
+LATE_code_page := uchardet
+LATE_crypto := libcrypto
+LATE_workbook := xlsxwriter
+LATE_PKGS := $(foreach l,$(LATE),$(LATE_$l))
+# Loaded where a PDF is read or written: src/base/sheet_pdf.c, src/report/draw/qpdf_load.c.
 LOADED := poppler-glib libqpdf
-PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) $(LOADED) 2>/dev/null)
+PKG_CFLAGS := $(shell pkg-config --cflags $(PKGS) $(LATE_PKGS) $(LOADED) 2>/dev/null)
 PKG_LIBS := $(shell pkg-config --libs $(PKGS) 2>/dev/null)
 ALL_CFLAGS = -std=c11 -D_GNU_SOURCE -DTB_VERSION='"$(VERSION)"' -DTB_LOCALE_DIR='"$(PREFIX)/share/locale"' \
 	$(WARN) -Iinclude -I$(BUILD) -Isrc $(PKG_CFLAGS) $(CFLAGS) $(if $(PLAIN),,$(HARDEN))
 LINK = $(CC) $(CFLAGS) $(LDFLAGS) $(if $(PLAIN),,$(HARDEN_LINK))
-LIBS := $(PKG_LIBS) -lcsv -lxlsxwriter -lunistring -lz -lpthread -lm
+LIBS := $(PKG_LIBS) -lcsv -lunistring -lz -lpthread -lm
+# Tests call them to make what the program reads.
+TEST_LIBS := $(LIBS) $(shell pkg-config --libs $(LATE_PKGS) icu-uc 2>/dev/null)
 MODULES := base text fibre evidence law lab sampling book intake work tell report terminal line
 
 ifeq ($(V),1)
@@ -36,8 +47,8 @@ Q := @
 endif
 
 REF := $(patsubst sql/reference/%.csv,%,$(wildcard sql/reference/*.csv))
-GEN_H := $(REF:%=$(BUILD)/gen/ref_%.h) $(BUILD)/gen/sql.h
-GEN_C := $(REF:%=$(BUILD)/gen/ref_%.c) $(BUILD)/gen/sql.c $(BUILD)/gen/fibre_index.c $(BUILD)/gen/catalogues.c
+GEN_H := $(REF:%=$(BUILD)/gen/ref_%.h) $(BUILD)/gen/sql.h $(LATE:%=$(BUILD)/gen/late_%.h)
+GEN_C := $(REF:%=$(BUILD)/gen/ref_%.c) $(LATE:%=$(BUILD)/gen/late_%.c) $(BUILD)/gen/sql.c $(BUILD)/gen/fibre_index.c $(BUILD)/gen/catalogues.c
 SQL := $(sort $(wildcard sql/schema/*.sql)) $(sort $(wildcard sql/query/*.sql))
 LIB_C := $(foreach m,$(MODULES),$(sort $(wildcard src/$(m)/*.c src/$(m)/*/*.c)))
 CLI_C := $(sort $(wildcard src/cli/*.c src/cli/*/*.c))
@@ -69,6 +80,19 @@ $(BUILD)/gen/sqlgen: $(SQLGEN_C) src/gen/sqlgen.h src/gen/gen.h | $(BUILD)/gen
 
 $(BUILD)/gen/ref_%.c $(BUILD)/gen/ref_%.h &: sql/reference/%.csv $(BUILD)/gen/refgen
 	$(Q)$(BUILD)/gen/refgen $* $(BUILD)/gen/ref_$*.h $(BUILD)/gen/ref_$*.c $<
+
+# Libraries that are loaded late: under which names of files the linker found them, and a table of the functions that are called.
+LATEGEN_C := src/gen/lategen.c src/gen/gen.c
+
+$(BUILD)/gen/lategen: $(LATEGEN_C) src/gen/gen.h | $(BUILD)/gen
+	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -Isrc -O1 -o $@ $(LATEGEN_C)
+
+$(BUILD)/gen/late_%.files: src/base/late/%.txt | $(BUILD)/gen
+	$(Q)echo | $(CC) -shared -fPIC -o $@.so -x c - -Wl,--no-as-needed $$(pkg-config --libs $(LATE_$*)) && \
+		readelf -dW $@.so | sed -n 's/.*(NEEDED).*\[\(.*\)\]$$/\1/p' | grep -v '^libc\.so' >$@
+
+$(BUILD)/gen/late_%.c $(BUILD)/gen/late_%.h &: src/base/late/%.txt $(BUILD)/gen/late_%.files $(BUILD)/gen/lategen
+	$(Q)$(BUILD)/gen/lategen $* $(BUILD)/gen/late_$*.h $(BUILD)/gen/late_$*.c src/base/late/$*.txt $(BUILD)/gen/late_$*.files
 
 # The index over the names of fibres is made by a program that folds words as the reader does.
 FIBREGEN_O := $(BUILD)/src/gen/fibregen.o $(BUILD)/src/gen/gen.o $(BUILD)/src/fibre/fold.o $(BUILD)/gen/ref_fibre.o $(BUILD)/gen/ref_fibre_name.o \
@@ -161,7 +185,7 @@ demo:
 # Draws what the demonstration keeps as photographs of its swatches.
 $(BUILD)/photograph: tests/photograph/photograph.c tests/photograph/jpeg.c tests/photograph/jpeg.h
 	@echo "  link $@"
-	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) -o $@ $(filter %.c,$^) $(LIBS)
+	$(Q)$(CC) $(ALL_CFLAGS) $(LDFLAGS) -o $@ $(filter %.c,$^) $(TEST_LIBS)
 
 check:
 	@.ci/packages check
@@ -177,7 +201,7 @@ SAN := -O1 -g -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-f
 $(BUILD)/tests/%: tests/%.c $(LIB) | $(GEN_H)
 	@mkdir -p $(@D)
 	@echo "  test $@"
-	$(Q)$(CC) $(ALL_CFLAGS) -DTB_SOURCE_DIR='"$(CURDIR)"' -Itests -MMD -MP -MF $@.d -o $@ $< $(LIB) -lcmocka $(LIBS)
+	$(Q)$(CC) $(ALL_CFLAGS) -DTB_SOURCE_DIR='"$(CURDIR)"' -Itests -MMD -MP -MF $@.d -o $@ $< $(LIB) -lcmocka $(TEST_LIBS)
 
 # Preloaded before the program by tests/fault; the program itself knows nothing of them.
 FAULTS := fail vfs memory
@@ -222,14 +246,14 @@ fuzz-bin: $(FUZZ_C:tests/fuzz/%.c=$(BUILD)/%)
 
 $(BUILD)/fuzz_%: tests/fuzz/fuzz_%.c $(LIB)
 	@echo "  fuzzer $@"
-	$(Q)$(CC) $(ALL_CFLAGS) -DTB_SOURCE_DIR='"$(CURDIR)"' -Itests -fsanitize=fuzzer -MMD -MP -MF $@.d -o $@ $< $(LIB) $(LIBS)
+	$(Q)$(CC) $(ALL_CFLAGS) -DTB_SOURCE_DIR='"$(CURDIR)"' -Itests -fsanitize=fuzzer -MMD -MP -MF $@.d -o $@ $< $(LIB) $(TEST_LIBS)
 
 # --- benchmarks: ratios, never pass or fail --------------------------------------------------------------
 BENCH_BIN := $(patsubst %.c,$(BUILD)/%,$(sort $(wildcard tests/bench/*.c)))
 
 $(BUILD)/tests/bench/%: tests/bench/%.c $(LIB) | $(GEN_H)
 	@mkdir -p $(@D)
-	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -MF $@.d -o $@ $< $(LIB) $(LIBS)
+	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -MF $@.d -o $@ $< $(LIB) $(TEST_LIBS)
 
 bench:
 	@.ci/packages check

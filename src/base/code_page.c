@@ -3,11 +3,11 @@
 
 #include "tenterbook/words.h"
 
+#include "gen/late_code_page.h"
 #include <errno.h>
 #include <iconv.h>
 #include <stdint.h>
 #include <string.h>
-#include <uchardet/uchardet.h>
 
 /* The Windows pages for what ISO 8859 names too: they hold the same letters and more. */
 static const struct tb_code_page page[] = {

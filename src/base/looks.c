@@ -3,9 +3,9 @@
 
 #include "tenterbook/base.h"
 
+#include "gen/late_letters.h"
 #include <stdlib.h>
 #include <string.h>
-#include <unicode/uspoof.h>
 
 static char *seen_only(const char *s)
 {

@@ -4,7 +4,7 @@
 #include <dlfcn.h>
 #include <stddef.h>
 
-#include <glib.h>
+#include "gen/late_drawing.h"
 
 void *tb_poppler_library(void)
 {

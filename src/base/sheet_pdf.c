@@ -18,6 +18,8 @@
 
 #include <poppler.h>
 
+#include "gen/late_drawing.h"
+
 #define PAGES_MOST 5000
 #define SPACE                                                                                                \
     0.6F /* heights of a line: a space is a quarter of one, in lines set to full width up to a half */

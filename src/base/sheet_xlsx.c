@@ -75,7 +75,7 @@ static tb_rc read_sheets(struct tb_xlsx *x, const struct tb_sheet_sink *sink)
     return rc;
 }
 
-const struct tb_foreign tb_foreign_zip = { .read = tb_xlsx_read };
+const struct tb_foreign tb_foreign_zip = { .read = tb_xlsx_read, .before = tb_late_archive_before };
 
 /* The archive stays open from sheet to sheet, since its directory is read once. */
 tb_rc tb_xlsx_read(FILE *f, const struct tb_sheet_sink *sink, struct tb_err *err)

@@ -7,9 +7,9 @@
 
 #include "base/sheet_in.h"
 
+#include "gen/late_archive.h"
 #include <expat.h>
 #include <stdint.h>
-#include <zip.h>
 
 struct tb_xlsx_sheet {
     char *name, *rel, *part; /* part: "xl/worksheets/sheet1.xml"; NULL when it is no worksheet */

@@ -2,7 +2,7 @@
 #include "book/key.h"
 #include "book/stamp.h"
 
-#include <openssl/ts.h>
+#include "gen/late_crypto.h"
 
 bool tb_stamp_imprint(unsigned char out[TB_HASH], int64_t number, const char *digest)
 {

@@ -4,10 +4,8 @@
  */
 #include "book/stamp.h"
 
+#include "gen/late_crypto.h"
 #include <limits.h>
-#include <openssl/err.h>
-#include <openssl/pem.h>
-#include <openssl/ts.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>

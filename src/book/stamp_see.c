@@ -4,7 +4,7 @@
 #include "book/stamp.h"
 #include "tenterbook/utf8.h"
 
-#include <openssl/crypto.h>
+#include "gen/late_crypto.h"
 #include <string.h>
 
 #define SECONDS 60
@@ -90,9 +90,13 @@ tb_rc tb_stamps_see(struct tb_stamp_seen *out, const struct tb_stamp_reply *repl
                     const struct tb_stamp_look *how, struct tb_err *err)
 {
     struct seeing s = { .reply = reply, .how = how, .out = out, .n = n };
-    const struct tb_apart_job job = {
-        .read = look, .take = take, .arg = &s, .file = -1, .seconds = SECONDS, .memory_mb = MEMORY_MB
-    };
+    const struct tb_apart_job job = { .read = look,
+                                      .take = take,
+                                      .arg = &s,
+                                      .before = tb_late_crypto_before,
+                                      .file = -1,
+                                      .seconds = SECONDS,
+                                      .memory_mb = MEMORY_MB };
     tb_rc rc;
 
     /* before there is a child, which may not read the library's settings; they are not wanted anyway */

@@ -14,6 +14,9 @@ grep 'GNU_STACK' "$dir/out" | grep -q 'RW ' ; ok $? "nothing on its stack is eve
 readelf -sW --dyn-syms "$tb" >"$dir/out"
 grep -q __stack_chk_fail "$dir/out"; ok $? "a function sees when its frame was overwritten (stack protector)"
 grep -qE '__(memcpy|snprintf|fprintf|vsnprintf|vfprintf)_chk' "$dir/out"; ok $? "copies and prints know the size of what they fill (FORTIFY_SOURCE)"
+readelf -dW "$tb" | grep NEEDED >"$dir/out"
+[ "$(wc -l <"$dir/out")" -gt 5 ] && ! grep -qE 'cairo|pango|glib|fontconfig|icu|stdc\+\+|crypto|zip|xlsxwriter|uchardet|poppler|qpdf' "$dir/out"
+ok $? "what only some commands need is not loaded by the others"
 case $(uname -m) in
 x86_64)
 	# only functions that others may call by a pointer begin with it: of static ones the compiler knows every call

@@ -4,24 +4,22 @@
 #include "cli/help/help.h"
 #include "tenterbook/book.h"
 
-#include <cairo.h>
+#include "gen/late_archive.h"
+#include "gen/late_crypto.h"
+#include "gen/late_drawing.h"
+#include "gen/late_workbook.h"
 #include <csv.h>
 #include <expat.h>
-#include <fontconfig/fontconfig.h>
 #include <gsl/gsl_version.h>
 #include <jansson.h>
 #include <limits.h>
 #include <link.h>
-#include <openssl/crypto.h>
-#include <pango/pango.h>
 #include <qrencode.h>
 #include <seccomp.h>
 #include <sodium.h>
 #include <stdlib.h>
 #include <unicode/uversion.h>
 #include <unistring/version.h>
-#include <xlsxwriter.h>
-#include <zip.h>
 #include <zlib.h>
 
 static void called(FILE *out)

@@ -158,7 +158,9 @@ cairo_surface_t *tb_case_picture(int *orientation, const struct tb_attachment *a
 {
     struct tb_err why = { 0 };
     struct picture p = { .a = a };
-    const struct tb_apart_job job = { .read = look, .take = take, .arg = &p, .file = -1 };
+    const struct tb_apart_job job = {
+        .read = look, .take = take, .arg = &p, .before = tb_late_drawing_before, .file = -1
+    };
 
     if (tb_apart(&job, &why) != TB_OK || (p.surface && p.filled != p.room)) {
         cairo_surface_destroy(p.surface);

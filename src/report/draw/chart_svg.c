@@ -3,7 +3,7 @@
 #include "report/draw/pen.h"
 #include "tenterbook/chart.h"
 
-#include <cairo-svg.h>
+#include "gen/late_drawing.h"
 #include <string.h>
 
 struct sheet {

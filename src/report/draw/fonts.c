@@ -1,8 +1,7 @@
 /* fonts.c - the typefaces of all pictures and papers, found by name of file and by nothing else. */
 #include "report/draw/fonts.h"
 
-#include <fontconfig/fontconfig.h>
-#include <pango/pangocairo.h>
+#include "gen/late_drawing.h"
 #include <pthread.h>
 #include <stdatomic.h>
 #include <stdlib.h>
@@ -108,6 +107,8 @@ static void load_usual(void)
 {
     FcConfig *c;
 
+    if ((answer = tb_late_drawing_load(&why)) != TB_OK)
+        return;
     (void)g_log_set_default_handler(hear, NULL);
     g_log_set_writer_func(hear_fields, NULL, NULL);
     if ((answer = tb_fonts_load(&c, usual_folder, &why)) != TB_OK)

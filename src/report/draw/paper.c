@@ -3,8 +3,6 @@
 
 #include "report/draw/fonts.h"
 
-#include <cairo-pdf.h>
-
 cairo_status_t tb_paper_keep(void *text, const unsigned char *p, unsigned n)
 {
     if (text)

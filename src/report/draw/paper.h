@@ -5,7 +5,7 @@
 #include "report/draw/pdf_archive.h"
 #include "tenterbook/outfile.h"
 
-#include <cairo.h>
+#include "gen/late_drawing.h"
 
 struct paper {
     double width, height; /* of the first page, points */

@@ -10,12 +10,13 @@
 #include "base/late.h"
 #include "base/poppler.h"
 
-#include <cairo.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include <poppler.h>
+
+#include "gen/late_drawing.h"
 
 /*
  * Dots. On the average of such a square, letters that programs moved by less than a dot differ by up to 16 of 255, and an empty box
@@ -72,11 +73,11 @@ struct letters {
 /* Letters drawn as one shape ("ffi") may come back as one letter: they are taken apart, as Unicode says (NFKC), each with its share. */
 static void add_letter(struct letters *all, const char *at, const PopplerRectangle *r)
 {
-    char *plain = g_utf8_normalize(at, g_utf8_next_char(at) - at, G_NORMALIZE_ALL_COMPOSE);
+    char *plain = g_utf8_normalize(at, g_utf8_find_next_char(at, NULL) - at, G_NORMALIZE_ALL_COMPOSE);
 
     double shares = plain ? (double)g_utf8_strlen(plain, -1) : 1, share = 0.5;
 
-    for (const char *p = plain; p && *p; p = g_utf8_next_char(p), share++) {
+    for (const char *p = plain; p && *p; p = g_utf8_find_next_char(p, NULL), share++) {
         gunichar c = g_utf8_get_char(p);
 
         if (g_unichar_isspace(c) || g_unichar_iscntrl(c))
@@ -103,7 +104,7 @@ static bool read_letters(struct letters *out, PopplerPage *page)
     guint rects = 0, i = 0;
     bool good = text && lib.layout(page, &all_of_it, &r, &rects);
 
-    for (const char *at = text; good && *at && i < rects; at = g_utf8_next_char(at))
+    for (const char *at = text; good && *at && i < rects; at = g_utf8_find_next_char(at, NULL))
         add_letter(out, at, &r[i++]);
     good = text && (good || !*text);
     if (out->n)

@@ -5,7 +5,6 @@
 #include "report/draw/qpdf_load.h"
 
 #include <math.h>
-#include <pango/pangocairo.h>
 #include <string.h>
 
 /* Colours of undyed linen, walnut ink and madder: each is told from the others in grey. */

@@ -4,7 +4,7 @@
 
 #include "tenterbook/base.h"
 
-#include <cairo.h>
+#include "gen/late_drawing.h"
 
 #define PEN_FACE "DejaVu Sans" /* one of the fonts of fonts.h */
 

@@ -4,7 +4,7 @@
 
 #include "tenterbook/tongue.h"
 
-#include <cairo.h>
+#include "gen/late_drawing.h"
 #include <stdbool.h>
 
 /*

@@ -4,7 +4,7 @@
 
 #include "report/month/month_impl.h"
 
-#include <cairo.h>
+#include "gen/late_drawing.h"
 
 /*
  * Each draws one chart in a box (left, top, width, height in points); where there is nothing to draw, its title and a

@@ -9,7 +9,7 @@
 #include "tenterbook/law.h"
 #include "tenterbook/status.h"
 
-#include <glib.h>
+#include "gen/late_drawing.h"
 #include <stdlib.h>
 #include <string.h>
 

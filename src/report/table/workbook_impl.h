@@ -5,7 +5,7 @@
 #include "tenterbook/outfile.h"
 #include "tenterbook/workbook.h"
 
-#include <xlsxwriter.h>
+#include "gen/late_workbook.h"
 
 #define DECIMALS_OF_COLUMN (-2)
 

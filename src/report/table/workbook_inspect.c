@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <zip.h>
+#include "gen/late_archive.h"
 
 #define ROWS_BEGIN "<sheetData>"
 #define ROWS_END "</sheetData>"
