@@ -71,6 +71,12 @@ struct tb_rejudged {
     bool recorded; /* it differs from the last one, and was recorded */
     bool held;     /* it contradicts, and the lot is held by it */
     bool kept;     /* it contradicts, and the lot stays as a person settled it after the same evidence */
+    /* of an act after which something counts no more: a record that is void or corrected */
+    bool lifted;   /* it was held by a verdict that does not count any more, and nothing else holds it */
+    bool disputed; /* it was, and is held now since a dispute about it is open */
+    /* day of a person's decision that stays (released, returned, relabelled) although it was made when that counted, and may rest
+       on it; NULL: there is none */
+    const char *stays;
     struct tb_settled before;        /* what was decided of the lot before; TB_STANDING_NONE: nothing was */
     struct tb_laboratory laboratory; /* what weighs more than v, where it is settled */
 };

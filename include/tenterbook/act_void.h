@@ -12,11 +12,6 @@
 /* A lot after something of it was voided, or counts again. */
 struct tb_void_lot {
     struct tb_rejudged judged; /* by what is left; judged.judged is false where nothing is */
-    bool lifted;   /* it was held by a verdict that does not count any more, and nothing else holds it */
-    bool disputed; /* it was, and is held now since a dispute about it is open */
-    const char *
-        stays; /* day of a person's decision that stays (released, returned, relabelled) although it was made when what is
-                          void counted, and may rest on it; NULL: there is none */
     struct tb_todo_row
         ground; /* what decisions on the lot rested on and is void since, as tb_ground_gone; lot NULL: nothing */
     bool bare;  /* nothing of it was burned or tested before either */

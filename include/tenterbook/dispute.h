@@ -161,14 +161,44 @@ const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, enum t
 /* tb_dispute_recovered - what came in so far in this money; 0 nothing did. */
 double tb_dispute_recovered(const struct tb_dispute *d, const char *currency);
 
-/*
- * tb_lot_discovered - since when a fault of a lot is known.
- *   day  of the first verdict that contradicts, or of the first analysis that does not conform, whichever is earlier;
- *        NULL: neither is there
- *   by   "verdict", "analysis", ""; static text
- */
-tb_rc tb_lot_discovered(const char **day, const char **by, struct tb_book *b, const char *lot_id,
+/* A verdict against the words of a lot: the day it was given, its journal row with its verb, and the bolts that contradict alone. */
+struct tb_verdict_against {
+    const char *day;
+    int64_t entry;
+    const char *verb, *against; /* numbers of bolts, one a line */
+};
+/* A burn or a test: the day it was made, the day it was written down, its journal row, the number of its bolt ("" none). */
+struct tb_looked_at {
+    const char *day, *typed;
+    int64_t entry;
+    const char *number;
+    bool corrects, counts;
+};
+tb_rc tb_verdict_against_list(struct tb_verdict_against **out, size_t *n, struct tb_book *b,
+                              const char *lot_id, struct tb_arena *mem, struct tb_err *err);
+tb_rc tb_looked_at_list(struct tb_looked_at **out, size_t *n, struct tb_book *b, const char *lot_id,
                         struct tb_arena *mem, struct tb_err *err);
+/* When a fault was found. */
+struct tb_discovery {
+    const char *day;   /* NULL: nothing was found */
+    const char *typed; /* day it was written down, where that is a later one; NULL */
+    const char *by;    /* "verdict", "analysis", ""; static text */
+};
+/*
+ * tb_discovery_of - the day a fault was seen, by the verdicts against it and what they rest on, both in the order of the journal.
+ *
+ * A fault is found when it is seen, not when that is typed up. The first verdict against the words counts, with the burns and tests that
+ * its journal row brought: the earliest day of those whose bolt contradicts by itself, else of all of them. Where the row corrected,
+ * moved or took back something, what was left shows the fault: the latest day of what counts by then. Where it brought nothing of the
+ * kind (other words, other reference tables), the fault was found on the day of the verdict. What was typed later and was seen earlier
+ * counts where its bolt contradicts by itself.
+ *   out    text borrowed from the rows
+ */
+void tb_discovery_of(struct tb_discovery *out, const struct tb_verdict_against *f, size_t n,
+                     const struct tb_looked_at *seen, size_t seens);
+/* tb_lot_discovered - the same of a lot, or the day of its first analysis that does not conform, whichever is earlier. Text in mem. */
+tb_rc tb_lot_discovered(struct tb_discovery *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
+                        struct tb_err *err);
 /* tb_claim_lots - references of the lots that are held, in dispute, or returned without a dispute, by day of arrival. */
 tb_rc tb_claim_lots(const char ***ref, size_t *n, struct tb_book *b, struct tb_arena *mem,
                     struct tb_err *err);

@@ -16,9 +16,10 @@ struct tb_claim {
     size_t sets;
     struct tb_claim_term *term; /* what they come to, the site's own included */
     size_t terms;
-    const char *country;  /* of the supplier; "" not said */
-    const char *found_on; /* NULL: nothing found yet */
-    const char *found_by; /* "dispute", "verdict", "analysis"; "" */
+    const char *country;     /* of the supplier; "" not said */
+    const char *found_on;    /* NULL: nothing found yet */
+    const char *found_by;    /* "dispute", "verdict", "analysis"; "" */
+    const char *found_typed; /* day it was typed up, where that was later; NULL */
     struct tb_claim_clock clock;
     struct tb_dispute *dispute; /* all of the lot, oldest first */
     size_t disputes;

@@ -18,7 +18,8 @@
 -- row:  money_step (tenterbook/money.h): dispute text, supplier text, name text, day text, step step, amount number,
 --       currency text, open flag
 -- row:  claimed_part (tenterbook/dispute.h): bolts whole, metres number or NULL
--- row:  lot_discovery: verdict_day text or NULL, analysis_day text or NULL
+-- row:  verdict_against (tenterbook/dispute.h): day text, entry whole, verb text, against text
+-- row:  looked_at (tenterbook/dispute.h): day text, typed text, entry whole, number text, corrects flag, counts flag
 
 -- name: supplier_term_add
 -- in:   $1 id text, $2 supplier text or NULL, $3 country text or '', $4 laws text or '', $5 open_days int or -1,
@@ -195,23 +196,47 @@ SELECT COUNT(*) AS bolts, CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres
   FROM bolt_now b LEFT JOIN bolt_standing_now x ON x.bolt = b.id
  WHERE b.lot = $1 AND COALESCE(x.standing, $2) IN ('held', 'returned');
 
--- name: lot_discovery
+-- Verdicts against the words of a lot. One that rests in part on what is void now is no verdict any more. Where what is left
+-- contradicts too, the term runs from the day it did: nobody gains days by taking a record back.
+-- name: verdict_against_of_lot
 -- in:   $1 lot text
--- out:  lot_discovery
--- A verdict that rests in part on what is void now is no verdict any more. Where what is left contradicts too, the term
--- runs from the day it did: nobody gains days by taking a record back.
-SELECT (SELECT substr(MIN(v.judged_at), 1, 10) FROM verdict v
-         WHERE v.lot = $1 AND v.verdict = 'contradicts'
-           AND (EXISTS (SELECT 1 FROM verdict_now n WHERE n.id = v.id)
-                OR ('contradicts' = (SELECT n.verdict FROM verdict_now n WHERE n.lot = $1
-                                      ORDER BY n.entry DESC, n.id DESC LIMIT 1)
-                    AND (EXISTS (SELECT 1 FROM burn_now b JOIN swatch_now w ON w.id = b.swatch
-                                  WHERE w.lot = $1 AND b.entry <= v.entry)
-                      OR EXISTS (SELECT 1 FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch
-                                  WHERE w.lot = $1 AND x.entry <= v.entry)))))
-         AS verdict_day,
-       (SELECT MIN(a.analysed_on) FROM analysis_now a WHERE a.lot = $1 AND a.answers LIKE '%:does_not_conform%')
-         AS analysis_day;
+-- out:  verdict_against
+-- list: verdict_against_list
+SELECT substr(v.judged_at, 1, 10) AS day, v.entry, j.verb, COALESCE(g.bolts, '') AS against
+  FROM verdict v JOIN journal j ON j.number = v.entry LEFT JOIN verdict_grade g ON g.verdict = v.id
+ WHERE v.lot = $1 AND v.verdict = 'contradicts'
+   AND (EXISTS (SELECT 1 FROM verdict_now n WHERE n.id = v.id)
+        OR ('contradicts' = (SELECT n.verdict FROM verdict_now n WHERE n.lot = $1
+                              ORDER BY n.entry DESC, n.id DESC LIMIT 1)
+            AND (EXISTS (SELECT 1 FROM burn_now b JOIN swatch_now w ON w.id = b.swatch
+                          WHERE w.lot = $1 AND b.entry <= v.entry)
+              OR EXISTS (SELECT 1 FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch
+                          WHERE w.lot = $1 AND x.entry <= v.entry))))
+ ORDER BY v.entry, v.id;
+
+-- What was burned and tested of a lot, void or not: the day it was looked at, and the day that was written down.
+-- name: looked_at_of_lot
+-- in:   $1 lot text
+-- out:  looked_at
+-- list: looked_at_list
+SELECT substr(b.burned_at, 1, 10) AS day, substr(b.recorded_at, 1, 10) AS typed, b.entry, COALESCE(o.number, '') AS number,
+       CASE WHEN b.replaces IS NULL THEN 0 ELSE 1 END AS corrects,
+       CASE WHEN EXISTS (SELECT 1 FROM burn_now n WHERE n.id = b.id) THEN 1 ELSE 0 END AS counts
+  FROM burn b JOIN swatch w ON w.id = b.swatch LEFT JOIN bolt o ON o.id = w.bolt
+ WHERE w.lot = $1
+UNION ALL
+SELECT substr(t.tested_at, 1, 10), substr(j.at, 1, 10), t.entry, COALESCE(o.number, ''),
+       CASE WHEN t.replaces IS NULL THEN 0 ELSE 1 END,
+       CASE WHEN EXISTS (SELECT 1 FROM bench_test_now n WHERE n.id = t.id) THEN 1 ELSE 0 END
+  FROM bench_test t JOIN journal j ON j.number = t.entry JOIN swatch w ON w.id = t.swatch LEFT JOIN bolt o ON o.id = w.bolt
+ WHERE w.lot = $1
+ ORDER BY 3, 1;
+
+-- The day of the first laboratory result that does not conform; NULL where there is none.
+-- name: not_conforming
+-- in:   $1 lot text
+-- out:  day text or NULL
+SELECT MIN(a.analysed_on) AS day FROM analysis_now a WHERE a.lot = $1 AND a.answers LIKE '%:does_not_conform%';
 
 -- name: lot_claims
 -- out:  ref text

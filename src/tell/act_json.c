@@ -62,7 +62,9 @@ static void put_rejudged(json_t *j, const struct tb_rejudged *r, const char *mom
 {
     tb_json_put(j, "lot", tb_json_lot(&r->lot));
     tb_json_put(j, "judged", tb_lot_verdict_json(&r->v, &r->lot));
-    tb_json_put(j, "held", json_boolean(r->held));
+    tb_json_put(j, "held", json_boolean(r->held || r->disputed));
+    tb_json_put(j, "lifted", json_boolean(r->lifted));
+    tb_json_put(j, "decision_stays", tb_json_text(r->stays));
     tb_json_put_early(j, moment, &r->lot);
 }
 

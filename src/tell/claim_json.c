@@ -56,10 +56,11 @@ json_t *tb_json_claim(const struct tb_claim *c)
 
     for (size_t i = 0; i < c->disputes; i++)
         tb_json_push(disputes, dispute_json(&c->dispute[i]));
-    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:b, s:I, s:o, s:o, s:o}", "due", due_json(c, &k->first),
-                     "from_arrival", due_json(c, &k->arrival), "from_discovery", due_json(c, &k->discovery),
-                     "last", due_json(c, &k->last), "found_on", tb_json_text(c->found_on), "found_by",
-                     tb_json_text(c->found_by), "before_cutting", k->before_cutting, "terms_without_days",
+    return json_pack("{s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:b, s:I, s:o, s:o, s:o}", "due",
+                     due_json(c, &k->first), "from_arrival", due_json(c, &k->arrival), "from_discovery",
+                     due_json(c, &k->discovery), "last", due_json(c, &k->last), "found_on",
+                     tb_json_text(c->found_on), "found_by", tb_json_text(c->found_by), "found_typed",
+                     tb_json_text(c->found_typed), "before_cutting", k->before_cutting, "terms_without_days",
                      (json_int_t)k->undated, "notified", tb_json_text(c->notified), "used",
                      tb_json_all(use_members, c->use, c->uses), "disputes", disputes);
 }

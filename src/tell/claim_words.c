@@ -209,7 +209,11 @@ void tb_claim_words(struct tb_text *out, const struct tb_claim *c, const struct 
 
     headline(out, c, lot);
     due_words(out, c, &k->arrival, _("a fault that an examination shows"));
-    tb_text_say(&what, c->found_on ? N_("a hidden fault, found on %s") : N_("a hidden fault"), c->found_on);
+    if (c->found_typed)
+        tb_text_say(&what, "a hidden fault, seen on %s and typed up on %s", c->found_on, c->found_typed);
+    else
+        tb_text_say(&what, c->found_on ? N_("a hidden fault, found on %s") : N_("a hidden fault"),
+                    c->found_on);
     due_words(out, c, &k->discovery, what.s);
     tb_text_free(&what);
     for (size_t i = 0; i < c->terms; i++)

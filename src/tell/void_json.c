@@ -46,9 +46,9 @@ static json_t *void_lot(const struct tb_void_lot *l)
 
     tb_json_put(j, "lot", tb_json_lot(&r->lot));
     tb_json_put(j, "judged", r->judged ? tb_lot_verdict_json(&r->v, &r->lot) : json_null());
-    tb_json_put(j, "held", json_boolean(r->held || l->disputed));
-    tb_json_put(j, "lifted", json_boolean(l->lifted));
-    tb_json_put(j, "decision_stays", tb_json_text(l->stays));
+    tb_json_put(j, "held", json_boolean(r->held || r->disputed));
+    tb_json_put(j, "lifted", json_boolean(r->lifted));
+    tb_json_put(j, "decision_stays", tb_json_text(r->stays));
     return j;
 }
 

@@ -84,7 +84,7 @@ tb_rc tb_burn_observe(struct tb_burn *burn, const struct tb_observation *seen, s
 
 #define TO_THE_MINUTE 16 /* "2026-10-05T09:30": moments are mostly typed so, and the clock goes by seconds */
 
-static tb_rc check_moments(const struct tb_burn_request *r, const struct tb_swatch *s, struct tb_err *err)
+static tb_rc check_moments(const struct tb_burn *r, const struct tb_swatch *s, struct tb_err *err)
 {
     char now[TB_MOMENT_LEN + 1];
     tb_rc rc;
@@ -118,7 +118,24 @@ static tb_rc check_things(const struct tb_burn_request *r, struct tb_job *j, str
     if (!isnan(r->sample_mm) && !(r->sample_mm >= TB_SAMPLE_MM_LEAST && r->sample_mm <= TB_SAMPLE_MM_MOST))
         return tb_fail(err, TB_EINVAL, "a piece of %g mm was not burned at a bench; it has %d to %d mm",
                        r->sample_mm, TB_SAMPLE_MM_LEAST, TB_SAMPLE_MM_MOST);
-    return tb_photos_check(&photos, j, NULL);
+    return tb_photos_check(&photos, j, r->corrects); /* those of the record it corrects go with it */
+}
+
+/* A correction begins with the record: when it was burned, how, and what was written about it stay where nothing else is said. */
+static tb_rc begin_with(struct tb_burn *burn, struct tb_job *j)
+{
+    struct tb_burn old = { 0 };
+    tb_rc rc = burn->replaces ? tb_burn_find(&old, j->b, burn->replaces, j->mem, j->err) : TB_OK;
+
+    if (rc != TB_OK || !burn->replaces || strcmp(old.swatch, burn->swatch) != 0)
+        return rc; /* of another swatch: that is refused when it is written */
+    burn->burned_at = burn->burned_at ? burn->burned_at : old.burned_at;
+    burn->dead_at = burn->dead_at ? burn->dead_at : old.dead_at;
+    burn->flame = burn->flame ? burn->flame : old.flame;
+    burn->note = burn->note ? burn->note : old.note;
+    burn->at_hand = burn->at_hand ? burn->at_hand : old.at_hand;
+    burn->sample_mm = isnan(burn->sample_mm) ? old.sample_mm : burn->sample_mm;
+    return TB_OK;
 }
 
 static tb_rc read_request(struct tb_job *j)
@@ -145,13 +162,13 @@ static tb_rc read_request(struct tb_job *j)
                                   .bolt_number = s->bolt_number,
                                   .known = s->known,
                                   .lot = s->lot };
-    if ((rc = check_things(r, j, j->err)) != TB_OK ||
+    if ((rc = begin_with(&out->burn, j)) != TB_OK || (rc = check_things(r, j, j->err)) != TB_OK ||
         (rc = tb_burn_observe(&out->burn, r->seen, j->mem, j->err)) != TB_OK)
         return rc;
-    rc = check_moments(r, s, j->err);
-    return rc == TB_OK
-               ? tb_bench_handling_check(j->b, s->known, s->lot_ref, TB_HANDLING_ANY, r->burned_at, j->err)
-               : rc;
+    rc = check_moments(&out->burn, s, j->err);
+    return rc == TB_OK ? tb_bench_handling_check(j->b, s->known, s->lot_ref, TB_HANDLING_ANY,
+                                                 out->burn.burned_at, j->err)
+                       : rc;
 }
 
 static tb_rc plan(struct tb_job *j)
@@ -172,9 +189,11 @@ static tb_rc write(struct tb_job *j)
     tb_rc rc = tb_burn_add(&out->burn, j->b, j->mem, j->err);
 
     j->subject = out->swatch.tag;
+    if (rc == TB_OK && out->burn.replaces)
+        rc = tb_photos_copy(j, out->burn.replaces, out->burn.id);
     if (rc == TB_OK)
         rc = tb_photos_add(&(struct tb_photos){ "burn", r->photo, r->photos }, j, out->burn.id);
-    return rc == TB_OK ? tb_rejudge_write(j) : rc;
+    return rc == TB_OK ? tb_rejudge_corrected(j, out->burn.replaces) : rc;
 }
 
 static const struct tb_said said[] = {

@@ -27,6 +27,9 @@ tb_rc tb_photos_check(const struct tb_photos *p, struct tb_job *job, const char 
 /* Between begin and commit: keep them. */
 tb_rc tb_photos_add(const struct tb_photos *p, struct tb_job *job, const char *subject);
 
+/* Between begin and commit: what is kept with one record is kept with the one in its place too. */
+tb_rc tb_photos_copy(struct tb_job *job, const char *from, const char *to);
+
 /* Whether the rows of a file (the request of the job) were recorded before. TB_EEXISTS, unless the request knows it. */
 tb_rc tb_burn_file_check_new(struct tb_job *job);
 /* Between begin and commit: keep that they were. */

@@ -95,11 +95,17 @@ static tb_rc load_discovery(struct tb_claim *c, struct tb_book *b, const struct 
                             struct tb_arena *mem, struct tb_err *err)
 {
     const struct tb_dispute *last = c->disputes ? &c->dispute[c->disputes - 1] : NULL;
-    tb_rc rc = tb_lot_discovered(&c->found_on, &c->found_by, b, lot->id, mem, err);
+    struct tb_discovery found;
+    tb_rc rc = tb_lot_discovered(&found, b, lot->id, mem, err);
+
+    c->found_on = found.day;
+    c->found_by = found.by;
+    c->found_typed = found.typed;
 
     if (last && last->found_on) {
         c->found_on = last->found_on;
         c->found_by = "dispute";
+        c->found_typed = NULL;
     } else if (last && !c->found_on) {
         c->found_on = last->step[0].day;
         c->found_by = "dispute";

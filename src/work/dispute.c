@@ -45,23 +45,23 @@ static tb_rc fill_in(struct tb_job *j)
 static tb_rc check_found(struct tb_job *j, const struct tb_lot *lot)
 {
     const struct tb_dispute_request *r = j->request;
-    const char *known, *by;
+    struct tb_discovery known;
     tb_rc rc;
 
     if (!r->found_on || r->anyway)
         return TB_OK;
-    if ((rc = tb_lot_discovered(&known, &by, j->b, lot->id, j->mem, j->err)) != TB_OK || !known ||
-        strcmp(r->found_on, known) <= 0)
+    if ((rc = tb_lot_discovered(&known, j->b, lot->id, j->mem, j->err)) != TB_OK || !known.day ||
+        strcmp(r->found_on, known.day) <= 0)
         return rc;
     return tb_about(
         j->err,
         tb_fail(j->err, TB_EREFUSED,
-                strcmp(by, "analysis") == 0
+                strcmp(known.by, "analysis") == 0
                     ? N_("found on %s, but an analysis of %s shows it: say that this is known, where "
                          "the day is right")
                     : N_("found on %s, but what was seen contradicts the words since %s: say that "
                          "this is known, where the day is right"),
-                r->found_on, known),
+                r->found_on, known.day),
         "found anyway");
 }
 

@@ -1,6 +1,6 @@
 /* What was recorded of the wrong swatch, a burn or a test: void there, and recorded of the right one as it was. */
 #include "base/say.h"
-#include "tenterbook/attachment.h"
+#include "work/burn.h"
 #include "work/verdict.h"
 #include "work/void.h"
 
@@ -142,20 +142,6 @@ static tb_rc plan(struct tb_job *j)
 
 /* --- the records -------------------------------------------------------------------------------------------------- */
 
-static tb_rc copy_photos(struct tb_job *j, const char *from, const char *to)
-{
-    struct tb_attachment *photo, one;
-    size_t n;
-    tb_rc rc = tb_attachment_list(&photo, &n, j->b, from, j->mem, j->err);
-
-    for (size_t i = 0; i < n && rc == TB_OK; i++)
-        if ((rc = tb_attachment_load(&one, j->b, photo[i].id, j->mem, j->err)) == TB_OK) {
-            one.subject = to;
-            rc = tb_attachment_add(&one, j->b, j->mem, j->err);
-        }
-    return rc;
-}
-
 static tb_rc record_burn(struct tb_job *j)
 {
     struct tb_move_outcome *out = j->out;
@@ -171,7 +157,7 @@ static tb_rc record_burn(struct tb_job *j)
     out->burn.lot = w->to.lot;
     out->burn.replaces = NULL;
     rc = tb_burn_add(&out->burn, j->b, j->mem, j->err);
-    return rc == TB_OK ? copy_photos(j, w->burn.id, out->burn.id) : rc;
+    return rc == TB_OK ? tb_photos_copy(j, w->burn.id, out->burn.id) : rc;
 }
 
 static tb_rc record_test(struct tb_job *j)

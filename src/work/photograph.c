@@ -70,6 +70,20 @@ tb_rc tb_photos_add(const struct tb_photos *p, struct tb_job *j, const char *sub
     return rc;
 }
 
+tb_rc tb_photos_copy(struct tb_job *j, const char *from, const char *to)
+{
+    struct tb_attachment *photo, one;
+    size_t n;
+    tb_rc rc = tb_attachment_list(&photo, &n, j->b, from, j->mem, j->err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if ((rc = tb_attachment_load(&one, j->b, photo[i].id, j->mem, j->err)) == TB_OK) {
+            one.subject = to;
+            rc = tb_attachment_add(&one, j->b, j->mem, j->err);
+        }
+    return rc;
+}
+
 /* Photographs that come alone; without one there is nothing to do. */
 static tb_rc check(const struct tb_photos *p, struct tb_job *j, const char *subject)
 {

@@ -87,6 +87,19 @@ static tb_rc find_results(struct tb_job *j, struct tb_try_outcome *out, const st
     return tb_about(j->err, rc, "result");
 }
 
+/* A correction begins with the record: when the test was made and what was written about it stay where nothing else is said. */
+static tb_rc begin_with(struct tb_bench_test *test, struct tb_job *j)
+{
+    struct tb_bench_test old = { 0 };
+    tb_rc rc = test->replaces ? tb_bench_test_find(&old, j->b, test->replaces, j->mem, j->err) : TB_OK;
+
+    if (rc != TB_OK || !test->replaces || strcmp(old.swatch, test->swatch) != 0)
+        return rc; /* of another swatch: that is refused when it is written */
+    test->tested_at = test->tested_at ? test->tested_at : old.tested_at;
+    test->note = test->note ? test->note : old.note;
+    return TB_OK;
+}
+
 static tb_rc read_request(struct tb_job *j)
 {
     const struct tb_try_request *r = j->request;
@@ -116,7 +129,7 @@ static tb_rc read_request(struct tb_job *j)
                                         .tag = s->tag,
                                         .bolt_number = s->bolt_number,
                                         .part = s->part };
-    return TB_OK;
+    return begin_with(&out->test, j);
 }
 
 static tb_rc plan(struct tb_job *j)
@@ -136,7 +149,7 @@ static tb_rc write(struct tb_job *j)
     tb_rc rc = tb_bench_test_add(&out->test, j->b, j->mem, j->err);
 
     j->subject = out->swatch.tag;
-    return rc == TB_OK ? tb_rejudge_write(j) : rc;
+    return rc == TB_OK ? tb_rejudge_corrected(j, out->test.replaces) : rc;
 }
 
 static const struct tb_said said[] = {

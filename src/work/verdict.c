@@ -1,6 +1,7 @@
 /* What a verdict does: it is recorded where it is new, and holds a lot that it contradicts. */
 #include "work/verdict.h"
 
+#include "tenterbook/dispute.h"
 #include "tenterbook/stored_verdict.h"
 
 #include <math.h>
@@ -165,6 +166,49 @@ tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pen
     return rc;
 }
 
+/* A lot that somebody argues about stays whole. */
+static tb_rc hold_disputed(struct tb_rejudged *r, struct tb_job *j)
+{
+    struct tb_standing s = { .lot = r->lot.id, .standing = TB_HELD, .why = "a dispute about it is open" };
+    struct tb_dispute d;
+    tb_rc rc = tb_dispute_now(&d, j->b, s.lot, j->mem, j->err);
+
+    if (rc != TB_OK)
+        return rc == TB_ENOTFOUND ? TB_OK : rc;
+    r->disputed = true;
+    return tb_standing_add(&s, j->b, j->mem, j->err);
+}
+
+tb_rc tb_hold_after(struct tb_rejudged *r, struct tb_job *j, enum tb_standing_kind was)
+{
+    tb_rc rc;
+
+    if (was != TB_HELD || r->lot.standing == TB_HELD)
+        return TB_OK;
+    if ((rc = hold_disputed(r, j)) == TB_OK)
+        rc = tb_lot_find(&r->lot, j->b, r->lot.ref, j->mem, j->err);
+    r->lifted = !r->disputed;
+    return rc;
+}
+
+/* A decision of a person stays. Keys grow with time: one made after the record was may rest on it. */
+tb_rc tb_decision_after(struct tb_rejudged *r, struct tb_job *j, const char *id)
+{
+    const struct tb_lot *lot = &r->lot;
+    struct tb_standing *all;
+    size_t n;
+    tb_rc rc;
+
+    if (lot->standing != TB_RELEASED && lot->standing != TB_RETURNED && lot->standing != TB_RELABELLED)
+        return TB_OK;
+    rc = tb_standing_list(&all, &n, j->b, lot->id, j->mem, j->err);
+    while (rc == TB_OK && n && all[n - 1].gone)
+        n--;
+    if (rc == TB_OK && n && strcmp(all[n - 1].id, id) > 0)
+        r->stays = tb_arena_strndup(j->mem, all[n - 1].settled_at, TB_DAY_LEN);
+    return rc;
+}
+
 tb_rc tb_rejudge_write(struct tb_job *j)
 {
     struct tb_rejudged *out = j->judged;
@@ -177,6 +221,17 @@ tb_rc tb_rejudge_write(struct tb_job *j)
             tb_rejudged_note(out, &due);
     }
     return rc == TB_OK && out->recorded ? tb_job_lot(&out->lot, j, j->lot) : rc;
+}
+
+tb_rc tb_rejudge_corrected(struct tb_job *j, const char *corrected)
+{
+    enum tb_standing_kind was = j->judged->lot.standing; /* as the plan, which still holds, read it */
+    tb_rc rc = tb_rejudge_write(j);
+
+    if (rc != TB_OK || !corrected || !j->lot)
+        return rc;
+    rc = tb_hold_after(j->judged, j, was);
+    return rc == TB_OK ? tb_decision_after(j->judged, j, corrected) : rc;
 }
 
 void tb_rejudged_free(struct tb_rejudged *r)

@@ -33,9 +33,19 @@ tb_rc tb_verdict_record(struct tb_due *due, struct tb_book *b, const struct tb_l
 tb_rc tb_rejudge_plan(struct tb_job *job, const char *lot_ref, const struct tb_pending *pending,
                       unsigned want);
 tb_rc tb_rejudge_write(struct tb_job *job);
+/* tb_rejudge_corrected - the second half where what was recorded stands in the place of the record `corrected`; NULL: of none. */
+tb_rc tb_rejudge_corrected(struct tb_job *job, const char *corrected);
 
 /* The test that would confirm a verdict or lift it, as a clause in the arena; "": none. */
 const char *tb_confirming(const struct tb_lot_verdict *v, struct tb_arena *mem);
+/*
+ * tb_hold_after - once something of a lot counts no more, and the lot was judged by what is left: a lot that somebody argues about stays
+ * held whatever became of the verdict that held it, and a hold of which nothing is left is said to be lifted. r->lot is read anew.
+ *   was    what the lot stood as before
+ */
+tb_rc tb_hold_after(struct tb_rejudged *r, struct tb_job *job, enum tb_standing_kind was);
+/* tb_decision_after - a person's decision that stays, and that may rest on the record `id`, which counts no more: r->stays. */
+tb_rc tb_decision_after(struct tb_rejudged *r, struct tb_job *job, const char *id);
 /* What became of the verdict, for whoever tells it. */
 void tb_rejudged_note(struct tb_rejudged *r, const struct tb_due *due);
 

@@ -126,21 +126,6 @@ tb_rc tb_void_look(struct tb_void_outcome *out, struct tb_book *b, const struct 
 
 /* --- the act ------------------------------------------------------------------------------------------------------ */
 
-/* A lot that somebody argues about stays whole, whatever became of the verdict that held it. */
-static tb_rc hold_disputed(struct tb_void_lot *out, struct tb_job *j)
-{
-    struct tb_standing s = { .lot = out->judged.lot.id,
-                             .standing = TB_HELD,
-                             .why = "a dispute about it is open" };
-    struct tb_dispute d;
-    tb_rc rc = tb_dispute_now(&d, j->b, s.lot, j->mem, j->err);
-
-    if (rc != TB_OK)
-        return rc == TB_ENOTFOUND ? TB_OK : rc;
-    out->disputed = true;
-    return tb_standing_add(&s, j->b, j->mem, j->err);
-}
-
 static tb_rc weigh(struct tb_void_lot *out, struct tb_job *j, const char *lot_ref, struct tb_remains *left)
 {
     struct tb_rejudged *r = &out->judged;
@@ -166,12 +151,7 @@ tb_rc tb_void_rejudge(struct tb_void_lot *out, struct tb_job *j, const char *lot
 
     if (rc == TB_OK)
         rc = tb_lot_find(&out->judged.lot, j->b, lot_ref, j->mem, j->err);
-    if (rc != TB_OK || was != TB_HELD || out->judged.lot.standing == TB_HELD)
-        return rc;
-    if ((rc = hold_disputed(out, j)) == TB_OK)
-        rc = tb_lot_find(&out->judged.lot, j->b, lot_ref, j->mem, j->err);
-    out->lifted = !out->disputed;
-    return rc;
+    return rc == TB_OK ? tb_hold_after(&out->judged, j, was) : rc;
 }
 
 /* The lots of a delivery that count, by id. */
@@ -245,24 +225,6 @@ static tb_rc plan(struct tb_job *j)
     return weigh_ahead(j);
 }
 
-/* A decision of a person stays. Keys grow with time: one made after the record was may rest on it. */
-static tb_rc find_decision(struct tb_void_outcome *out, struct tb_job *j)
-{
-    const struct tb_lot *lot = &out->lot.judged.lot;
-    struct tb_standing *all;
-    size_t n;
-    tb_rc rc;
-
-    if (lot->standing != TB_RELEASED && lot->standing != TB_RETURNED && lot->standing != TB_RELABELLED)
-        return TB_OK;
-    rc = tb_standing_list(&all, &n, j->b, lot->id, j->mem, j->err);
-    while (rc == TB_OK && n && all[n - 1].gone)
-        n--;
-    if (rc == TB_OK && n && strcmp(all[n - 1].id, out->subject.id) > 0)
-        out->lot.stays = tb_arena_strndup(j->mem, all[n - 1].settled_at, TB_DAY_LEN);
-    return rc;
-}
-
 /* Read before the commit: afterwards nothing may fail. */
 static tb_rc find_ground(struct tb_void_lot *out, struct tb_job *j)
 {
@@ -291,7 +253,7 @@ static tb_rc write(struct tb_job *j)
         return rc;
     out->lot.bare = before.burns + before.tests == 0;
     rc = tb_void_rejudge(&out->lot, j, s->lot_ref, before.standing, j->own);
-    if (rc == TB_OK && (rc = find_decision(out, j)) == TB_OK)
+    if (rc == TB_OK && (rc = tb_decision_after(&out->lot.judged, j, out->subject.id)) == TB_OK)
         rc = find_ground(&out->lot, j);
     return rc;
 }

@@ -10,6 +10,7 @@ import os
 import re
 import subprocess
 import sys
+import time
 
 TB = sys.argv[1]
 COTTON = "odour:burning_paper,residue_form:light_fluffy_ash,in_flame:burns_fast"
@@ -21,6 +22,9 @@ B3,51,crepe 9,100% cotton,18
 B4,60.25,drill 10,100% cotton,4
 B5,61,drill 10,100% cotton,4
 """
+
+
+DAY = 24 * 60 * 60
 
 
 class Book:
@@ -40,6 +44,9 @@ class Book:
     def skip(self):
         """The moment passes without a record."""
         self.clock += 60
+
+    def moment(self):
+        return time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime(self.clock))
 
     def json(self, *args):
         return json.loads(self.run(*args, "--json"))
@@ -70,7 +77,7 @@ def begin(b, first, wrong):
 
 def end(b):
     """What goes on after the mistake was put right: the same in both books."""
-    b.clock = 1795780800  # a day later
+    b.clock = 1795694400 + 7 * DAY
     b.run("cut", "B3", "--lot", "M26-001.01", "--kept", "drawer 4")
     b.burn("M26-001.01.%02d" % (len(b.json("look", "M26-001.01")["swatch_list"])), COTTON)
     b.run("draw", "M26-001.01", "--seed", "2026-a")
@@ -88,7 +95,32 @@ def wrong_test(b):
 
 def wrong_correction(b):
     first = b.json("look", "M26-001.01")["burn_list"][0]["burn"]
-    b.void(b.json("burn", "M26-001.01.01", "--saw", POLYESTER, "--corrects", first)["burn"])
+    b.void(b.json("burn", "M26-001.01.01", "--saw", POLYESTER, "--corrects", first, "--rest")["burn"])
+
+
+def seen_wrong(b):
+    """Corrected, not void: the page of the lot tells of it, and nothing else does."""
+    slip = b.burn("M26-001.01.01", POLYESTER)
+    b.clock += 2 * DAY
+    b.json("burn", "M26-001.01.01", "--saw", COTTON, "--corrects", slip, "--afresh")
+
+
+def seen_right(b):
+    b.skip()
+    at = b.moment()
+    b.clock += 2 * DAY
+    b.run("burn", "M26-001.01.01", "--saw", COTTON, "--at", at)
+
+
+def tested_wrong(b):
+    slip = b.json("try", "M26-001.01.01", "--test", "acetone", "--result", "dissolves")["bench_test"]
+    b.json("try", "M26-001.01.01", "--test", "acetone", "--result", "stays", "--corrects", slip)
+
+
+def tested_right(b):
+    b.skip()
+    at = b.moment()
+    b.run("try", "M26-001.01.01", "--test", "acetone", "--result", "stays", "--at", at)
 
 
 def wrong_swatch(b):
@@ -141,6 +173,8 @@ def wrong_spelling(b):
 KINDS = [
     (wrong_burn, LIST, "a void burn counts nowhere, and the hold it made is lifted"),
     (wrong_test, LIST, "a void bench test counts nowhere"),
+    (seen_wrong, LIST, "a burn that was typed wrong and corrected is as if it had been typed right", seen_right),
+    (tested_wrong, LIST, "a bench test that was typed wrong and corrected is as if it had been typed right", tested_right),
     (wrong_correction, LIST, "a void correction leaves the burn it corrected as it was"),
     (wrong_swatch, LIST, "a void swatch counts nowhere, with its burns and tests"),
     (wrong_bolt, LIST + "B9,17,drill 10,100% cotton,4\n", "a void bolt counts nowhere, with all that was done with it"),
@@ -153,10 +187,13 @@ KINDS = [
 ]
 
 
+HISTORY = ("void", "voidings", "amended", "written", "journal_row", "corrects", "corrected_burns", "corrected_tests")
+
+
 def plain(value):
     """Without ids and without the history."""
     if isinstance(value, dict):
-        return {k: plain(v) for k, v in value.items() if k not in ("void", "voidings", "amended", "written", "journal_row")}
+        return {k: plain(v) for k, v in value.items() if k not in HISTORY}
     if isinstance(value, list):
         return [plain(v) for v in value if not (isinstance(v, dict) and (v.get("void") is True or v.get("in_force") is False))]
     if isinstance(value, str):
@@ -220,12 +257,15 @@ def differences(a, b, at=""):
 
 
 bad = 0
-for act, first, sentence in [k for k in KINDS if k[0].__name__ in sys.argv[2:] or not sys.argv[2:]]:
+for act, first, sentence, *instead in [k for k in KINDS if k[0].__name__ in sys.argv[2:] or not sys.argv[2:]]:
     one, other = Book(act.__name__), Book(act.__name__ + "-never")
     for b, its_list in ((one, first), (other, LIST)):
         begin(b, its_list, b is one and act in (wrong_facts, wrong_spelling))
         if b is one:
             act(b)
+        else:
+            for right in instead:
+                right(b)
         end(b)
     found = differences(pages(one), pages(other))
     if "Everything fits" not in one.run("prove"):

@@ -53,7 +53,7 @@ static void a_burn_goes_to_the_right_lot_with_who_burned_it_and_its_photograph(v
     assert_true(
         out.lot[0].ahead); /* nobody waits while it is weighed; of the other lot nothing is left to weigh */
     assert_int_equal(out.lot[0].judged.v.verdict.kind, TB_FITS);
-    assert_true(out.lot[1].lifted && !out.lot[1].judged.judged);
+    assert_true(out.lot[1].judged.lifted && !out.lot[1].judged.judged);
     assert_int_equal(lot_now(s, other.ref).bolts_burnt, 1);
     assert_int_equal(lot_now(s, other.ref).verdict, TB_FITS);
     assert_int_equal(scene_lot(s).burns, 0);

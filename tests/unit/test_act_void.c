@@ -50,7 +50,7 @@ static void a_void_burn_counts_nowhere_and_its_hold_is_lifted(void **state)
     wrong = burn_as(s, "B2", AS_POLYESTER);
     assert_int_equal(scene_lot(s).standing, TB_HELD);
     out = void_it(s, wrong);
-    assert_true(out.lot.lifted && !out.lot.disputed && out.lot.judged.judged);
+    assert_true(out.lot.judged.lifted && !out.lot.judged.disputed && out.lot.judged.judged);
     assert_int_equal(out.lot.judged.v.verdict.kind, TB_FITS);
     assert_false(out.lot.judged.recorded); /* the verdict before the wrong burn is in force again */
     assert_int_equal(scene_lot(s).standing, TB_WAITING);
@@ -71,7 +71,7 @@ static void a_lot_of_which_nothing_is_left_is_not_judged(void **state)
     struct tb_void_outcome out = void_it(s, burn_as(s, "B1", AS_POLYESTER));
 
     (void)state;
-    assert_true(out.lot.lifted && !out.lot.judged.judged);
+    assert_true(out.lot.judged.lifted && !out.lot.judged.judged);
     assert_int_equal(scene_lot(s).verdict, TB_UNJUDGED);
     assert_int_equal(scene_lot(s).standing, TB_WAITING);
     scene_free(s);
@@ -86,7 +86,7 @@ static void a_hold_that_what_is_left_makes_stays(void **state)
     (void)state;
     (void)burn_as(s, "B2", AS_POLYESTER);
     out = void_it(s, wrong);
-    assert_true(!out.lot.lifted && out.lot.judged.held && out.lot.judged.recorded);
+    assert_true(!out.lot.judged.lifted && out.lot.judged.held && out.lot.judged.recorded);
     assert_int_equal(scene_lot(s).standing, TB_HELD);
     tb_rejudged_free(&out.lot.judged);
     scene_free(s);
@@ -104,7 +104,7 @@ static void what_a_person_decided_stays(void **state)
                      &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RETURNED, .why = "slip" },
                      &s->mem, &err));
     out = void_it(s, wrong);
-    assert_false(out.lot.lifted);
+    assert_false(out.lot.judged.lifted);
     assert_int_equal(scene_lot(s).standing, TB_RETURNED);
     scene_free(s);
 }
@@ -124,9 +124,48 @@ static void a_lot_in_dispute_stays_held_without_its_verdict(void **state)
         &s->mem, &err));
     assert_false(opened.held); /* it was held already */
     out = void_it(s, wrong);
-    assert_true(out.lot.disputed && !out.lot.lifted);
+    assert_true(out.lot.judged.disputed && !out.lot.judged.lifted);
     assert_int_equal(scene_lot(s).standing, TB_HELD);
     refuse_to(s, s->delivery.ref, TB_EREFUSED, "a dispute about");
+    scene_free(s);
+}
+
+static void a_corrected_burn_counts_nowhere_and_its_hold_is_lifted(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 3);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
+    struct tb_observation seen = { 0 };
+    struct tb_burn_outcome wrong, right;
+    struct tb_burn_request again = { .swatch = tag, .seen = &seen, .sample_mm = (double)NAN };
+    struct tb_void_outcome out;
+    struct tb_discovery found;
+    struct tb_settled last;
+
+    (void)state;
+    seen = seen_as(AS_POLYESTER);
+    again.flame = "candle";
+    again.burned_at = "2026-11-26T12:00:00Z";
+    OK(tb_act_burn(&wrong, &s->actor, &again, &s->mem, &err));
+    assert_true(wrong.judged.held && !wrong.judged.lifted);
+    seen = seen_as(AS_COTTON);
+    again = (struct tb_burn_request){
+        .swatch = tag, .seen = &seen, .sample_mm = (double)NAN, .corrects = wrong.burn.id
+    };
+    OK(tb_act_burn(&right, &s->actor, &again, &s->mem, &err));
+    assert_true(right.judged.lifted && !right.judged.held && !right.judged.disputed);
+    assert_string_equal(right.burn.flame, "candle"); /* a correction begins with the record */
+    assert_string_equal(right.burn.burned_at, wrong.burn.burned_at);
+    assert_int_equal(scene_lot(s).standing, TB_WAITING);
+    assert_int_equal(scene_lot(s).verdict, TB_FITS);
+    assert_int_equal(tb_settled_latest(&last, s->actor.book, s->lot.id, &s->mem, &err), TB_ENOTFOUND);
+    OK(tb_lot_discovered(&found, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_null(found.day);
+    out = void_it(s, right.burn.id); /* the slip counts again, with its verdict and its hold */
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
+    assert_int_equal(scene_lot(s).verdict, TB_CONTRADICTS);
+    tb_rejudged_free(&wrong.judged);
+    tb_rejudged_free(&right.judged);
+    tb_rejudged_free(&out.lot.judged);
     scene_free(s);
 }
 
@@ -426,6 +465,7 @@ int main(void)
         cmocka_unit_test(a_hold_that_what_is_left_makes_stays),
         cmocka_unit_test(what_a_person_decided_stays),
         cmocka_unit_test(a_lot_in_dispute_stays_held_without_its_verdict),
+        cmocka_unit_test(a_corrected_burn_counts_nowhere_and_its_hold_is_lifted),
         cmocka_unit_test(a_void_correction_lets_what_it_corrected_count_again),
         cmocka_unit_test(a_void_swatch_takes_its_burns_and_tests_with_it),
         cmocka_unit_test(a_void_bolt_is_no_bolt_of_its_lot),

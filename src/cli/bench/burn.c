@@ -1,5 +1,6 @@
 /* burn: what a burning swatch did, one at a time, asked for at a terminal, or from a file. */
 #include "cli/bench/burn_ask.h"
+#include "cli/bench/burn_rest.h"
 #include "tenterbook/act_bench.h"
 #include "tenterbook/attachment.h"
 #include "tenterbook/typed.h"
@@ -32,6 +33,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
     if (s->lot) {
         tb_early_words(&t, done->burn.burned_at, &done->judged.lot);
         tb_rejudged_words(&t, &done->judged);
+        tb_corrected_words(&t, &done->judged);
     } else
         tb_text_say(&t, "Known cloth (%s): it teaches the site's reference from the next verdict on.\n",
                     s->known);
@@ -53,12 +55,14 @@ static tb_rc read_seen(struct tb_observation *seen, struct tb_ctx *ctx, const ch
                        struct tb_err *err)
 {
     const char *like = tb_opt(ctx, "like");
+    tb_rc rc;
 
     if (like)
         return tb_burn_like(seen, ctx->book, like, &ctx->mem, err);
-    if (!tb_opt_among(ctx, SEEN) && !ctx->json && tb_at_terminal())
-        return tb_burn_ask(seen, ctx, swatch, tb_opt(ctx, "corrects"), err);
-    return tb_opt_seen(seen, ctx);
+    if (!tb_opt_among(ctx, SEEN) && !tb_opt_among(ctx, "rest") && !ctx->json && tb_at_terminal())
+        return tb_burn_ask(seen, ctx, swatch, tb_opt_on(ctx, "afresh") ? NULL : tb_opt(ctx, "corrects"), err);
+    rc = tb_opt_seen(seen, ctx);
+    return rc == TB_OK && tb_opt_on(ctx, "corrects") ? tb_burn_rest(seen, ctx, err) : rc;
 }
 
 static tb_rc read_request(struct tb_burn_request *r, struct tb_observation *seen, struct tb_ctx *ctx,
@@ -269,6 +273,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if ((from != NULL) == (ctx->argc == 1) &&
         (from || ctx->json || tb_opt_among(ctx, SEEN) || !tb_at_terminal()))
         return tb_misuse(err, "burn takes a swatch, or --from FILE.csv");
+    if ((stray = tb_opt_among(ctx, "rest afresh")) && !tb_opt_on(ctx, "corrects"))
+        return tb_misuse(err, "--%s goes with --corrects", stray);
     if (tb_opt_on(ctx, "like") && tb_opt_among(ctx, "saw not looked could-not"))
         return tb_misuse(err, "--like takes all that the other burn says; it goes without --saw, --not, "
                               "--looked and --could-not");
@@ -300,6 +306,8 @@ static const struct tb_opt opts[] = {
     { "note", "TEXT", "anything else", false },
     { "photo", "FILE", "a photograph (JPEG, PNG) to keep with it", true },
     { "corrects", "BURN", "the record this one corrects; both stay in the book", false },
+    { "rest", NULL, "--corrects: what the record says of channels that are not named stays", false },
+    { "afresh", NULL, "--corrects: nothing of what the record says was seen stays", false },
     { "at", "MOMENT", "when it was burned, UTC, where that is not now", false },
     { "from", "FILE.csv",
       "burns written down elsewhere: columns lot,bolt,part,at,saw,not,looked,flame,note,could-not", false },
@@ -316,7 +324,11 @@ const struct tb_cmd tb_cmd_burn = {
         "contradicts its declaration is held by itself.\n\n"
         "At a terminal, without --saw and its like, it asks channel by channel, one key a cue, first for "
         "those that "
-        "tell most of what is declared; --corrects begins with what the record says. Without a swatch it "
+        "tell most of what is declared; --corrects begins with what the record says. With --saw and its like "
+        "a "
+        "correction says anew what the channels it names showed; of the others it asks: --rest, --afresh. "
+        "Moment, flame, note and photographs of the record stay where nothing else is said. Without a swatch "
+        "it "
         "takes one "
         "tag after the other, as a scanner gives them. A burn is named by its number, as 'look' shows it, by "
         "the tag of a swatch that was burned once, or by 'last': the one you recorded last.\n\n"

@@ -29,6 +29,27 @@ void tb_hold_words(struct tb_text *out, const struct tb_rejudged *r)
                     tb_standing_key(was->standing), was->settled_by, was->settled_at);
 }
 
+void tb_lifted_words(struct tb_text *out, const struct tb_rejudged *r)
+{
+    if (r->lifted)
+        tb_text_say(out,
+                    "The hold is lifted: the verdict that made it does not count any more, and nothing else "
+                    "holds the lot. It is %s.\n",
+                    tb_standing_key(r->lot.standing));
+    if (r->disputed)
+        tb_text_say(out, "The lot stays held: a dispute about it is open.\n");
+}
+
+void tb_corrected_words(struct tb_text *out, const struct tb_rejudged *r)
+{
+    tb_lifted_words(out, r);
+    if (r->stays)
+        tb_text_say(out,
+                    "The lot stays %s: that was decided on %s, when what is corrected counted, and may rest "
+                    "on it. Decide again: tenterbook settle %s --as ...\n",
+                    tb_standing_key(r->lot.standing), r->stays, r->lot.ref);
+}
+
 void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r)
 {
     const struct tb_verdict *v = &r->v.verdict;

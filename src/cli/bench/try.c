@@ -10,6 +10,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_try_outcome *done, struct
     if (done->swatch.lot) {
         tb_early_words(&t, test->tested_at, &done->judged.lot);
         tb_rejudged_words(&t, &done->judged);
+        tb_corrected_words(&t, &done->judged);
         tb_cautions_words(&t, &done->judged.v.declaration, test->test);
     }
     return tb_print(ctx, tb_json_tried(done), &t, err);

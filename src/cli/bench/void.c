@@ -23,19 +23,13 @@ void tb_void_lot_words(struct tb_text *t, const struct tb_void_lot *l)
         tb_text_say(t, "Lot %s, of which nothing is declared: nothing is left to judge it by.\n", lot->ref);
     else if (!l->bare)
         tb_text_say(t, "Lot %s, declared \"%s\": nothing is left to judge it by.\n", lot->ref, lot->declared);
-    if (l->lifted)
-        tb_text_say(t,
-                    "The hold is lifted: the verdict that made it does not count any more, and nothing else "
-                    "holds the lot. It is %s.\n",
-                    tb_standing_key(lot->standing));
-    if (l->stays)
+    if (l->judged.stays)
         tb_text_say(
             t,
             "The lot stays %s: that was decided on %s, when what is void counted, and may rest on it. "
             "Decide again: tenterbook settle %s --as ...\n",
-            tb_standing_key(lot->standing), l->stays, lot->ref);
-    if (l->disputed)
-        tb_text_say(t, "The lot stays held: a dispute about it is open.\n");
+            tb_standing_key(lot->standing), l->judged.stays, lot->ref);
+    tb_lifted_words(t, &l->judged);
 }
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_void_outcome *done, struct tb_err *err)
