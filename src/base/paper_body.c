@@ -9,6 +9,7 @@
 #include <ctype.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define HEADER_LINES 4 /* at most */
 #define LOOSE 1.7F     /* heights from line to line of one header, at most */
@@ -129,6 +130,9 @@ struct valley {
     size_t together, apart, off,
         odd; /* rows with words close beside it on both sides: as one phrase, as two, ... */
     bool header_apart, header_odd;
+    bool headed;        /* it lies between two headers, ... */
+    float over, begins; /* ... which begin here and here */
+    size_t under;       /* of the rows that are together: a figure under the one, words under the other */
     size_t left_lines, right_lines; /* of the header, with words close beside it */
     float least, most;              /* heights of a line: the gaps of rows that have one phrase there */
 };
@@ -220,6 +224,24 @@ static float gap_between(const struct tb_paper_word *left, const struct tb_paper
     return (right->left - left->right) / (left->bottom - left->top);
 }
 
+static bool is_figure(const struct tb_paper_table *t, const struct tb_paper_word *w)
+{
+    for (size_t i = 0; i < w->n; i++)
+        if (!strchr("0123456789.,", t->paper->text.s[w->text + i]))
+            return false;
+    return true;
+}
+
+/* "1" right-aligned below "Roll No." or behind it, and "Black" where "Colour" begins: a figure in the column on the left, words in the other. */
+static bool is_under(const struct tb_paper_table *t, const struct valley *v, const struct tb_paper_word *left,
+                     const struct tb_paper_word *right)
+{
+    float off = right->left - v->begins, near = t->paper->near;
+
+    return v->headed && off <= near && -off <= near && left->left >= v->over - near && is_figure(t, left) &&
+           !is_digit(t, right);
+}
+
 static void look_at_gap(const struct tb_paper_table *t, struct valley *v, const struct tb_paper_line *l,
                         const struct tb_paper_word *left, const struct tb_paper_word *right, bool one)
 {
@@ -234,6 +256,7 @@ static void look_at_gap(const struct tb_paper_table *t, struct valley *v, const 
         v->least = v->together == 0 || gap < v->least ? gap : v->least;
         v->most = v->together == 0 || gap > v->most ? gap : v->most;
         v->together++;
+        v->under += is_under(t, v, left, right);
         v->off += off > OFF;
         v->odd += off > NEARLY;
     }
@@ -257,11 +280,29 @@ static void look_at_header(const struct tb_paper_table *t, struct valleys *v, co
     }
 }
 
+/* The valleys between two headers of a line. */
+static void look_between_headers(const struct tb_paper_table *t, struct valleys *v,
+                                 const struct tb_paper_line *l)
+{
+    for (size_t k = 1; k < l->n; k++) {
+        const struct tb_phrase *left = &t->phrase[l->phrase + k - 1], *right = left + 1;
+
+        for (size_t i = 0; i < v->n; i++)
+            if (left->right <= v->at[i].left + SLIP && right->left >= v->at[i].right - SLIP) {
+                v->at[i].headed = true;
+                v->at[i].over = left->left;
+                v->at[i].begins = right->left;
+            }
+    }
+}
+
 static void look_at(const struct tb_paper_table *t, struct valleys *v)
 {
     for (size_t i = 0; i < t->lines; i++)
-        if (t->line[i].header)
+        if (t->line[i].header) {
             look_at_header(t, v, &t->line[i]);
+            look_between_headers(t, v, &t->line[i]);
+        }
     for (size_t i = 0; i < t->lines; i++) {
         const struct tb_paper_line *l = &t->line[i];
 
@@ -279,9 +320,11 @@ static void look_at(const struct tb_paper_table *t, struct valleys *v)
     }
 }
 
-/* Two lines of a header on both sides are two headers. In a text pasted every space is one sign wide, so only the rows that have more there tell. */
+/* A figure under one header, and words where the next begins, are two cells. Two lines of a header on both sides are two headers. In a text pasted every space is one sign wide, so only the rows that have more there tell. */
 static bool divides(const struct tb_paper_table *t, const struct valley *v)
 {
+    if (v->together && v->under == v->together)
+        return true;
     if (!v->together || t->row_space <= 0)
         return false;
     return v->most - v->least > OFF * t->row_space || v->off * 2 > v->together ||

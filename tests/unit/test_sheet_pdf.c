@@ -271,6 +271,28 @@ static void cells_that_touch_in_every_row_are_two(void **state)
            "5:14|50.50|98% cotton 2% elastane|off white\n6:15|50.50|98% cotton 2% elastane|off white\n");
 }
 
+/* The number ends two points before the colour begins, far behind its own header; a total stands under the header. */
+static void a_figure_behind_its_header_is_no_part_of_the_words_beside_it(void **state)
+{
+    (void)state;
+    begin();
+    say(40, 60, "Roll No.");
+    say(140, 60, "Colour");
+    figure(260, 60, "Metres");
+    say(290, 60, "Lot");
+    for (int i = 0; i < 3; i++) {
+        figure(137, 75 + i * 15, i == 0 ? "1" : i == 1 ? "2" : "3");
+        say(140, 75 + i * 15, "Black #1");
+        figure(260, 75 + i * 15, "200.0");
+        say(290, 75 + i * 15, "A");
+    }
+    say(40, 120, "Sub total");
+    say(140, 120, "3 rolls");
+    figure(260, 120, "600.0");
+    expect("[]\n1:Roll No.|Colour|Metres|Lot\n2:1|Black #1|200.0|A\n3:2|Black #1|200.0|A\n"
+           "4:3|Black #1|200.0|A\n5:Sub total|3 rolls|600.0\n");
+}
+
 /* Each column has its words, on whichever of the three lines they stand. */
 static void the_lines_of_a_header_are_one_cell_in_each_column(void **state)
 {
@@ -484,6 +506,7 @@ int main(void)
         cmocka_unit_test(a_long_text_may_run_on_over_an_empty_cell),
         cmocka_unit_test(cells_that_touch_are_told_by_a_gap_that_is_no_space),
         cmocka_unit_test(cells_that_touch_in_every_row_are_two),
+        cmocka_unit_test(a_figure_behind_its_header_is_no_part_of_the_words_beside_it),
         cmocka_unit_test(the_lines_of_a_header_are_one_cell_in_each_column),
         cmocka_unit_test(as_many_headers_as_columns_go_in_their_order),
         cmocka_unit_test(a_title_makes_no_columns_and_its_lines_are_their_own),
