@@ -39,6 +39,30 @@ static bool split_article(struct tb_list_reader *r, const struct tb_row *row, st
     return true;
 }
 
+/* On paper "Poplin 118 98% cotton" under the article, and nothing under the composition, are two cells that touch. */
+static bool holds_composition(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_source_column *said = r->now->of[TB_FIELD_COMPOSITION];
+    bool drawn = r->sheet.kind == TB_SHEET_PAPER || r->sheet.delimiter == ' ';
+    struct tb_stretch part;
+
+    if (!drawn || !said || tb_cell_filled(row, said))
+        return false;
+    for (size_t i = 0; i < r->now->n; i++) {
+        const struct tb_source_column *c = &r->now->column[i];
+
+        if (!tb_field_of_goods(c->field) || !tb_cell_filled(row, c) ||
+            !tb_declares(&part, tb_cell_at(row, c)->text) || !part.at)
+            continue;
+        tb_row_bad(r, row, c,
+                   "this ends in a composition, and nothing stands under '%s': the two touch on paper. Ask "
+                   "for the list as a workbook or type it (receive --by-hand)",
+                   said->header);
+        return true;
+    }
+    return false;
+}
+
 /* A lot keeps its first price and its first origin; a price that differs is counted and reported. */
 bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt)
 {
@@ -48,6 +72,8 @@ bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
     bool in_cell;
     struct tb_list_lot *lot;
 
+    if (holds_composition(r, row))
+        return false;
     if (!article)
         article = r->opts->article ? tb_store_text(r->list->store, r->opts->article) : NULL;
     if (!article) {

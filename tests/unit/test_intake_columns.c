@@ -327,6 +327,17 @@ static void gross_and_net_below_one_header_are_told_apart(void **state)
           "no column was found for");
 }
 
+/* In a table that is only drawn; in a cell it is the article that declares. */
+static void an_article_that_ends_in_a_composition_is_two_cells_that_touch(void **state)
+{
+    (void)state;
+    bad("Roll   Metres   Article                   Composition\n"
+        "R1     50.0     Twill                     100% cotton\n"
+        "R2     51.0     Poplin 118 98% polyester\n"
+        "R3     52.0     Twill                     100% cotton\n",
+        &said, "this ends in a composition, and nothing stands under 'Composition'");
+}
+
 static void the_rest_of_a_header_is_no_total(void **state)
 {
     static const char list[] = "Roll;Article;Metres;Composition\nXyzzy;;plugh;\n51;Vigo;46,2;100% wool\n";
@@ -424,6 +435,7 @@ int main(void)
         cmocka_unit_test(a_count_of_rows_and_a_weight_are_no_likely_length),
         cmocka_unit_test(a_unit_of_mass_or_width_in_the_header_is_never_left_out),
         cmocka_unit_test(gross_and_net_below_one_header_are_told_apart),
+        cmocka_unit_test(an_article_that_ends_in_a_composition_is_two_cells_that_touch),
         cmocka_unit_test(the_rest_of_a_header_is_no_total),
         cmocka_unit_test(the_number_of_an_article_and_its_name_are_both_kept),
         cmocka_unit_test(codes_that_may_tell_dye_lots_apart_are_asked_about),
