@@ -29,12 +29,12 @@ struct tb_case_plan {
 };
 
 /*
- * tb_case_data - the data of a case: what the book holds of the lot, judged as the model in force judges it now.
+ * tb_case_data - the data of a case: what the book holds of the lot, and the verdict that papers speak of (paper_verdict.h).
  *
  *   out     a new reference, yours to json_decref; untouched on failure
  *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: answer_by is not a valid date, papers are not written in language, what is asked
  *           is not UTF-8, the lot
- *           cannot be judged; TB_EFORMAT: the book does not prove; what reading the book answers
+ *           cannot be judged; TB_EREFUSED: its verdict no longer follows from what is known; TB_EFORMAT: the book does not prove; what reading the book answers
  *   memory  plan is borrowed for the call
  */
 tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *plan, struct tb_err *err);
@@ -52,12 +52,6 @@ struct tb_case_tells {
 /* tb_case_tells - of the data of a case. Free it with tb_case_tells_free, also where it is zeroed. */
 void tb_case_tells(struct tb_case_tells *out, const json_t *data);
 void tb_case_tells_free(struct tb_case_tells *t);
-
-/*
- * tb_case_stale - whether the verdict that was recorded last, which the pages print, is another than the data give: settings
- * or known cloth came after it, and the lot was not judged again. tb_case_prove finds such a file.
- */
-tb_rc tb_case_stale(bool *out, struct tb_book *b, const json_t *data, struct tb_err *err);
 
 /*
  * tb_case_pdf - draw the pages and attach the data, in memory.

@@ -94,10 +94,10 @@ struct tb_stored_verdict;
 /*
  * The model of a verdict that was told by somebody else, from a book that holds its lot only: what comes from other lots and
  * from drills, the bounds, the chance of a mistake at the bench and the base rate, is taken as told. Its digest holds the
- * first two, so that a verdict told with others is found out.
+ * first two, so that a verdict told with others is found out. The settings and the known cloth are those after journal row `upto`.
  */
 tb_rc tb_bench_model_told(struct tb_evidence **out, struct tb_book *b, const struct tb_stored_verdict *told,
-                          struct tb_err *err);
+                          int64_t upto, struct tb_err *err);
 
 /* The share of labels that were wrong in published inspections: where a site knows nothing of its own. */
 double tb_base_rate_published(void);

@@ -154,11 +154,11 @@ tb_rc tb_bench_model(struct tb_evidence **out, struct tb_book *b, struct tb_err 
 
 /* A chance that cannot be one is refused by the model. */
 tb_rc tb_bench_model_told(struct tb_evidence **out, struct tb_book *b, const struct tb_stored_verdict *told,
-                          struct tb_err *err)
+                          int64_t upto, struct tb_err *err)
 {
     struct tb_evidence_settings settings;
     struct tb_arena mem = { 0 };
-    tb_rc rc = own_settings(&settings, b, TB_BOOK_NOW, &mem, err);
+    tb_rc rc = own_settings(&settings, b, upto, &mem, err);
 
     settings.bounds = &told->full_bounds;
     settings.n_settled = told->settled_lots > 0 ? (size_t)told->settled_lots : 0;
@@ -168,7 +168,7 @@ tb_rc tb_bench_model_told(struct tb_evidence **out, struct tb_book *b, const str
     settings.base_rate = told->base_rate;
     settings.base_from = told->base_from;
     if (rc == TB_OK)
-        rc = make_model(out, &settings, b, TB_BOOK_NOW, &mem, err);
+        rc = make_model(out, &settings, b, upto, &mem, err);
     tb_arena_free(&mem);
     return rc;
 }

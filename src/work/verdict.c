@@ -24,13 +24,17 @@ static bool of_as_many(const struct tb_judged *last, const struct tb_verdict *v,
            stored.observations == (int64_t)v->burns;
 }
 
-static bool same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot,
-                 struct tb_arena *mem)
+/* The grade as well as the word: a site may have set another limit, and both are the same word. */
+bool tb_verdict_same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot,
+                     struct tb_arena *mem)
 {
     bool ratio = isnan(v->log_ratio) ? isnan(last->log_ratio) : fabs(last->log_ratio - v->log_ratio) < 1e-12;
+    struct tb_told_verdict told;
 
-    return last->verdict == v->kind && ratio && strcmp(last->reference, v->digest) == 0 &&
-           last->bolts_burnt == lot->bolts_burnt && last->bolts == lot->bolts && of_as_many(last, v, mem);
+    tb_judged_told(&told, last);
+    return last->verdict == v->kind && told.grade == tb_grade_of(v->grade, v->kind) && ratio &&
+           strcmp(last->reference, v->digest) == 0 && last->bolts_burnt == lot->bolts_burnt &&
+           last->bolts == lot->bolts && of_as_many(last, v, mem);
 }
 
 /* How strongly, and of how many bolts, stands in the verdict: said here too, it could be told otherwise than there. */
@@ -68,7 +72,7 @@ tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot 
     *due = (struct tb_due){ 0 };
     if (rc != TB_OK && rc != TB_ENOTFOUND)
         return rc;
-    due->record = rc == TB_OK ? !same(&last, &v->verdict, lot, mem) : v->observations > 0;
+    due->record = rc == TB_OK ? !tb_verdict_same(&last, &v->verdict, lot, mem) : v->observations > 0;
     return v->verdict.kind == TB_CONTRADICTS ? weigh_decision(due, b, lot, mem, err) : TB_OK;
 }
 

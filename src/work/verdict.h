@@ -15,6 +15,9 @@ struct tb_due {
         keep; /* it contradicts, and the lot waits or is released since a person decided so knowing as much */
     struct tb_settled before; /* what was decided last; text in mem */
 };
+/* Whether a verdict is the one that was recorded: word, grade, ratio, the figures it was made with, and how much was burnt. */
+bool tb_verdict_same(const struct tb_judged *last, const struct tb_verdict *v, const struct tb_lot *lot,
+                     struct tb_arena *mem);
 tb_rc tb_verdict_due(struct tb_due *due, struct tb_book *b, const struct tb_lot *lot,
                      const struct tb_lot_verdict *v, struct tb_arena *mem, struct tb_err *err);
 /*

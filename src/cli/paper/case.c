@@ -18,11 +18,11 @@ static void print_before(struct tb_ctx *ctx, const struct tb_case_tells *tells, 
     tb_text_free(&t);
 }
 
-static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx, bool stale,
+static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const char *xlsx,
                    const char *language, const struct tb_case_tells *tells, struct tb_err *err)
 {
-    json_t *j = json_pack("{s:s, s:s, s:s, s:b, s:s}", "lot", lot, "file", pdf, "workbook", xlsx,
-                          "judge_again", stale, "language", language);
+    json_t *j =
+        json_pack("{s:s, s:s, s:s, s:s}", "lot", lot, "file", pdf, "workbook", xlsx, "language", language);
     struct tb_text t = { 0 };
 
     tb_json_put(j, "gives_away", tb_json_case_tells(tells));
@@ -30,14 +30,6 @@ static tb_rc print(struct tb_ctx *ctx, const char *lot, const char *pdf, const c
                 "Written: %s, with its data attached, and %s with each of its sheets as CSV beside it.\n"
                 "Anyone with the program can check it: tenterbook prove --case %s\n",
                 pdf, xlsx, pdf);
-    if (stale)
-        tb_text_say(
-            &t,
-            "Please note: the verdict on its pages was recorded before settings, known cloth or lots that a "
-            "laboratory settled changed what verdicts rest on, and "
-            "the attached data give another one; judge the lot again and make the case anew: tenterbook "
-            "judge %s\n",
-            lot);
     return tb_print(ctx, j, &t, err);
 }
 
@@ -55,7 +47,6 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_case_tells tells = { 0 };
     json_t *data = NULL;
     const char *lot, *language, *xlsx, *pdf = tb_opt(ctx, "out");
-    bool stale;
     tb_rc rc;
 
     if (tb_opt_on(ctx, "notice"))
@@ -68,7 +59,6 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     tb_paper_now(now);
     if ((rc = ctx->rc) != TB_OK || (rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
         return rc;
-    rc = tb_case_stale(&stale, ctx->book, data, err);
     lot = json_string_value(json_object_get(data, "lot"));
     language = json_string_value(json_object_get(data, "language"));
     if (!pdf)
@@ -82,7 +72,7 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
     rc = tb_outset_end(&files, rc, err);
     ctx->done = rc == TB_OK;
     if (rc == TB_OK)
-        rc = print(ctx, lot, pdf, xlsx, stale, language ? language : "en", &tells, err);
+        rc = print(ctx, lot, pdf, xlsx, language ? language : "en", &tells, err);
     tb_case_tells_free(&tells);
     json_decref(data);
     return rc;

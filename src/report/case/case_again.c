@@ -7,7 +7,7 @@
  */
 #include "report/case/case_impl.h"
 
-#include "tenterbook/work.h"
+#include "tenterbook/paper_verdict.h"
 
 #include <math.h>
 #include <string.h>
@@ -133,18 +133,13 @@ static void compare(struct tb_case_proof *out, const json_t *again, const json_t
     tb_text_free(&where);
 }
 
-static const struct tb_judged *recorded_last(const struct story *s)
-{
-    return s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
-}
-
 /*
  * The pages print the verdict that was recorded last, with its moment and its person; the rule and the cues beside it are
  * of the attached one. A reader takes them for one verdict, so they have to be.
  */
 static void compare_pages(struct tb_case_proof *out, const struct story *s)
 {
-    const struct tb_judged *told = recorded_last(s);
+    const struct tb_judged *told = tb_story_judged(s);
     const struct tb_stored_verdict *attached = &s->verdict;
 
     if (!told || !s->judged_now)
@@ -172,7 +167,7 @@ static void compare_pages(struct tb_case_proof *out, const struct story *s)
  */
 static void of_other_figures(struct tb_case_proof *out, const struct story *s, const char *ours)
 {
-    const struct tb_judged *recorded = recorded_last(s);
+    const struct tb_judged *recorded = tb_story_judged(s);
 
     if (recorded && strcmp(recorded->reference, ours) == 0) {
         tb_case_line(&out->wrong,
@@ -188,8 +183,9 @@ static void of_other_figures(struct tb_case_proof *out, const struct story *s, c
                  s->verdict.reference, ours);
 }
 
-static void hold_against(struct tb_case_proof *out, const struct story *s, const struct tb_lot_verdict *v)
+static void hold_against(struct tb_case_proof *out, const struct story *s, const struct tb_paper_verdict *p)
 {
+    const struct tb_lot_verdict *v = &p->v;
     const json_t *told = json_object_get(s->data, "verdict");
     json_t *again;
 
@@ -205,7 +201,7 @@ static void hold_against(struct tb_case_proof *out, const struct story *s, const
     } else if (strcmp(s->verdict.reference, v->verdict.digest) != 0) {
         of_other_figures(out, s, v->verdict.digest);
     } else {
-        again = tb_lot_verdict_json(v, &s->of.lot);
+        again = tb_lot_verdict_json(v, &p->lot);
         compare(out, again, told, &v->verdict, &s->verdict);
         json_decref(again);
     }
@@ -214,16 +210,18 @@ static void hold_against(struct tb_case_proof *out, const struct story *s, const
 /* Judged from the book that was built of the data, as any lot is judged. */
 tb_rc tb_case_judge_again(struct tb_case_proof *out, const struct story *s, struct tb_err *err)
 {
+    const struct tb_judged *told = tb_story_judged(s);
+    int64_t row = tb_paper_verdict_row(&s->of.lot, told);
     struct tb_evidence *ev = NULL;
-    struct tb_lot_verdict v;
-    tb_rc rc = s->judged_now ? tb_bench_model_told(&ev, s->book, &s->verdict, err)
-                             : tb_bench_model(&ev, s->book, err);
+    struct tb_paper_verdict v;
+    tb_rc rc = s->judged_now ? tb_bench_model_told(&ev, s->book, &s->verdict, row, err)
+                             : tb_bench_model_upto(&ev, s->book, row, err);
 
     if (rc == TB_OK &&
-        (rc = tb_bench_judge(&v, s->book, &s->of.lot, ev, TB_CASE_WANTS, TB_BOOK_NOW, err)) == TB_OK) {
+        (rc = tb_paper_verdict_weigh(&v, s->book, &s->of.lot, told, ev, TB_CASE_WANTS, err)) == TB_OK) {
         hold_against(out, s, &v);
         compare_pages(out, s);
-        tb_lot_verdict_free(&v);
+        tb_lot_verdict_free(&v.v);
     }
     tb_evidence_free(ev);
     if (rc == TB_EINVAL) {

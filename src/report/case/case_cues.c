@@ -84,7 +84,7 @@ void tb_case_cues(struct case_page *c)
                                                  { TR_("By itself, dB"), 0.16, true, false },
                                                  { TR_("Adds, dB"), 0.16, true, false } };
     struct page *p = &c->page;
-    const struct tb_stored_verdict *v = &c->story->verdict;
+    const struct tb_stored_verdict *v = &c->story->recorded;
     size_t silent = 0;
 
     for (size_t i = 0; i < v->n_cue; i++)

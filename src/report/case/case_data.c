@@ -6,24 +6,32 @@
 #include "tenterbook/date.h"
 #include "tenterbook/extract.h"
 #include "tenterbook/json.h"
-#include "tenterbook/work.h"
+#include "tenterbook/paper_verdict.h"
 
-#include <math.h>
 #include <string.h>
 
-/* The verdict with all it rests on, as the model in force gives it now; null where there is nothing to judge. */
-static tb_rc judged_json(json_t **out, struct tb_book *b, const struct tb_lot *lot, struct tb_err *err)
+/* The share of false lots that a site found is about all its suppliers: a paper about one tells only what is published. */
+static void keep_back_base(struct tb_verdict *v)
 {
-    struct tb_evidence *ev = NULL;
-    struct tb_lot_verdict v;
-    tb_rc rc = tb_bench_model(&ev, b, err);
+    if (v->base_from == TB_BASE_PUBLISHED)
+        return;
+    v->base_from = TB_BASE_UNSAID;
+    v->base_rate = 0;
+}
 
-    if (rc == TB_OK && (rc = tb_bench_judge(&v, b, lot, ev, TB_CASE_WANTS, TB_BOOK_NOW, err)) == TB_OK) {
-        *out = v.observations ? tb_lot_verdict_json(&v, lot) : json_null();
-        tb_lot_verdict_free(&v);
-    }
-    tb_evidence_free(ev);
-    return rc;
+/* The verdict with all it rests on; null where there is none. */
+static tb_rc judged_json(json_t **out, struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem,
+                         struct tb_err *err)
+{
+    struct tb_paper_verdict p;
+    tb_rc rc = tb_paper_verdict(&p, b, lot, TB_CASE_WANTS, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    keep_back_base(&p.v.verdict);
+    *out = p.v.observations ? tb_lot_verdict_json(&p.v, &p.lot) : json_null();
+    tb_lot_verdict_free(&p.v);
+    return TB_OK;
 }
 
 /* The language of the pages: as planned, else that of the supplier. */
@@ -68,12 +76,12 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
         return tb_fail(err, TB_EINVAL, "'%s' is not a valid date; write it like 2026-03-31", plan->answer_by);
     if ((rc = tb_lot_find(&lot, b, plan->lot, &mem, err)) == TB_OK &&
         (rc = find_language(&tongue, b, plan, &lot, &mem, err)) == TB_OK &&
-        (rc = judged_json(&verdict, b, &lot, err)) == TB_OK &&
-        (rc = tb_extract_lot(&extract, b, lot.ref, err)) == TB_OK) {
+        (rc = tb_extract_lot(&extract, b, lot.ref, err)) == TB_OK &&
+        (rc = judged_json(&verdict, b, &lot, &mem, err)) == TB_OK) {
         tb_pen_maker(&maker);
         if (plan->without_dispute)
             tb_extract_keep_back_disputes(extract);
-        *out = json_pack("{s:i, s:s, s:s, s:s%, s:s, s:s%, s:s, s:s, s:O, s:o}", "tenterbook_case",
+        *out = json_pack("{s:i, s:s, s:s, s:s%, s:s, s:s%, s:s, s:s, s:O, s:O}", "tenterbook_case",
                          plan->without_dispute ? TB_EXTRACT_FORM_STAMPS : TB_CASE_FORM, "program", TB_VERSION,
                          "made", plan->made, "by", plan->by, strlen(plan->by), "lot", lot.ref, "asked",
                          plan->asked ? plan->asked : "", plan->asked ? strlen(plan->asked) : (size_t)0,
@@ -85,36 +93,8 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
             add_language(*out, tongue, plan->without_dispute);
     }
     json_decref(verdict);
+    json_decref(extract);
     tb_text_free(&maker);
-    tb_arena_free(&mem);
-    return rc;
-}
-
-static bool is_stale(const struct tb_judged *told, const json_t *now)
-{
-    const json_t *ratio = json_object_get(now, "log_ratio");
-    const char *kind = json_string_value(json_object_get(now, "verdict"));
-
-    if (!kind)
-        return false;
-    return strcmp(kind, tb_verdict_key(told->verdict)) != 0 ||
-           (json_is_number(ratio) &&
-            fabs(json_number_value(ratio) - told->log_ratio) > 1e-9 * (1 + fabs(told->log_ratio)));
-}
-
-tb_rc tb_case_stale(bool *out, struct tb_book *b, const json_t *data, struct tb_err *err)
-{
-    const char *ref = json_string_value(json_object_get(data, "lot"));
-    struct tb_arena mem = { 0 };
-    struct tb_judged told;
-    struct tb_lot lot;
-    tb_rc rc = tb_lot_find(&lot, b, ref ? ref : "", &mem, err);
-
-    *out = false;
-    if (rc == TB_OK && (rc = tb_judged_latest(&told, b, lot.id, &mem, err)) == TB_OK)
-        *out = is_stale(&told, json_object_get(data, "verdict"));
-    else if (rc == TB_ENOTFOUND)
-        rc = TB_OK;
     tb_arena_free(&mem);
     return rc;
 }

@@ -264,10 +264,8 @@ static void meaning(struct page *p, struct tb_text *t, const struct story *s)
 /* Cloth that nothing could be held against: a decision may rest on what it is likeliest to be. */
 static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
 {
-    if (!s->judged_now)
-        return;
     tb_text_clear(t);
-    tb_stored_likeliest(t, s->tongue, &s->verdict);
+    tb_stored_likeliest(t, s->tongue, &s->recorded);
     if (t->n)
         tb_page_pair(p, tb_tr(s->tongue, "Likeliest to be"), t->s);
 }
@@ -299,10 +297,7 @@ static void laboratory(struct page *p, struct tb_text *t, const struct story *s)
         tb_page_text(p, t->s);
 }
 
-/*
- * The verdict is the last one recorded: it has a moment and a person. The rule and the notes are of the same verdict as it
- * is computed from the data now.
- */
+/* The verdict is the last one recorded on the words of the supplier: it has a moment and a person. */
 void tb_case_found(struct case_page *c)
 {
     struct page *p = &c->page;
@@ -343,6 +338,6 @@ void tb_case_found(struct case_page *c)
                      tb_lot_standing_words(standing, s->tongue, &s->of.lot));
         tb_text_free(&rests_on);
     }
-    if (s->judged_now)
-        rule(p, t, s->of.lot.own_words ? &s->recorded : &s->verdict);
+    if (v)
+        rule(p, t, &s->recorded);
 }

@@ -57,7 +57,7 @@ static void power(struct case_page *c, const struct tb_stored_verdict *v)
 void tb_case_limits(struct case_page *c)
 {
     struct page *p = &c->page;
-    const struct tb_stored_verdict *v = &c->story->verdict;
+    const struct tb_stored_verdict *v = &c->story->recorded;
 
     tb_page_heading(p, tb_tr(p->tongue, "What a burn can prove, and what it cannot"));
     tb_page_text(

@@ -127,10 +127,10 @@ static tb_rc claim(struct tb_tab *t, const struct story *s, struct tb_err *err)
     return rc;
 }
 
-/* The verdict that is recorded, with the rule of the one computed for this case. */
+/* The verdict that the pages tell. */
 static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err)
 {
-    const struct tb_judged *v = s->of.judgeds ? &s->of.judged[s->of.judgeds - 1] : NULL;
+    const struct tb_judged *v = tb_story_judged(s);
     struct item *item = tb_array(struct item, 4 + s->analyses);
     char odds[TB_STORY_ODDS] = "";
     struct tb_text proof = { 0 };
@@ -143,7 +143,7 @@ static tb_rc finding(struct tb_tab *t, const struct story *s, struct tb_err *err
     item[n++] = (struct item){ _("Verdict"), v ? tb_grade_key(s->recorded.grade) : _("not judged"), NAN };
     item[n++] = (struct item){ _("What it rests on"), proof.s, NAN };
     item[n++] = (struct item){ _("Evidence ratio"), odds, NAN }; /* as on the pages */
-    item[n++] = (struct item){ _("Rule"), s->judged_now ? s->verdict.rule : NULL, NAN };
+    item[n++] = (struct item){ _("Rule"), v ? s->recorded.rule : NULL, NAN };
     for (size_t i = 0; i < s->analyses; i++)
         item[n++] = (struct item){ _("Laboratory"), s->analysis[i].found, NAN };
     rc = put_section(t, _("What was found"), item, n, err);
@@ -240,7 +240,7 @@ static tb_rc lists(struct tb_workbook *w, struct story *s, struct tb_err *err)
     const struct list list[] = {
         LIST("bolts", _("Bolts"), _("Bolts"), bolt_columns, bolt, s->of.bolts),
         LIST("burns", _("Burns"), _("Burns"), burn_columns, s->of.burn, s->of.burns),
-        LIST("cues", _("Cues"), _("Cues, by weight"), cue_columns, s->verdict.cue, s->verdict.n_cue),
+        LIST("cues", _("Cues"), _("Cues, by weight"), cue_columns, s->recorded.cue, s->recorded.n_cue),
         LIST("custody", _("Custody"), _("Chain of custody"), event_columns, event, events),
     };
 

@@ -220,7 +220,9 @@ static void read_recorded(struct story *s)
     if (is_attached(s, v))
         s->recorded = s->verdict;
     else if (tb_stored_verdict_parse(&s->recorded, v->detail, &s->mem, &unread) != TB_OK)
-        s->recorded = (struct tb_stored_verdict){ .kind = v->verdict, .reason = "", .not_as_declared = NAN };
+        s->recorded = (struct tb_stored_verdict){
+            .kind = v->verdict, .reason = "", .rule = "", .declared = "", .not_as_declared = NAN
+        };
     tb_judged_told(&told, v);
     if (!s->recorded.grade)
         s->recorded.grade = told.grade;

@@ -1,6 +1,8 @@
 /* notice_facts.c - what the book holds of a lot, and whether there is enough of it for a notice. */
 #include "report/notice/notice_impl.h"
 
+#include "tenterbook/paper_verdict.h"
+
 #include <string.h>
 
 /* One state of the book: tb_notice_make looks at it while this reads. */
@@ -87,6 +89,18 @@ static tb_rc check_particulars(const struct notice_facts *f, const struct tb_not
     return TB_OK;
 }
 
+/* What is told of the bench has to follow from what is known; where a laboratory decides, none of it is told. */
+static tb_rc check_verdict(const struct notice_facts *f, struct tb_book *b, struct tb_arena *mem,
+                           struct tb_err *err)
+{
+    struct tb_paper_verdict p = { .v = { .observations = 0 } };
+    tb_rc rc =
+        f->of.concluded.by == TB_BY_LABORATORY ? TB_OK : tb_paper_verdict(&p, b, &f->of.lot, 0, mem, err);
+
+    tb_lot_verdict_free(&p.v);
+    return rc;
+}
+
 /* The plan, then the lot, then whether there is enough for a notice. */
 tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
                      struct tb_arena *mem, struct tb_err *err)
@@ -95,5 +109,7 @@ tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_
 
     if (rc == TB_OK)
         rc = load(f, b, plan, mem, err);
-    return rc == TB_OK ? check_particulars(f, plan, err) : rc;
+    if (rc == TB_OK)
+        rc = check_particulars(f, plan, err);
+    return rc == TB_OK ? check_verdict(f, b, mem, err) : rc;
 }
