@@ -253,6 +253,8 @@ struct tb_evidence *tb_evidence_apart(const struct tb_evidence *ev, const char *
 #define TB_STAMP 32
 /* A digest of all that a verdict rests on besides what was seen and declared: figures, counts of the site, settings. */
 void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev);
+/* The digest that verdicts of this model name as their reference; as long as the model. */
+const char *tb_evidence_reference(const struct tb_evidence *ev);
 
 /* --- the verdict --------------------------------------------------------------------------------------- */
 

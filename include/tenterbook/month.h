@@ -15,6 +15,7 @@
 #define TB_MONTH_MONEY 8 /* currencies told apart; the rest is left out of the sums, and said so */
 
 /* What the summary says: for the command's own words. */
+#define TB_MONTH_REFS 160 /* room for the references of a few lots */
 struct tb_month_sums {
     int64_t lots, bolts, bolts_burnt;
     int64_t bolts_tested;     /* burnt, or tested without a flame */
@@ -41,9 +42,13 @@ struct tb_month_sums {
     int64_t claims_unsaid; /* of them: nobody can say whether they are overdue (no terms, no delay set) */
     double low,
         high; /* exact 95 % interval of the share that does not conform of those looked at, 0..1; NAN: none was */
+    /* verdicts of these lots that would be others by what is known at `now`, and those weighed with other figures */
+    int64_t otherwise, other_figures;
+    char otherwise_lots[TB_MONTH_REFS]; /* "M26-007.03, M26-009.03 and 2 more" */
 };
 
 struct tb_claim_open;
+struct tb_outdated;
 
 struct tb_month_plan {
     struct tb_outset *files;   /* all that is written becomes part of this set, which the caller ends */
@@ -56,6 +61,7 @@ struct tb_month_plan {
     size_t markets;
     const struct tb_claim_open *claim; /* open claims (lot_claim.h), by the day they are due */
     size_t claims;
+    const struct tb_outdated *outdated; /* verdicts that have to be reached again (outdated.h); NULL: none */
     double base_rate; /* share of lots that is taken not to be as declared, 0..1; 0: nobody said */
     enum tb_base_from base_from;
     double contradicts_below, speaks_below, fits_above; /* evidence ratios in force; 0: those of the model */

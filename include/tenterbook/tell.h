@@ -20,6 +20,7 @@
 #include "tenterbook/json.h"
 #include "tenterbook/label_lot.h"
 #include "tenterbook/lot_story.h"
+#include "tenterbook/outdated.h"
 #include "tenterbook/stored_verdict.h"
 #include "tenterbook/todo.h"
 
@@ -260,6 +261,16 @@ json_t *tb_json_bound(const struct tb_draw_proof *proof);
 void tb_todo_words(struct tb_text *out, const struct tb_todo *todo, size_t most);
 /* All of it. */
 json_t *tb_json_todo(const struct tb_todo *todo);
+/* "M26-007.03, M26-009.03 and 2 more": those of which another verdict would be reached. */
+void tb_outdated_refs(struct tb_text *out, const struct tb_outdated *o);
+/* How many and which verdicts have to be reached again, a sentence a line; nothing where none has to be. */
+void tb_outdated_words(struct tb_text *out, const struct tb_outdated *o);
+/* The same of one lot, by its reference. */
+void tb_outdated_lot_words(struct tb_text *out, const struct tb_outdated *o, const char *ref);
+/* References, by whether another verdict would be reached or only judging again shows it. */
+json_t *tb_json_outdated(const struct tb_outdated *o);
+/* Of one lot: "otherwise", "other_figures" or null. */
+json_t *tb_json_outdated_lot(const struct tb_outdated *o, const char *ref);
 /* How the lots of a day were compared: by rates, by metres, each money by itself; nothing where all are in one money. */
 void tb_bench_day_how_words(struct tb_text *out, const struct tb_bench_day *day);
 /* One plan in a sentence, without its table, and what was left out of it; one_money: lots of one money were asked for. */

@@ -14,6 +14,9 @@
 --       one_look flag, against text, analyses whole, tests whole, supplier_name text
 -- row:  lot_word (tenterbook/bench.h): lot text, ref text, supplier text, arrived text, said text, clear flag, verdict verdict,
 --       analyses whole, lots whole
+-- row:  standing_verdict (tenterbook/outdated.h): ref text, delivery text, supplier text, arrived text, verdict verdict,
+--       log_ratio number or NULL, reference text, detail text, judged_at text, judged_by text, grade text, lowest number or NULL,
+--       highest number or NULL, one_look flag, analyses whole
 -- row:  settled (tenterbook/bench.h): standing standing, settled_at text, settled_by text, fresh flag
 
 -- name: verdict_add
@@ -80,6 +83,19 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
   LEFT JOIN verdict_grade g ON g.verdict = v.id
  WHERE v.lot = $1
  ORDER BY v.entry, v.id;
+
+-- The verdicts that count, on the words of suppliers. What was made with the reference named, and has a grade that nothing could
+-- have kept from going further, says enough without its details.
+-- name: standing_verdict
+-- in:   $1 reference text
+-- out:  standing_verdict
+-- list: standing_verdict_list
+SELECT l.ref, l.delivery, l.supplier_name AS supplier, l.arrived, l.verdict, l.log_ratio, v.reference,
+       CASE WHEN v.reference = $1 AND l.grade IN ('fits', 'contradicts') THEN '' ELSE v.detail END AS detail,
+       v.judged_at, p.name AS judged_by, l.grade, l.lowest, l.highest, l.one_look, l.analyses
+  FROM lot_now l JOIN verdict v ON v.id = l.judged JOIN person p ON p.id = v.judged_by
+ WHERE l.own_words = 0
+ ORDER BY l.arrived, l.ref;
 
 -- name: standing_add
 -- in:   $1 id text, $2 lot text, $3 standing standing, $4 why text or '', $5 old_words text or '',

@@ -112,6 +112,11 @@ void tb_bounds_digest(struct tb_evidence *ev)
     (void)strcat(ev->digest, hex);
 }
 
+const char *tb_evidence_reference(const struct tb_evidence *ev)
+{
+    return ev->digest;
+}
+
 void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev)
 {
     crypto_hash_sha256_state h;

@@ -193,7 +193,11 @@ def walk_stamps(name, lot, n, c, standing):
 def walk_papers(name, lot, n, c, declared, standing):
     """The case, the tags, the label, the record of a cut: what each says of the lot is what is concluded."""
     case = f"case-{n}.pdf"
+    again = json.loads(run("look", lot, "--json"))["judge_again"] # seen without weighing; the case weighs
     made = tried("case", lot, "--out", case)
+    if c["by"] != "laboratory":
+        ok(f"{name}: whether it would be judged otherwise is seen before", (again == "otherwise") == ("by what is known now" in made.stderr),
+           again, made.stderr)
     if made.returncode: # what was found of other lots since moved the limits
         ok(f"{name}: no case is made of a verdict that no longer follows", made.returncode == 1 and not os.path.exists(case) and
            f"judge the lot again first (tenterbook judge {lot})" in made.stderr, made.stderr)
@@ -231,7 +235,9 @@ lots = make()
 listed = {l["lot"]: l for l in json.loads(run("lots", "--json"))}
 words = table(run("lots"))
 todo = json.loads(run("todo", "--json"))["items"]
-day = run("day", "--hours", "24", "--by-metres", "--json")
+day = json.loads(run("day", "--hours", "24", "--by-metres", "--json"))
+day.pop("judge_again") # that is judged again, not planned
+day = json.dumps(day)
 run("sheet", "--month", "2026-11", "--out", "month.xlsx")
 month = {row["lot"]: row for row in csv.DictReader(open("month-lots.csv", encoding="utf-8-sig"))}
 opened = {row["lot"]: row for row in csv.DictReader(open("month-open.csv", encoding="utf-8-sig"))}

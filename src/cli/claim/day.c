@@ -86,6 +86,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_bench_day_request request = { .burn_minutes = TB_BURN_MINUTES };
     struct tb_bench_day day;
+    struct tb_outdated outdated = { .n = 0 };
     struct tb_text how = { 0 };
     tb_rc rc = read_request(&request, ctx, err);
 
@@ -93,14 +94,22 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         rc = tb_ctx_book(ctx, err);
     if (rc != TB_OK || (rc = tb_bench_day_plan(&day, ctx->book, &request, &ctx->mem, err)) != TB_OK)
         return rc;
-    if (ctx->json)
-        return tb_print_json(ctx, tb_json_day(&day), err);
+    if (!request.table && (rc = tb_outdated_read(&outdated, ctx->book, &ctx->mem, err)) != TB_OK)
+        return rc;
+    if (ctx->json) {
+        json_t *j = tb_json_day(&day);
+
+        tb_json_put(j, "judge_again", tb_json_outdated(&outdated));
+        return tb_print_json(ctx, j, err);
+    }
     if (!request.metres)
         tb_bench_day_how_words(&how, &day);
     tb_print_words(ctx, &how);
     print_plan(ctx, &day);
     for (size_t i = 0; i < day.others; i++)
         print_plan(ctx, &day.other[i]);
+    tb_outdated_words(&how, &outdated);
+    tb_print_words(ctx, &how);
     return TB_OK;
 }
 

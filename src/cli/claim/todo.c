@@ -12,6 +12,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     char today[TB_DAY_LEN + 1];
     struct tb_text t = { 0 };
     struct tb_todo todo;
+    struct tb_outdated outdated = { .n = 0 };
+    json_t *j;
     tb_rc rc = ctx->rc;
 
     tb_today(today);
@@ -20,13 +22,19 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return tb_misuse(err, "--by takes the name of a person who wrote in the book");
     if (rc != TB_OK || (rc = tb_todo_read(&todo, ctx->book, &request, &ctx->mem, err)) != TB_OK)
         return rc;
+    /* nobody began it: it is no part of what one person or one day left */
+    if (!todo.part && (rc = tb_outdated_read(&outdated, ctx->book, &ctx->mem, err)) != TB_OK)
+        return rc;
     tb_todo_words(&t, &todo, all ? SIZE_MAX : SHOWN);
     for (int k = 0; k < TB_TODO_KINDS; k++)
         if (!all && todo.of[k] > SHOWN) {
             tb_text_say(&t, "All of it: tenterbook todo --all\n");
             break;
         }
-    return tb_print(ctx, tb_json_todo(&todo), &t, err);
+    tb_outdated_words(&t, &outdated);
+    j = tb_json_todo(&todo);
+    tb_json_put(j, "judge_again", tb_json_outdated(&outdated));
+    return tb_print(ctx, j, &t, err);
 }
 
 static const struct tb_opt opts[] = {

@@ -20,17 +20,23 @@ static void gone_bolt_words(struct tb_text *t, const struct tb_lot_story *s, con
 static tb_rc show_lot(struct tb_ctx *ctx, const char *ref, const char *gone_bolt, struct tb_err *err)
 {
     struct tb_lot_story s;
+    struct tb_outdated outdated;
     struct tb_text t = { 0 };
+    json_t *story;
     char today[TB_DAY_LEN + 1];
     tb_rc rc;
 
     tb_today(today);
-    if ((rc = tb_lot_story_read(&s, ctx->book, ref, today, &ctx->mem, err)) != TB_OK)
+    if ((rc = tb_lot_story_read(&s, ctx->book, ref, today, &ctx->mem, err)) != TB_OK ||
+        (rc = tb_outdated_read(&outdated, ctx->book, &ctx->mem, err)) != TB_OK)
         return rc;
     if (gone_bolt)
         gone_bolt_words(&t, &s, gone_bolt);
     tb_story_words(&t, &s, &ctx->mem);
-    return tb_print(ctx, tb_json_story(&s), &t, err);
+    tb_outdated_lot_words(&t, &outdated, s.lot.ref);
+    story = tb_json_story(&s);
+    tb_json_put(story, "judge_again", tb_json_outdated_lot(&outdated, s.lot.ref));
+    return tb_print(ctx, story, &t, err);
 }
 
 static tb_rc show_swatch(struct tb_ctx *ctx, const char *tag, struct tb_err *err)

@@ -14,6 +14,7 @@ struct listing {
     struct tb_text held;         /* of every lot that is held: the test that would end it, a line each */
     struct tb_claim_open *claim; /* open claims; the table has a column for them when there are any */
     size_t claims;
+    struct tb_outdated outdated, again; /* of the book; those of them that are listed */
 };
 
 /* Few claims are open at a time, however many lots there are. */
@@ -86,8 +87,20 @@ static tb_rc lot_json(struct listing *l, const struct tb_lot *lot, const struct 
     tb_json_put(j, "neither_burned_nor_melted", json_boolean(h->unburnable));
     tb_json_put(j, "confirm", *confirm ? tb_json_text(confirm) : json_null());
     tb_json_put(j, "claim", c ? tb_json_claim_open(c) : json_null());
+    tb_json_put(j, "judge_again", tb_json_outdated_lot(&l->outdated, lot->ref));
     tb_json_push(l->json, j);
     return TB_OK;
+}
+
+/* Only those that are listed are told of: a list of one month says nothing of another. */
+static void take_outdated(struct listing *l, const char *ref)
+{
+    const struct tb_outdated_lot *found = tb_outdated_find(&l->outdated, ref);
+
+    if (!found)
+        return;
+    l->again.lot[l->again.n++] = *found;
+    l->again.otherwise += !found->unseen;
 }
 
 static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
@@ -101,6 +114,7 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     struct tb_lot_said said = { .said = lot->declared };
     tb_rc rc = tb_lot_concluded(&concluded, l->ctx->book, lot, &passing, err);
 
+    take_outdated(l, lot->ref);
     if (rc == TB_OK && lot->own_words)
         rc = tb_said_of_lot(&said, l->ctx->book, lot->id, &passing, err);
     if (rc == TB_OK && lot->standing == TB_HELD)
@@ -161,8 +175,10 @@ static tb_rc list(struct listing *l, struct tb_ctx *ctx, struct tb_err *err)
 
     tb_today(today);
     if ((rc = read_filter(&f, span, ctx, err)) != TB_OK ||
-        (rc = tb_claim_open_list(&l->claim, &l->claims, ctx->book, today, &ctx->mem, err)) != TB_OK)
+        (rc = tb_claim_open_list(&l->claim, &l->claims, ctx->book, today, &ctx->mem, err)) != TB_OK ||
+        (rc = tb_outdated_read(&l->outdated, ctx->book, &ctx->mem, err)) != TB_OK)
         return rc;
+    l->again.lot = tb_arena_alloc(&ctx->mem, (l->outdated.n + 1) * sizeof *l->again.lot);
     heading(&l->table, l->claims > 0);
     if ((rc = tb_lot_each(ctx->book, &f, one, l, err)) != TB_OK)
         return rc;
@@ -177,6 +193,7 @@ static tb_rc list(struct listing *l, struct tb_ctx *ctx, struct tb_err *err)
         ctx->out,
         "\"no finding against it\" means that burning and testing found nothing against the words; it never "
         "confirms them.\n");
+    tb_outdated_words(&l->held, &l->again);
     (void)fputs(tb_text_str(&l->held), ctx->out);
     return TB_OK;
 }

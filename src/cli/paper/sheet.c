@@ -58,6 +58,9 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
                "they were "
                "drawn at random).\n",
                100 * (double)s->does_not / (double)judged, 100 * s->low, 100 * s->high);
+    if (s->otherwise)
+        tb_say(out, "Judge again: verdicts that would be others by what is known now: %lld (%s).\n",
+               (long long)s->otherwise, s->otherwise_lots);
     if (s->held.lots)
         tb_say(out, "On hold: lots %lld, metres %.1f.\n", (long long)s->held.lots, s->held.metres);
 }
@@ -73,7 +76,8 @@ TB_JSON_MEMBERS(sum_members, SUM(work.deliveries, "deliveries"), SUM(lots, "lots
                 SUM(does_not_laboratory, "do_not_conform_by_laboratory"), SUM(in_part, "in_part"),
                 SUM(low, "share_low"), SUM(high, "share_high"), SUM(held.lots, "held_lots"),
                 SUM(held.metres, "held_metres"), SUM(markets, "markets"), SUM(labels, "labels"),
-                SUM(label_faults, "label_faults"));
+                SUM(label_faults, "label_faults"), SUM(otherwise, "verdicts_otherwise_now"),
+                SUM(other_figures, "verdicts_of_other_figures"));
 
 /* The names of the CSV files follow that of the workbook, one for each of its sheets. */
 static json_t *as_json(const struct tb_month_request *r, const char *span, const struct tb_month_sums *s)
@@ -89,6 +93,7 @@ static json_t *as_json(const struct tb_month_request *r, const char *span, const
     if (r->as_of)
         tb_json_put(j, "as_of", tb_json_text(r->as_of));
     tb_json_add(j, sum_members, TB_COUNT(sum_members), s);
+    tb_json_put(j, "otherwise_lots", tb_json_text(s->otherwise_lots));
     tb_json_put(j, "undecided",
                 json_integer(s->against + s->undecided)); /* of three words, as verdicts have */
     return j;

@@ -1,6 +1,7 @@
 /* month_make.c - the month's sheets from the book: its span, the markets the site sells to, the claims that are open. */
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/month.h"
+#include "tenterbook/outdated.h"
 #include "tenterbook/setting.h"
 #include "tenterbook/work.h"
 
@@ -39,6 +40,24 @@ static tb_rc target(struct tb_month_plan *plan, struct tb_book *b, struct tb_are
     return rc;
 }
 
+/* Verdicts of the lots of the span that would be others by now: whoever counts conclusions has to know. */
+static tb_rc outdated(struct tb_month_plan *plan, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_outdated *o = tb_arena_alloc(mem, sizeof *o);
+    size_t n = 0;
+    tb_rc rc = tb_outdated_read(o, b, mem, err);
+
+    o->otherwise = 0;
+    for (size_t i = 0; i < o->n && rc == TB_OK; i++)
+        if (strcmp(o->lot[i].arrived, plan->from) >= 0 && strcmp(o->lot[i].arrived, plan->until) < 0) {
+            o->lot[n++] = o->lot[i];
+            o->otherwise += !o->lot[i].unseen;
+        }
+    o->n = n;
+    plan->outdated = o;
+    return rc;
+}
+
 /* Markets and open claims: what the sheets need besides the goods themselves. */
 static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, struct tb_book *b,
                   struct tb_arena *mem, struct tb_err *err)
@@ -54,6 +73,8 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, st
         rc = limits(plan, b, err);
     if (rc == TB_OK)
         rc = target(plan, b, mem, err);
+    if (rc == TB_OK)
+        rc = outdated(plan, b, mem, err);
     if (rc == TB_OK)
         rc = tb_claim_open_list(&claim, &plan->claims, b, today, mem, err);
     plan->claim = claim;

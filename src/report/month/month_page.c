@@ -245,6 +245,14 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
                     (long long)m->sums.labels, (long long)m->sums.markets, (long long)m->sums.label_faults);
         y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
     }
+    if (m->sums.otherwise) {
+        tb_page_say(t,
+                    _n("Judge again: %lld verdict would be another by what is known now: %s.",
+                       "Judge again: %lld verdicts would be others by what is known now: %s.",
+                       m->sums.otherwise),
+                    (long long)m->sums.otherwise, m->sums.otherwise_lots);
+        y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
+    }
     base(t, m->plan);
     return y + words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
 }

@@ -1,6 +1,8 @@
 /* month_summary.c - the first tab: one page a director understands, each figure with how it is counted. */
 #include "report/month/month_impl.h"
 
+#include "tenterbook/tell.h"
+
 #include <math.h>
 #include <stdio.h>
 
@@ -283,6 +285,40 @@ static tb_rc put_money(struct month *m, const struct line *l, struct tb_err *err
     return rc;
 }
 
+static void count_outdated(struct month *m)
+{
+    const struct tb_outdated *o = m->plan->outdated;
+    struct tb_text refs = { 0 };
+
+    if (!o)
+        return;
+    m->sums.otherwise = (int64_t)o->otherwise;
+    m->sums.other_figures = (int64_t)(o->n - o->otherwise);
+    tb_outdated_refs(&refs, o);
+    (void)snprintf(m->sums.otherwise_lots, sizeof m->sums.otherwise_lots, "%s", tb_text_str(&refs));
+    tb_text_free(&refs);
+}
+
+/* What is concluded of a lot may rest on such a verdict: which they are is said where they are counted. */
+static tb_rc put_outdated(struct month *m, struct tb_err *err)
+{
+    struct tb_tab *t = m->tab[TAB_SUMMARY];
+    const struct line line[] = {
+        COUNT(N_("Verdicts that would be others by what is known now"), otherwise, .tone = TB_TONE_DOUBT,
+              .note = m->sums.otherwise_lots),
+        COUNT(N_("Verdicts weighed with other known cloth, drills or figures"), other_figures,
+              .note = N_("judging them again shows whether they are still so")),
+    };
+    tb_rc rc = TB_OK;
+
+    if (!m->sums.otherwise && !m->sums.other_figures)
+        return TB_OK;
+    rc = tb_tab_section(t, _("Judge again"), err);
+    for (size_t i = 0; i < TB_COUNT(line) && rc == TB_OK; i++)
+        rc = put(m, &line[i], err);
+    return rc;
+}
+
 /* On paper it is a code that a scanner reads; here it is the same as text. */
 static tb_rc put_anchor(struct month *m, struct tb_err *err)
 {
@@ -304,6 +340,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
 {
     tb_rc rc = tb_month_compared(m, err);
 
+    count_outdated(m);
     if (!m->sums.work.answered)
         m->sums.work.median = NAN;
 
@@ -314,6 +351,8 @@ static tb_rc fill(struct month *m, struct tb_err *err)
              : lines[i].as == TB_COL_ANY ? put_money(m, &lines[i], err)
                                          : put(m, &lines[i], err);
     }
+    if (rc == TB_OK)
+        rc = put_outdated(m, err);
     return rc == TB_OK ? put_anchor(m, err) : rc;
 }
 
