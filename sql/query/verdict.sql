@@ -93,7 +93,7 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
 SELECT l.ref, l.delivery, l.supplier_name AS supplier, l.arrived, l.verdict, l.log_ratio, v.reference,
        CASE WHEN v.reference = $1 AND l.grade IN ('fits', 'contradicts') THEN '' ELSE v.detail END AS detail,
        v.judged_at, p.name AS judged_by, l.grade, l.lowest, l.highest, l.one_look, l.analyses
-  FROM lot_now l JOIN verdict v ON v.id = l.judged JOIN person p ON p.id = v.judged_by
+  FROM lot_now l JOIN verdict_now v ON v.id = l.judged JOIN person p ON p.id = v.judged_by
  WHERE l.own_words = 0
  ORDER BY l.arrived, l.ref;
 

@@ -1,4 +1,5 @@
 /* test_claim_book.c - terms, use, joint samples, disputes and notices in the book. Invented trade. */
+#include "tenterbook/act_bench.h"
 #include "tenterbook/analysis.h"
 #include "tenterbook/extract.h"
 #include "tenterbook/lot_claim.h"
@@ -531,10 +532,15 @@ static void a_notice_names_goods_words_bolts_and_what_was_seen(void **state)
     struct scene *s = *state;
     struct tb_text text = { 0 };
     struct tb_notice *n = NULL;
+    struct tb_rejudged again;
 
     swatches(s, 1, TB_PART_WHOLE, "box 4");
     burn(s, "W26-001.01.01", "residue_form:hard_bead");
-    verdict(s, TB_CONTRADICTS);
+    verdict(s, TB_CONTRADICTS); /* of other figures than those in force */
+    assert_int_equal(notice(&n, s, NULL), TB_EREFUSED);
+    assert_non_null(strstr(err.msg, "judge the lot again first"));
+    OK(tb_act_judge(&again, &(struct tb_actor){ s->book, "Ben Ito" }, s->lot.ref, 0, &s->mem, &err));
+    tb_rejudged_free(&again);
     OK(notice(&n, s, NULL));
     tb_notice_text(&text, n);
     for (size_t i = 0; i < TB_COUNT(says); i++)
