@@ -22,7 +22,7 @@ bool tb_beside_may_head(const struct tb_beside *above, const struct tb_row *row)
             continue;
         cells++;
         figures += is_figure(&row->cell[i]);
-        labels += strchr(row->cell[i].text, ':') != NULL;
+        labels += tb_colon_in(row->cell[i].text, NULL) != NULL;
     }
     if (row->n > TB_COLUMNS_MOST || (above && above->rows == WAITING_MOST))
         return false;
@@ -63,7 +63,7 @@ static bool names_each(const struct tb_beside *b, const struct tb_row *row)
 
         if (c->type == TB_CELL_EMPTY)
             continue;
-        if (c->type != TB_CELL_TEXT || t == at || t >= b->tables || strchr(c->text, ':'))
+        if (c->type != TB_CELL_TEXT || t == at || t >= b->tables || tb_colon_in(c->text, NULL))
             return false;
         for (size_t k = 0; k < n; k++)
             if (strcmp(name[k], c->text) == 0)

@@ -49,11 +49,13 @@ static bool labels_goods(bool *whole, const struct tb_list_reader *r, const char
 {
     static const enum tb_field goods[] = { TB_FIELD_ARTICLE, TB_FIELD_DESIGN,      TB_FIELD_COLOUR,
                                            TB_FIELD_LOT,     TB_FIELD_SHADE_GROUP, TB_FIELD_COMPOSITION };
-    size_t n = strcspn(text, ":");
+    size_t wide = 0;
+    const char *colon = tb_colon_in(text, &wide);
+    size_t n = colon ? (size_t)(colon - text) : strlen(text);
     struct tb_word_hit hit[TB_HITS_MOST];
     size_t hits;
 
-    *whole = !text[n] || !text[n + 1];
+    *whole = !colon || !colon[wide];
     while (n && text[n - 1] == ' ')
         n--;
     hits = n ? tb_header_words_exact(r->words, text, n, hit) : 0;

@@ -123,10 +123,10 @@ static bool show_ordered(struct tb_shown_all *all, const struct tb_table_layout 
 static bool names_weakly(const struct tb_list_reader *r, const struct tb_table_layout *l, size_t i)
 {
     struct tb_word_hit hit[TB_HITS_MOST];
-    const char *header = l->head[0][i];
+    const char *header = l->head[1][i] ? l->head[1][i] : l->head[0][i];
 
-    return header && !l->head[1][i] && tb_header_words_find(r->words, header, hit) == 1 &&
-           hit[0].field == TB_FIELD_ARTICLE && hit[0].weak && !hit[0].site;
+    return header && tb_header_words_find(r->words, header, hit) == 1 && hit[0].field == TB_FIELD_ARTICLE &&
+           hit[0].weak && !hit[0].site;
 }
 
 /* The number of an article and its name stand beside each other: both are kept. */
@@ -207,7 +207,7 @@ static const char *article_behind(const struct tb_list_reader *r, const char *te
     size_t n = strlen(text);
     struct tb_stretch part;
 
-    if (n > 80 || strchr(text, ':') || tb_declares(&part, text))
+    if (n > 80 || tb_colon_in(text, NULL) || tb_declares(&part, text))
         return NULL;
     for (size_t at = n; at > 1; at--) {
         enum tb_field f;

@@ -68,11 +68,21 @@ bool tb_header_is(const struct tb_header_look *k)
     return (k->bolt && k->length) || ((k->bolt || k->length) && k->known * 2 >= k->cells);
 }
 
+const char *tb_colon_in(const char *text, size_t *n)
+{
+    const char *plain = strchr(text, ':'), *wide = strstr(text, "\uFF1A");
+    bool is_plain = plain && (!wide || plain < wide);
+
+    if (n)
+        *n = is_plain ? 1 : 3;
+    return is_plain ? plain : wide;
+}
+
 /* Labels of a title have colons, and their values stand beside them. */
 bool tb_header_may_be_upper(const struct tb_header_look *k, const struct tb_row *row)
 {
     for (size_t i = 0; i < row->n; i++)
-        if (strchr(row->cell[i].text, ':') || strstr(row->cell[i].text, "\xEF\xBC\x9A"))
+        if (tb_colon_in(row->cell[i].text, NULL))
             return false;
     return !k->figures && k->known >= 3 && k->known * 3 >= k->cells * 2;
 }
@@ -134,7 +144,7 @@ bool tb_header_second(const struct tb_header_words *w, const struct tb_row *row)
 
         if (row->cell[i].type == TB_CELL_EMPTY)
             continue;
-        if (is_measure(&row->cell[i]) || tb_is_ditto(text) || strpbrk(text, ":"))
+        if (is_measure(&row->cell[i]) || tb_is_ditto(text) || tb_colon_in(text, NULL))
             return false;
         cells++;
         known += is_lower_half(w, text);
@@ -161,7 +171,8 @@ bool tb_header_below_merged(const struct tb_texts *first, const struct tb_row *r
 
         if (c->type == TB_CELL_EMPTY)
             continue;
-        if (c->type != TB_CELL_TEXT || strpbrk(c->text, "0123456789:") || tb_is_ditto(c->text))
+        if (c->type != TB_CELL_TEXT || strpbrk(c->text, "0123456789") || tb_colon_in(c->text, NULL) ||
+            tb_is_ditto(c->text))
             return false;
         from = merged_from(first, i);
         below = below || (from != SIZE_MAX && from + 1 == i && row->cell[from].type != TB_CELL_EMPTY);

@@ -122,6 +122,8 @@ void tb_header_keep(struct tb_table_layout *l, struct tb_list_store *s, const st
  */
 bool tb_header_same(const struct tb_table_layout *l, const struct tb_header_words *w,
                     const struct tb_row *row);
+/* The first colon of a text, plain or full-width (U+FF1A), and the bytes of it; NULL: it has none. `n` may be NULL. */
+const char *tb_colon_in(const char *text, size_t *n);
 /* Is there a single cell in the row? */
 bool tb_row_alone(const struct tb_row *row);
 /* Is it a unit or a currency alone: "m", "(cm)", "EUR"? */

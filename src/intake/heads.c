@@ -89,7 +89,8 @@ static size_t next_filled(const struct tb_row *row, size_t i)
 /* A value that is itself a label belongs to the label after it. */
 static bool is_label(const struct tb_header_words *w, const struct tb_cell *c)
 {
-    return c->type == TB_CELL_TEXT && (tb_label_field(w, c->text, strlen(c->text)) || strpbrk(c->text, ":"));
+    return c->type == TB_CELL_TEXT &&
+           (tb_label_field(w, c->text, strlen(c->text)) || tb_colon_in(c->text, NULL));
 }
 
 /* Values below the labels of the row before. */

@@ -221,6 +221,8 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
 {
     struct tb_table_layout *l = r->now;
     bool bolt = false, length = false, in_article = false;
+    bool numbered = !l->of[TB_FIELD_BOLT] || has_digit(row, l->of[TB_FIELD_BOLT]) ||
+                    (tb_cell_filled(row, l->of[TB_FIELD_BOLT]) && !tb_row_says_total(r, row));
 
     tb_learn_other_unit(r, row);
     if (tb_row_heads(r, row)) {
@@ -246,7 +248,8 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
         case TB_FIELD_MASS:
         case TB_FIELD_MASS_LINEAR:
         case TB_FIELD_PRICE:
-            learn_figure(r, c, cell, row->line);
+            if (numbered) /* "3 rolls" of a total may stand in any column */
+                learn_figure(r, c, cell, row->line);
             break;
         case TB_FIELD_BOLT:
             bolt = true;

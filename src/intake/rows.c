@@ -101,7 +101,7 @@ static bool is_foot(const struct tb_list_reader *r, const struct tb_row *row)
 
         if (c->type != TB_CELL_EMPTY && c->type != TB_CELL_TEXT)
             return false;
-        labels = labels && (c->type == TB_CELL_EMPTY || strpbrk(c->text, ":") || strstr(c->text, "\uFF1A"));
+        labels = labels && (c->type == TB_CELL_EMPTY || tb_colon_in(c->text, NULL));
     }
     return labels ||
            (!strpbrk(number, "0123456789") && tb_number_like(&r->now->habit, number) == TB_NUMBER_STRANGE);

@@ -249,7 +249,7 @@ static bool heads_another(const struct tb_row *row, const struct tb_table_layout
             continue;
         if (row->cell[i].type != TB_CELL_TEXT ||
             (i < TB_COLUMNS_MOST && isdigit((unsigned char)row->cell[i].text[0])) ||
-            strchr(row->cell[i].text, ':'))
+            tb_colon_in(row->cell[i].text, NULL))
             return false;
         words++;
     }

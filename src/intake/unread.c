@@ -62,7 +62,8 @@ static void keep(struct tb_list_reader *r, const char *label, size_t n, const ch
 /* "Cust PO: ML-3400" in one cell, or "Cust PO:" with its value in the next. */
 static void with_colon(struct tb_list_reader *r, const char *text, const char *colon, const char *next)
 {
-    const char *value = colon + 1 + strspn(colon + 1, " ");
+    size_t wide = *colon == ':' ? 1 : 3;
+    const char *value = colon + wide + strspn(colon + wide, " ");
     size_t n = (size_t)(colon - text);
     bool own = *value != '\0';
 
@@ -70,7 +71,7 @@ static void with_colon(struct tb_list_reader *r, const char *text, const char *c
         tb_of_a_letter(text, n) || strncmp(value, "//", 2) == 0)
         return;
     value = own ? value : next;
-    if (*value && strlen(value) <= VALUE_MOST && !strchr(value, ':') &&
+    if (*value && strlen(value) <= VALUE_MOST && !tb_colon_in(value, NULL) &&
         !is_understood(r, text, own ? "" : next))
         keep(r, text, n, value);
 }
@@ -97,7 +98,7 @@ void tb_learn_unread(struct tb_list_reader *r, const struct tb_row *row)
         while (k < row->n && row->cell[k].type == TB_CELL_EMPTY)
             k++;
         next = k < row->n ? row->cell[k].text : "";
-        if ((colon = strchr(text, ':')))
+        if ((colon = tb_colon_in(text, NULL)))
             with_colon(r, text, colon, next);
         else if (*next)
             with_number(r, text, next);

@@ -338,6 +338,13 @@ static void an_article_that_ends_in_a_composition_is_two_cells_that_touch(void *
         &said, "this ends in a composition, and nothing stands under 'Composition'");
 }
 
+static void what_a_total_says_under_the_widths_is_no_width(void **state)
+{
+    (void)state;
+    bolts("Roll,Article,Width,Metres,Composition\n1,Vigo,150 cm,46.2,100% wool\nTOTAL,,1 roll,46.2,\n", &said,
+          "B 0:1|46.20|150.0 cm\n");
+}
+
 static void the_rest_of_a_header_is_no_total(void **state)
 {
     static const char list[] = "Roll;Article;Metres;Composition\nXyzzy;;plugh;\n51;Vigo;46,2;100% wool\n";
@@ -360,6 +367,10 @@ static void the_number_of_an_article_and_its_name_are_both_kept(void **state)
           "D Weaver Inlet|7||\nL 2210 / Flanell Hubertus|||100% Wolle|row|\nL 2480 / Gabardine Ilse|||100% "
           "Wolle|row|\n"
           "B 0:1|50.50\nB 0:2|49.00\nB 1:3|48.00\n");
+    bolts("Pièce;Tissu;;Métrage;;Composition\n;Code;Désignation;Brut;Net;\n1;TL9;Popeline Anne;51;50,5;100% "
+          "coton\n"
+          "2;TL9;Popeline Anne;50;49,5;100% coton\n",
+          &said, "B 0:1|50.50\nB 0:2|49.50\n");
     /* a count of the rows, and a column of compositions, are no names */
     bolts("Article;Item;Roll;Metres;Composition\nVoile;1;7;50;100% cotton\nVoile;2;8;51;100% cotton\n", &said,
           "B 0:7|50.00\nB 0:8|51.00\n");
@@ -436,6 +447,7 @@ int main(void)
         cmocka_unit_test(a_unit_of_mass_or_width_in_the_header_is_never_left_out),
         cmocka_unit_test(gross_and_net_below_one_header_are_told_apart),
         cmocka_unit_test(an_article_that_ends_in_a_composition_is_two_cells_that_touch),
+        cmocka_unit_test(what_a_total_says_under_the_widths_is_no_width),
         cmocka_unit_test(the_rest_of_a_header_is_no_total),
         cmocka_unit_test(the_number_of_an_article_and_its_name_are_both_kept),
         cmocka_unit_test(codes_that_may_tell_dye_lots_apart_are_asked_about),

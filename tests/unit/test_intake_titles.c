@@ -365,6 +365,18 @@ static void a_name_alone_above_bolts_is_asked_about(void **state)
           "D Weaver Inlet|7||\nL Poplin|||100% cotton|title|\nB 0:1|50.50\n");
 }
 
+/* U+FF1A, as lists in Chinese write it. */
+static void a_full_width_colon_ends_a_label_too(void **state)
+{
+    (void)state;
+    taken("品名：,府綢,,成分：,100%棉\n顏色：白,,,顏色：黑\n匹號,米數,,匹號,米數\n1,50.2,,11,48.0\n2,49.8,,"
+          "12,52.0\n"
+          "總計,4匹,,,200.0\n",
+          &said,
+          "D Weaver Inlet|7||\nL 府綢|白||100%棉|title|\nL 府綢|黑||100%棉|title|\n"
+          "B 0:1|50.20\nB 0:2|49.80\nB 1:11|48.00\nB 1:12|52.00\n");
+}
+
 static void a_ditto_mark_may_stand_between_dashes(void **state)
 {
     struct seen s;
@@ -393,6 +405,7 @@ int main(void)
         cmocka_unit_test(a_column_of_material_without_fibres_names_the_goods),
         cmocka_unit_test(no_article_is_likely_from_a_file_or_from_codes),
         cmocka_unit_test(a_name_alone_above_bolts_is_asked_about),
+        cmocka_unit_test(a_full_width_colon_ends_a_label_too),
         cmocka_unit_test(a_ditto_mark_may_stand_between_dashes),
     };
 
