@@ -58,10 +58,10 @@ tb_rc tb_draw_bolts_gone(struct tb_gone_bolt **out, size_t *n, struct tb_book *b
 
 /* How the lots of a supplier turned out, counted. */
 struct tb_supplier_tally {
-    const char *supplier, *name;          /* id, name */
-    int64_t lots, right_lots, wrong_lots; /* the rest are open */
+    const char *supplier, *name;    /* id, name */
+    int64_t right_lots, wrong_lots; /* the rest are open */
 };
-/* tb_suppliers_known - all suppliers of whom something came that counts, or nothing ever did, by name, with their lots; all are open. */
+/* tb_suppliers_known - all suppliers of whom something came that counts, or nothing ever did, by name; no lot is counted yet. */
 tb_rc tb_suppliers_known(struct tb_supplier_tally **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
                          struct tb_err *err);
 

@@ -3,7 +3,7 @@
 -- row:  draw (tenterbook/draws.h): id text, about text, plan text, bolts whole, cut whole, bad whole, chance number,
 --       sure number, catch_one number, catch_from text, aql number or NULL, level text, inspection text,
 --       accept whole, refuse whole, seed text, drawn_at text, drawn_by text
--- row:  supplier_tally (tenterbook/draws.h): supplier text, name text, lots whole, right_lots whole, wrong_lots whole
+-- row:  supplier_tally (tenterbook/draws.h): supplier text, name text, right_lots whole, wrong_lots whole
 -- row:  card (tenterbook/draws.h): id text, drill whole, serial whole, tester text, swatch text, tag text, part part,
 --       known text, answer text or NULL, burn text or NULL, dealt_at text
 -- row:  gone_bolt (tenterbook/draws.h): id text, lot text, number text, burned flag
@@ -113,10 +113,7 @@ SELECT DISTINCT w.bolt
 -- name: suppliers_known
 -- out:  supplier_tally
 -- list: suppliers_known
-SELECT s.id AS supplier, s.name,
-       (SELECT COUNT(*) FROM delivery_now d JOIN lot_goods l ON l.delivery = d.id
-         WHERE d.supplier = s.id AND l.voided = 0) AS lots,
-       CAST(0 AS BIGINT) AS right_lots, CAST(0 AS BIGINT) AS wrong_lots
+SELECT s.id AS supplier, s.name, CAST(0 AS BIGINT) AS right_lots, CAST(0 AS BIGINT) AS wrong_lots
   FROM supplier_now s
  WHERE s.same_as = s.id
    AND (EXISTS (SELECT 1 FROM delivery_now d WHERE d.supplier = s.id)

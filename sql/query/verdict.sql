@@ -202,15 +202,16 @@ SELECT l.id AS lot, l.ref, d.supplier, d.arrived, s.said, s.clear, s.verdict, s.
  ORDER BY d.arrived, l.ref;
 
 -- The same of the lots that were judged or analysed, since every verdict asks it of all of them: those of a supplier that no laboratory
--- analysed and that turn out alike are one row, with one of them as their example.
+-- analysed and that turn out alike are one row, with one of them as their example. Of the view lot_goods only what is void is wanted, and its
+-- other columns would take longer to prepare than the rest to run.
 -- name: word_alike
 -- out:  lot_word
 SELECT MIN(l.id) AS lot, MIN(l.ref) AS ref, d.supplier, MIN(d.arrived) AS arrived, MIN(s.said) AS said, s.clear, s.verdict,
        0 AS analyses, COUNT(*) AS lots
-  FROM lot_goods l JOIN delivery_amended d ON d.id = l.delivery JOIN lot_said s ON s.lot = l.id
- WHERE l.voided = 0 AND s.verdict <> '' AND s.analyses = 0
+  FROM lot l JOIN delivery_amended d ON d.id = l.delivery JOIN lot_said s ON s.lot = l.id
+ WHERE NOT EXISTS (SELECT 1 FROM void_span p WHERE p.subject = l.id AND p.until IS NULL) AND s.verdict <> '' AND s.analyses = 0
  GROUP BY d.supplier, s.said = '', s.clear, s.verdict
 UNION ALL
 SELECT l.id AS lot, l.ref, d.supplier, d.arrived, s.said, s.clear, s.verdict, s.analyses, 1 AS lots
-  FROM lot_goods l JOIN delivery_amended d ON d.id = l.delivery JOIN lot_said s ON s.lot = l.id
- WHERE l.voided = 0 AND l.id IN (SELECT a.lot FROM analysis_now a);
+  FROM lot l JOIN delivery_amended d ON d.id = l.delivery JOIN lot_said s ON s.lot = l.id
+ WHERE NOT EXISTS (SELECT 1 FROM void_span p WHERE p.subject = l.id AND p.until IS NULL) AND l.id IN (SELECT a.lot FROM analysis_now a);

@@ -23,14 +23,19 @@ struct walking {
     size_t tallies;
 };
 
-/* A laboratory answered to words, part by part and market by market: all of that is read. */
+/* A laboratory answered to words, part by part and market by market: all of that is read. Of the bench its word is enough here too. */
 static tb_rc conclude_analysed(struct tb_concluded *out, const struct walking *w,
                                const struct tb_lot_word *word, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_lot_said said;
-    tb_rc rc = tb_said_of_lot(&said, w->book, word->lot, mem, err);
+    const struct tb_lot_said said = { .lot = word->lot,
+                                      .ref = word->ref,
+                                      .said = word->said,
+                                      .clear = word->clear,
+                                      .verdict = word->verdict,
+                                      .log_ratio = NAN,
+                                      .analyses = word->analyses };
 
-    return rc == TB_OK ? tb_said_concluded(out, w->book, &said, mem, err) : rc;
+    return tb_said_concluded(out, w->book, &said, mem, err);
 }
 
 /*

@@ -29,6 +29,7 @@ void *__libc_memalign(size_t at, size_t n);
 
 static struct {
     uintptr_t from, to;
+    uint64_t name; /* a digest of it: what is loaded late is loaded in another order by another command */
 } object[OBJECTS];
 static int objects;
 static long at, seen;
@@ -39,15 +40,33 @@ static pthread_mutex_t one = PTHREAD_MUTEX_INITIALIZER;
 
 static int take_object(struct dl_phdr_info *info, size_t size, void *arg)
 {
+    uint64_t name = 1469598103934665603u; /* FNV-1a */
+
     (void)size;
     (void)arg;
+    for (const char *p = info->dlpi_name; *p; p++)
+        name = (name ^ (unsigned char)*p) * 1099511628211u;
     for (int i = 0; i < info->dlpi_phnum && objects < OBJECTS; i++)
         if (info->dlpi_phdr[i].p_type == PT_LOAD && (info->dlpi_phdr[i].p_flags & PF_X)) {
             object[objects].from = info->dlpi_addr + info->dlpi_phdr[i].p_vaddr;
             object[objects].to = object[objects].from + info->dlpi_phdr[i].p_memsz;
+            object[objects].name = name;
             objects++;
         }
     return 0;
+}
+
+/* -1: it is in none, not even in one that was loaded since. */
+static int object_of(uintptr_t a)
+{
+    for (int again = 0; again < 2; again++) {
+        for (int o = 0; o < objects; o++)
+            if (a >= object[o].from && a < object[o].to)
+                return o;
+        objects = 0;
+        (void)dl_iterate_phdr(take_object, NULL);
+    }
+    return -1;
 }
 
 /* The returns on the stack, each as its place in the library that it is in. */
@@ -59,12 +78,10 @@ static uint64_t way(void)
 
     for (int i = 2; i < n; i++) {
         uintptr_t a = (uintptr_t)frame[i];
+        int o = object_of(a);
 
-        for (int o = 0; o < objects; o++)
-            if (a >= object[o].from && a < object[o].to) {
-                a = (a - object[o].from) ^ (uintptr_t)o << 48;
-                break;
-            }
+        if (o >= 0)
+            a = (a - object[o].from) ^ object[o].name;
         h = (h ^ a) * 1099511628211u;
     }
     return h;
@@ -125,7 +142,6 @@ __attribute__((constructor)) static void begin(void)
     const char *n = getenv("TB_MEMORY_AT"), *log = getenv("TB_MEMORY_LOG");
     void *frame[2];
 
-    (void)dl_iterate_phdr(take_object, NULL);
     at = n ? strtol(n, NULL, 10) : 0;
     gone = getenv("TB_MEMORY_GONE") != NULL;
     if (log) {

@@ -46,6 +46,8 @@ static const struct {
     { "standing_of_lot", "the history, with what does not count any more" },
     { "bolt_standing_of_lot", "the history, with what does not count any more" },
     { "suppliers_known", "a supplier of whom nothing came ever, apart from one of whom nothing counts" },
+    { "word_alike",
+      "leaves out void lots by void_span: all of lot_goods takes longer to prepare than the rest to run" },
     { "journal_lot", "a journal row is about its lot, void or not" },
     { "owner_of", "a journal row is about its lot, void or not" },
     { "void_subjects", "a record that was corrected is named with the one in its place" },
