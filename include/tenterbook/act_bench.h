@@ -320,7 +320,8 @@ tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *
 struct tb_declare_request {
     const char *lot, *text;
     const char
-        *why; /* needed where the lot's words can be read, or no fibre can be read in the new ones; NULL */
+        *why;  /* needed where the lot's words can be read, or no fibre can be read in the new ones; NULL */
+    bool slip; /* the words so far were typed here by mistake; needs why */
 };
 /*
  * tb_act_declare - the supplier's answer, or a reading made plain, becomes the declaration of a lot; it is judged again
@@ -337,11 +338,12 @@ tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor,
 struct tb_settle_request {
     const char *lot;
     enum tb_standing_kind as;
-    const char *why;        /* not empty */
-    const char *old_words;  /* of the label; NULL: those declared. Relabelling only, like the next two */
-    const char *new_words;  /* of the new label */
-    const char *goods_of;   /* whose goods they are */
-    bool anyway;            /* although no fibre can be read in the new words */
+    const char *why;       /* not empty */
+    const char *old_words; /* of the label; NULL: those declared. Relabelling only, like the next two */
+    const char *new_words; /* of the new label */
+    const char *goods_of;  /* whose goods they are */
+    bool
+        anyway; /* although no fibre can be read in the new words, or something was decided of it after settled_at */
     const char *settled_at; /* NULL: now */
 };
 struct tb_settle_outcome {
@@ -372,6 +374,7 @@ struct tb_settle_lots_request {
     enum tb_standing_kind as;
     const char *why;        /* not empty */
     const char *settled_at; /* NULL: now */
+    bool anyway;            /* although something was decided of one of them after settled_at */
 };
 struct tb_settled_lot {
     struct tb_lot lot;              /* as it is after */
@@ -404,6 +407,7 @@ struct tb_settle_bolts_request {
     enum tb_standing_kind as; /* held, released or returned */
     const char *why;          /* not empty */
     const char *settled_at;   /* NULL: now */
+    bool anyway;              /* although something was decided of the lot after settled_at */
 };
 struct tb_settle_bolts_outcome {
     struct tb_lot lot; /* as it is after */

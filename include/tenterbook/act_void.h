@@ -6,6 +6,7 @@
 #define TENTERBOOK_ACT_VOID_H
 
 #include "tenterbook/act_bench.h"
+#include "tenterbook/concluded.h"
 #include "tenterbook/todo.h"
 #include "tenterbook/void.h"
 
@@ -14,15 +15,19 @@ struct tb_void_lot {
     struct tb_rejudged judged; /* by what is left; judged.judged is false where nothing is */
     struct tb_todo_row
         ground; /* what decisions on the lot rested on and is void since, as tb_ground_gone; lot NULL: nothing */
-    bool bare;  /* nothing of it was burned or tested before either */
-    bool ahead; /* it was weighed before others had to wait */
+    struct tb_concluded
+        concluded;   /* of it now; read where a report or a step of a dispute was voided, or counts again */
+    bool paper;      /* it was one of those */
+    bool undisputed; /* the lot was held by the opening of a dispute, which is void now */
+    bool bare;       /* nothing of it was burned or tested before either */
+    bool ahead;      /* it was weighed before others had to wait */
 };
 
 /* ---- void ---------------------------------------------------------------------------------------------- */
 
 struct tb_void_request {
-    const char
-        *name; /* reference of a delivery or lot, tag of a swatch, id of a burn or test, number of a bolt */
+    const char *
+        name; /* reference of a delivery or lot, tag of a swatch, id of a burn, test, analysis or step of a dispute, number of a bolt */
     const char *lot; /* reference, where several lots have a bolt of that number; NULL */
     const char *why; /* not empty */
     bool knowing;    /* with all that hangs on it */
@@ -32,7 +37,7 @@ struct tb_void_outcome {
     struct tb_void_subject subject;
     struct tb_hanging hanging; /* what does not count with it */
     struct tb_voiding voiding; /* as recorded, of the subject itself */
-    struct tb_void_lot lot;    /* of a burn, test, swatch or bolt of a lot */
+    struct tb_void_lot lot;    /* of what was recorded of a lot, and of a bolt */
     const char *held;          /* back: the lots whose hold stands again, separated by commas; NULL none */
 };
 /*
@@ -46,7 +51,7 @@ tb_rc tb_void_look(struct tb_void_outcome *out, struct tb_book *b, const struct 
  *   out    free out->lot.judged with tb_rejudged_free; after a failure there is nothing to free
  *   fails  TB_ENOTFOUND there is no such record; TB_EINVAL no reason, a number several lots have; TB_EREFUSED it is void already
  *          or was corrected, something hangs on it and it is not said that this is known, a dispute about it is open, the supplier holds a piece of it, it is the only bolt of its lot
- *          or the only lot of its delivery
+ *          or the only lot of its delivery, or the dispute went on after the step
  */
 tb_rc tb_act_void(struct tb_void_outcome *out, const struct tb_actor *actor,
                   const struct tb_void_request *request, struct tb_arena *mem, struct tb_err *err);

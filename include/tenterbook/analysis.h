@@ -30,6 +30,11 @@ tb_rc tb_analysis_add(struct tb_analysis *a, struct tb_book *b, struct tb_arena 
 /* tb_analysis_list - the analyses of a lot that count: corrected ones are left out. */
 tb_rc tb_analysis_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
                        struct tb_arena *mem, struct tb_err *err);
+/* tb_analysis_is_void - whether there is an analysis with this id that is void. */
+tb_rc tb_analysis_is_void(bool *out, struct tb_book *b, const char *id, struct tb_err *err);
+/* tb_analysis_voided_list - those of a lot that are void. */
+tb_rc tb_analysis_voided_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
+                              struct tb_arena *mem, struct tb_err *err);
 /* tb_analysis_corrected_list - those of a lot that no longer count, because another record corrects them. */
 tb_rc tb_analysis_corrected_list(struct tb_analysis **out, size_t *n, struct tb_book *b, const char *lot_id,
                                  struct tb_arena *mem, struct tb_err *err);

@@ -88,6 +88,8 @@ tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struc
 /* tb_burn_latest - the one that this person recorded last, of those that count; TB_ENOTFOUND when there is none. */
 tb_rc tb_burn_latest(struct tb_burn *out, struct tb_book *b, const char *who, struct tb_arena *mem,
                      struct tb_err *err);
+/* tb_burn_newest - whether a burn that counts is the last thing that this person recorded, whatever it was. */
+tb_rc tb_burn_newest(bool *out, struct tb_book *b, const char *id, const char *who, struct tb_err *err);
 /* tb_burn_list - the burns of a lot that count: corrected ones are left out. lot_id NULL: of known cloths. */
 tb_rc tb_burn_list(struct tb_burn **out, size_t *n, struct tb_book *b, const char *lot_id,
                    struct tb_arena *mem, struct tb_err *err);

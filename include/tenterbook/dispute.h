@@ -142,6 +142,9 @@ tb_rc tb_dispute_step_add(struct tb_dispute_step *s, struct tb_book *b, const st
 /* tb_dispute_list - the disputes about a lot, with their steps. */
 tb_rc tb_dispute_list(struct tb_dispute **out, size_t *n, struct tb_book *b, const char *lot_id,
                       struct tb_arena *mem, struct tb_err *err);
+/* tb_dispute_step_voided_list - steps of disputes about a lot that are void, of all its disputes. */
+tb_rc tb_dispute_step_voided_list(struct tb_dispute_step **out, size_t *n, struct tb_book *b,
+                                  const char *lot_id, struct tb_arena *mem, struct tb_err *err);
 /* Bolts of a lot, and their length; NAN where that of one is not known. */
 struct tb_claimed_part {
     int64_t bolts;

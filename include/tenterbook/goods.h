@@ -259,8 +259,9 @@ enum tb_origin_kind {
     TB_ORIGIN_OPTION,  /* said at the door */
     TB_ORIGIN_ANSWER,  /* the supplier answered */
     TB_ORIGIN_RELABEL, /* the label was changed here */
+    TB_ORIGIN_SLIP,    /* the words before were typed here by mistake: these are the supplier's */
 };
-/* "row", "title", "option", "answer", "relabel": what the book says. */
+/* "row", "title", "option", "answer", "relabel", "slip": what the book says. */
 extern const struct tb_words tb_origin_words;
 
 /* One declaration of a lot. The latest counts. */

@@ -24,7 +24,9 @@ struct tb_voidings {
     struct tb_bench_records bench;
     struct tb_judged *judged;     /* verdicts that rest on it */
     struct tb_standing *standing; /* holds that those made by themselves */
-    size_t n, judgeds, standings;
+    struct tb_analysis *analysis;
+    struct tb_dispute_step *step;
+    size_t n, judgeds, standings, analyses, steps;
 };
 
 /* A draw that took bolts of a lot, and the numbers of those, separated by ", ". */

@@ -127,6 +127,9 @@ json_t *tb_json_delivery_story(const struct tb_delivery_story *story);
 json_t *tb_json_swatches(const struct tb_swatch *swatch, size_t n);
 /* The lists of burns and tests into the object j, with those that were corrected and by what. */
 void tb_json_put_bench(json_t *j, const struct tb_bench_records *now, const struct tb_bench_records *before);
+/* Reports and steps of disputes that are void, as "analyses" and "dispute_steps". */
+void tb_json_put_void_papers(json_t *j, const struct tb_voidings *gone);
+json_t *tb_json_dispute_steps(const struct tb_dispute_step *step, size_t n);
 /* A packing list that was read, stored or not: deliveries, lots, columns, notes, values that were not taken. */
 json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken);
 
@@ -136,6 +139,8 @@ json_t *tb_json_receipt(const char *path, const struct tb_receive_outcome *taken
 void tb_hanging_words(struct tb_text *out, const struct tb_hanging *hanging);
 /* What of a lot is void, by whom, when and why, with what was seen; lines as tb_bench_words, and so are the next. */
 void tb_voidings_words(struct tb_text *out, enum tb_tongue to, const struct tb_voidings *voidings);
+/* Reports of laboratories that are void; at the terminal steps of disputes too. */
+void tb_void_papers_words(struct tb_text *out, enum tb_tongue to, const struct tb_voidings *voidings);
 /* Burns and tests that are void, each with what was recorded of it. */
 void tb_void_records_words(struct tb_text *out, enum tb_tongue to, const struct tb_bench_records *records);
 /* What was amended of the delivery of a lot. */

@@ -14,7 +14,8 @@ struct tb_book;
 /* One record that is void, or was for a time. */
 struct tb_voiding {
     const char *id;
-    const char *about;   /* the table of its subject: delivery, lot, bolt, swatch, burn, bench_test */
+    const char *
+        about; /* the table of its subject: delivery, lot, bolt, swatch, burn, bench_test, analysis, dispute_step */
     const char *subject; /* id of a row of it */
     const char *lot;     /* id of its lot; NULL: a delivery, or known cloth */
     const char *why;
@@ -23,7 +24,8 @@ struct tb_voiding {
     const char *voided_by; /* read-only: name */
     const char *replaces;  /* id of the voiding that this one takes back; NULL: its subject is void */
     /* read-only */
-    const char *ref;                /* of the subject: reference, number of the bolt, or tag of the swatch */
+    const char *
+        ref; /* of the subject: reference, number of the bolt, tag of the swatch, laboratory, step of the dispute */
     const char *back_at;            /* moment it was taken back; NULL: it was not */
     const char *back_by, *back_why; /* by whom, and why; "" */
 };
@@ -60,11 +62,14 @@ tb_rc tb_void_subjects(struct tb_void_subject **out, size_t *n, struct tb_book *
 /* How much of what counts hangs on a record. */
 struct tb_hanging {
     int64_t lots, bolts, swatches, burns, tests;
-    int64_t uses;     /* cuts into bolts */
-    int64_t analyses; /* of laboratories */
-    int64_t draws;    /* that took one of the bolts */
-    int64_t answers;  /* of drills */
-    int64_t singles;  /* decisions about single bolts that are in force */
+    int64_t uses;      /* cuts into bolts */
+    int64_t analyses;  /* of laboratories */
+    int64_t draws;     /* that took one of the bolts */
+    int64_t answers;   /* of drills */
+    int64_t singles;   /* decisions about single bolts that are in force */
+    int64_t decisions; /* of people about whole lots */
+    int64_t
+        holds; /* the hold of its lot, where a verdict that rests on it made that by itself and nobody decided since */
     int64_t dealt;    /* swatches in a joint sample, of which the supplier holds pieces */
     int64_t disputes; /* that are open */
     int64_t beside;   /* of a bolt: others of its lot; of a lot: others of its delivery */

@@ -154,6 +154,14 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
  ORDER BY b.entry DESC, b.id DESC
  LIMIT 1;
 
+-- Whether nothing was recorded by this person since that burn was.
+-- name: burn_is_newest
+-- in:   $1 id text, $2 person text
+-- out:  newest whole
+SELECT CASE WHEN b.entry >= COALESCE((SELECT j.number FROM journal j WHERE j.person = $2 AND j.digest <> ''
+                                       ORDER BY j.number DESC LIMIT 1), 0) THEN 1 ELSE 0 END AS newest
+  FROM burn_now b WHERE b.id = $1;
+
 -- name: cue_seen_add
 -- in:   $1 id key, $2 burn text, $3 cue text, $4 seen flag, $5 entry entry
 -- fact: cue_seen

@@ -148,7 +148,7 @@ SELECT COALESCE(MAX(serial), 0) + 1 AS serial FROM dispute WHERE lot = $1;
 -- name: dispute_of_lot
 -- in:   $1 lot text
 -- out:  dispute
-SELECT id, lot, serial, found_on FROM dispute WHERE lot = $1 ORDER BY serial;
+SELECT id, lot, serial, found_on FROM dispute_now WHERE lot = $1 ORDER BY serial;
 
 -- name: dispute_step_add
 -- in:   $1 id text, $2 dispute text, $3 step step, $4 day text, $5 words text or '', $6 due text or NULL,
@@ -167,8 +167,20 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16);
 SELECT s.id, s.dispute, s.step, s.day, s.words, s.due, s.remedy, s.amount, s.currency, s.channel, s.proof, s.document,
        s.keep_until, s.recorded_at, p.name AS recorded_by, COALESCE(a.name, '') AS document_name,
        COALESCE(a.sha256, '') AS document_sha256
-  FROM dispute_step s JOIN person p ON p.id = s.recorded_by LEFT JOIN attachment a ON a.id = s.document
+  FROM dispute_step_now s JOIN person p ON p.id = s.recorded_by LEFT JOIN attachment a ON a.id = s.document
  WHERE s.dispute = $1
+ ORDER BY s.entry, s.id;
+
+-- name: dispute_step_voided_of_lot
+-- in:   $1 lot text
+-- out:  dispute_step
+-- list: dispute_step_voided_list
+SELECT s.id, s.dispute, s.step, s.day, s.words, s.due, s.remedy, s.amount, s.currency, s.channel, s.proof, s.document,
+       s.keep_until, s.recorded_at, p.name AS recorded_by, COALESCE(a.name, '') AS document_name,
+       COALESCE(a.sha256, '') AS document_sha256
+  FROM dispute_step s JOIN dispute d ON d.id = s.dispute JOIN person p ON p.id = s.recorded_by
+  LEFT JOIN attachment a ON a.id = s.document
+ WHERE d.lot = $1 AND EXISTS (SELECT 1 FROM void_span v WHERE v.subject = s.id AND v.until IS NULL)
  ORDER BY s.entry, s.id;
 
 -- name: money_steps
@@ -176,7 +188,7 @@ SELECT s.id, s.dispute, s.step, s.day, s.words, s.due, s.remedy, s.amount, s.cur
 -- list: money_step_list
 SELECT s.dispute, l.supplier, l.supplier_name AS name, s.day, s.step, s.amount, s.currency,
        CASE WHEN EXISTS (SELECT 1 FROM dispute_open o WHERE o.id = s.dispute) THEN 1 ELSE 0 END AS open
-  FROM dispute_step s JOIN dispute d ON d.id = s.dispute JOIN lot_now l ON l.id = d.lot
+  FROM dispute_step_now s JOIN dispute_now d ON d.id = s.dispute JOIN lot_now l ON l.id = d.lot
  WHERE s.amount IS NOT NULL
  ORDER BY l.supplier_name, l.supplier, d.entry, d.id, s.entry, s.id;
 
@@ -247,7 +259,7 @@ SELECT x.ref
                  AS standing,
                CASE WHEN EXISTS (SELECT 1 FROM bolt_standing_now x WHERE x.lot = l.id AND x.standing = 'returned')
                     THEN 1 ELSE 0 END AS part_returned,
-               CASE WHEN EXISTS (SELECT 1 FROM dispute o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS ever,
+               CASE WHEN EXISTS (SELECT 1 FROM dispute_now o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS ever,
                CASE WHEN EXISTS (SELECT 1 FROM dispute_open o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS disputed
           FROM lot_goods l JOIN delivery_now d ON d.id = l.delivery WHERE l.voided = 0) x
  WHERE x.standing = 'held' OR x.disputed = 1 OR (x.ever = 0 AND (x.standing = 'returned' OR x.part_returned = 1))

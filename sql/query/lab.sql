@@ -3,7 +3,7 @@
 -- row:  analysis (tenterbook/analysis.h): id text, lot text, declaration text or NULL, part part, laboratory text,
 --       report text, route text, methods text, found text, u number, answers text, detail text, analysed_on text,
 --       recorded_at text, recorded_by text, replaces text or NULL, declared text
--- row:  analysis_corrected: lot text, corrections whole
+-- row:  analysis_corrected: lot text, corrections whole, voided flag
 -- row:  lab_settled (tenterbook/analysis.h): lot text, delivery text, part part, found text, declared text,
 --       log_ratio number
 
@@ -37,13 +37,30 @@ SELECT a.id, a.lot, a.declaration, a.part, a.laboratory, a.report, a.route, a.me
        a.detail, a.analysed_on, a.recorded_at, p.name AS recorded_by, a.replaces, COALESCE(d.text, '') AS declared
   FROM analysis a JOIN person p ON p.id = a.recorded_by
   LEFT JOIN declaration d ON d.id = a.declaration
- WHERE a.lot = $1 AND EXISTS (SELECT 1 FROM analysis r WHERE r.replaces = a.id)
+ WHERE a.lot = $1
+   AND EXISTS (SELECT 1 FROM analysis r
+                WHERE r.replaces = a.id
+                  AND NOT EXISTS (SELECT 1 FROM void_span s WHERE s.subject = r.id AND s.until IS NULL))
+ ORDER BY a.entry, a.id;
+
+-- name: analysis_voided_of_lot
+-- in:   $1 lot text
+-- out:  analysis
+-- list: analysis_voided_list
+SELECT a.id, a.lot, a.declaration, a.part, a.laboratory, a.report, a.route, a.methods, a.found, a.u, a.answers,
+       a.detail, a.analysed_on, a.recorded_at, p.name AS recorded_by, a.replaces, COALESCE(d.text, '') AS declared
+  FROM analysis a JOIN person p ON p.id = a.recorded_by
+  LEFT JOIN declaration d ON d.id = a.declaration
+ WHERE a.lot = $1 AND EXISTS (SELECT 1 FROM void_span s WHERE s.subject = a.id AND s.until IS NULL)
  ORDER BY a.entry, a.id;
 
 -- name: analysis_lot_of
 -- in:   $1 id text
 -- out:  analysis_corrected
-SELECT a.lot, (SELECT COUNT(*) FROM analysis r WHERE r.replaces = a.id) AS corrections
+SELECT a.lot, (SELECT COUNT(*) FROM analysis r
+                WHERE r.replaces = a.id
+                  AND NOT EXISTS (SELECT 1 FROM void_span s WHERE s.subject = r.id AND s.until IS NULL)) AS corrections,
+       CASE WHEN EXISTS (SELECT 1 FROM void_span s WHERE s.subject = a.id AND s.until IS NULL) THEN 1 ELSE 0 END AS voided
   FROM analysis a WHERE a.id = $1;
 
 -- What laboratories found, as it stood after a journal row, of lots that had a verdict before the first of their analyses
@@ -74,5 +91,7 @@ SELECT a.lot, l.delivery, a.part, a.found, d.text AS declared, v.log_ratio
    AND NOT EXISTS (SELECT 1 FROM swatch w JOIN bench_test t ON t.swatch = w.id JOIN bench_test_void e ON e.test = t.id
                     WHERE w.lot = a.lot AND t.entry <= v.entry AND e.since > v.entry AND e.since <= CAST($1 AS BIGINT)
                       AND (e.until IS NULL OR e.until > CAST($1 AS BIGINT)))
-   AND NOT EXISTS (SELECT 1 FROM analysis r WHERE r.replaces = a.id AND r.entry <= CAST($1 AS BIGINT))
+   AND NOT EXISTS (SELECT 1 FROM analysis_end e
+                    WHERE e.analysis = a.id AND e.since <= CAST($1 AS BIGINT)
+                      AND (e.until IS NULL OR e.until > CAST($1 AS BIGINT)))
  ORDER BY (SELECT MIN(f.entry) FROM analysis f WHERE f.lot = a.lot), a.lot, a.entry, a.id;

@@ -166,7 +166,7 @@ SELECT k.lot, k.supplier, k.what, k.part, k.since, k.who, k.pile, k.detail, k.un
                j.id AS pile, w.kept AS detail, j.serial AS among, w.serial AS swatch,
                CASE WHEN l.standing IN ('waiting', 'held')
                       OR EXISTS (SELECT 1 FROM dispute_open o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS waits,
-               COALESCE((SELECT MAX(s.keep_until) FROM dispute_step s JOIN dispute d ON d.id = s.dispute
+               COALESCE((SELECT MAX(s.keep_until) FROM dispute_step_now s JOIN dispute_now d ON d.id = s.dispute
                           WHERE d.lot = j.lot AND s.step = 'closed'), '') AS until
           FROM joint_sample j JOIN joint_piece i ON i.sample = j.id JOIN swatch_now w ON w.id = i.swatch
           JOIN lot_now l ON l.id = j.lot JOIN person p ON p.id = j.dealt_by

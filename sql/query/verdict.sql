@@ -128,9 +128,7 @@ SELECT t.standing, t.settled_at, p.name AS settled_by,
 -- out:  standing
 -- list: standing_list
 SELECT t.id, t.lot, t.standing, t.why, t.old_words, t.new_words, t.goods_of, t.settled_at, p.name AS settled_by,
-       CASE WHEN t.standing = 'held' AND EXISTS (SELECT 1 FROM verdict_void g
-                                                  WHERE g.lot = t.lot AND g.entry = t.entry AND g.verdict = 'contradicts')
-            THEN 1 ELSE 0 END AS gone
+       CASE WHEN EXISTS (SELECT 1 FROM standing_gone g WHERE g.id = t.id) THEN 1 ELSE 0 END AS gone
   FROM standing t JOIN person p ON p.id = t.settled_by
  WHERE t.lot = $1
  ORDER BY t.entry, t.id;

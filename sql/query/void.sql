@@ -5,7 +5,8 @@
 -- row:  void_subject (tenterbook/void.h): about text, id text, lot text or NULL, ref text, lot_ref text, replaces text or NULL,
 --       corrected_by text or NULL
 -- row:  hanging (tenterbook/void.h): lots whole, bolts whole, swatches whole, burns whole, tests whole, uses whole,
---       analyses whole, draws whole, answers whole, singles whole, dealt whole, disputes whole, beside whole
+--       analyses whole, draws whole, answers whole, singles whole, decisions whole, holds whole, dealt whole,
+--       disputes whole, beside whole
 -- row:  amendment (tenterbook/void.h): id text, delivery text, lot text, field text, old text, new text,
 --       supplier text or NULL, why text, amended_at text, amended_by text
 
@@ -23,14 +24,15 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
 -- out:  voiding
 -- list: voiding_list
 SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS voided_by, v.replaces,
-       COALESCE(l.ref, o.number, w.tag, wb.tag, wt.tag, d.ref, '') AS ref, r.voided_at AS back_at,
+       COALESCE(l.ref, o.number, w.tag, wb.tag, wt.tag, d.ref, a.laboratory, y.step, '') AS ref, r.voided_at AS back_at,
        COALESCE(q.name, '') AS back_by, COALESCE(r.why, '') AS back_why
   FROM voiding v JOIN person p ON p.id = v.voided_by
   LEFT JOIN voiding r ON r.replaces = v.id LEFT JOIN person q ON q.id = r.voided_by
   LEFT JOIN lot l ON l.id = v.subject LEFT JOIN bolt o ON o.id = v.subject LEFT JOIN swatch w ON w.id = v.subject
   LEFT JOIN burn b ON b.id = v.subject LEFT JOIN swatch wb ON wb.id = b.swatch
   LEFT JOIN bench_test t ON t.id = v.subject LEFT JOIN swatch wt ON wt.id = t.swatch
-  LEFT JOIN delivery d ON d.id = v.subject
+  LEFT JOIN delivery d ON d.id = v.subject LEFT JOIN analysis a ON a.id = v.subject
+  LEFT JOIN dispute_step y ON y.id = v.subject
  WHERE v.lot IS NOT DISTINCT FROM CAST($1 AS TEXT) AND v.replaces IS NULL
  ORDER BY v.entry, v.id;
 
@@ -77,6 +79,15 @@ SELECT 'bench_test', t.id, w.lot, w.tag, COALESCE(l.ref, ''), t.replaces,
   FROM bench_test t JOIN swatch_now w ON w.id = t.swatch LEFT JOIN lot_goods l ON l.id = w.lot
  WHERE t.id = $1 AND NOT EXISTS (SELECT 1 FROM bench_test_void e WHERE e.test = t.id AND e.until IS NULL)
 UNION ALL
+SELECT 'analysis', a.id, a.lot, a.laboratory, l.ref, a.replaces, (SELECT MAX(r.id) FROM analysis r
+         WHERE r.replaces = a.id AND NOT EXISTS (SELECT 1 FROM void_span s WHERE s.subject = r.id AND s.until IS NULL))
+  FROM analysis a JOIN lot_goods l ON l.id = a.lot AND l.voided = 0
+ WHERE a.id = $1 AND NOT EXISTS (SELECT 1 FROM void_span s WHERE s.subject = a.id AND s.until IS NULL)
+UNION ALL
+SELECT 'dispute_step', t.id, d.lot, t.step, l.ref, NULL, NULL
+  FROM dispute_step_now t JOIN dispute_now d ON d.id = t.dispute JOIN lot_goods l ON l.id = d.lot AND l.voided = 0
+ WHERE t.id = $1
+UNION ALL
 SELECT 'bolt', b.id, b.lot, b.number, l.ref, NULL, NULL
   FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
  WHERE b.number = $1 AND (CAST($2 AS TEXT) IS NULL OR l.ref = CAST($2 AS TEXT));
@@ -105,6 +116,22 @@ SELECT (SELECT COUNT(*) FROM lot_goods l WHERE l.delivery = $1 AND l.voided = 0)
        (SELECT COUNT(*) FROM drill_answer a JOIN burn_now b ON b.id = a.burn WHERE b.id = $1 OR b.swatch = $1) AS answers,
        (SELECT COUNT(*) FROM bolt_standing_now t JOIN bolt_now b ON b.id = t.bolt
          WHERE b.id = $1 OR b.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS singles,
+       (SELECT COUNT(*) FROM standing_now t
+         WHERE t.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)
+           AND NOT EXISTS (SELECT 1 FROM verdict_now v WHERE v.lot = t.lot AND v.entry = t.entry AND t.standing = 'held'))
+         AS decisions,
+       (SELECT COUNT(*) FROM standing_now t
+         WHERE t.standing = 'held'
+           AND t.lot IN (SELECT w.lot FROM swatch_now w WHERE w.id = $1 OR w.bolt = $1
+                          UNION SELECT w.lot FROM burn_now b JOIN swatch_now w ON w.id = b.swatch WHERE b.id = $1
+                          UNION SELECT w.lot FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch WHERE x.id = $1)
+           AND EXISTS (SELECT 1 FROM verdict_now v WHERE v.lot = t.lot AND v.entry = t.entry AND v.verdict = 'contradicts')
+           AND NOT EXISTS (SELECT 1 FROM standing_now r
+                            WHERE r.lot = t.lot AND (r.entry > t.entry OR (r.entry = t.entry AND r.id > t.id)))
+           AND (EXISTS (SELECT 1 FROM burn_now b JOIN swatch_now w ON w.id = b.swatch
+                         WHERE (b.id = $1 OR w.id = $1 OR w.bolt = $1) AND b.entry <= t.entry)
+             OR EXISTS (SELECT 1 FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch
+                         WHERE (x.id = $1 OR w.id = $1 OR w.bolt = $1) AND x.entry <= t.entry))) AS holds,
        (SELECT COUNT(*) FROM joint_piece i JOIN swatch_now w ON w.id = i.swatch
          WHERE w.id = $1 OR w.bolt = $1
             OR w.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS dealt,

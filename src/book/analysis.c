@@ -19,6 +19,8 @@ static tb_rc check_replaced(const struct tb_analysis *a, struct tb_book *b, stru
     if (rc == TB_OK && strcmp(old.lot, a->lot) != 0)
         return tb_fail(err, TB_EINVAL, "analysis %s is of another lot; a correction stays with its lot",
                        a->replaces);
+    if (rc == TB_OK && old.voided)
+        return tb_fail(err, TB_EINVAL, "analysis %s is void; record the right one by itself", a->replaces);
     if (rc == TB_OK && old.corrections > 0)
         return tb_fail(err, TB_EINVAL, "analysis %s was corrected already; correct the later record",
                        a->replaces);
@@ -37,6 +39,17 @@ tb_rc tb_analysis_add(struct tb_analysis *a, struct tb_book *b, struct tb_arena 
     a->id = tb_new_key(mem);
     a->recorded_at = tb_moment_now(b, mem);
     return tb_put_analysis(a, b, err);
+}
+
+tb_rc tb_analysis_is_void(bool *out, struct tb_book *b, const char *id, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_analysis_corrected a = { 0 };
+    tb_rc rc = tb_one_analysis_corrected(&a, tb_sql_analysis_lot_of(b, id), &mem, err);
+
+    *out = rc == TB_OK && a.voided;
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
 bool tb_analysis_against(const struct tb_analysis *a)

@@ -101,6 +101,15 @@ tb_rc tb_burn_latest(struct tb_burn *out, struct tb_book *b, const char *who, st
     return rc == TB_OK ? load_rest(out, b, mem, err) : rc;
 }
 
+tb_rc tb_burn_newest(bool *out, struct tb_book *b, const char *id, const char *who, struct tb_err *err)
+{
+    int64_t newest = 0;
+    tb_rc rc = tb_ask_whole(&newest, tb_sql_burn_is_newest(b, id, who), err);
+
+    *out = newest != 0;
+    return rc;
+}
+
 tb_rc tb_burn_count_at(int64_t *out, struct tb_book *b, const char *bolt_id, enum tb_part_kind part,
                        const char *burned_at, struct tb_err *err)
 {

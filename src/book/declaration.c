@@ -4,9 +4,10 @@
 
 #include <string.h>
 
-TB_WORDS(tb_origin_words, TB_ORIGIN_RELABEL + 1,
-         "'%s' does not say where a declaration comes from; it is row, title, option, answer or relabel",
-         "row", "title", "option", "answer", "relabel");
+TB_WORDS(
+    tb_origin_words, TB_ORIGIN_SLIP + 1,
+    "'%s' does not say where a declaration comes from; it is row, title, option, answer, relabel or slip",
+    "row", "title", "option", "answer", "relabel", "slip");
 
 tb_rc tb_declaration_add(struct tb_book *b, const char *lot_id, const char *text, enum tb_origin_kind origin,
                          const char *replaces, struct tb_err *err)

@@ -112,6 +112,12 @@ static json_t *analyses_json(const struct tb_analysis *x, size_t n)
     return list;
 }
 
+void tb_json_put_void_papers(json_t *j, const struct tb_voidings *gone)
+{
+    tb_json_put(j, "analyses", analyses_json(gone->analysis, gone->analyses));
+    tb_json_put(j, "dispute_steps", tb_json_dispute_steps(gone->step, gone->steps));
+}
+
 json_t *tb_json_analysis_list(const struct tb_lot *lot, const struct tb_analysis *x, size_t n)
 {
     return json_pack("{s:s, s:o}", "lot", lot->ref, "analyses", analyses_json(x, n));

@@ -22,27 +22,33 @@ static json_t *due_json(const struct tb_claim *c, const struct tb_claim_due *d)
 
 /* A step with every field, also those that are empty: a program reads the same keys of each. */
 #define STEP(member, key) TB_JSON_AS(struct tb_dispute_step, member, key)
-TB_JSON_MEMBERS(step_members, TB_JSON_WORD_AS(struct tb_dispute_step, step, "step", &tb_step_words),
-                STEP(day, "day"), TB_JSON_WORD_AS(struct tb_dispute_step, remedy, "remedy", &tb_remedy_words),
+TB_JSON_MEMBERS(step_members, STEP(id, "id"),
+                TB_JSON_WORD_AS(struct tb_dispute_step, step, "step", &tb_step_words), STEP(day, "day"),
+                TB_JSON_WORD_AS(struct tb_dispute_step, remedy, "remedy", &tb_remedy_words),
                 STEP(currency, "currency"), STEP(amount, "amount"), STEP(recorded_at, "recorded_at"),
                 STEP(recorded_by, "recorded_by"), STEP(words, "words"), STEP(due, "due"),
                 STEP(channel, "channel"), STEP(proof, "proof"), STEP(keep_until, "keep_until"));
 
-static json_t *dispute_json(const struct tb_dispute *d)
+json_t *tb_json_dispute_steps(const struct tb_dispute_step *step, size_t n)
 {
     json_t *steps = json_array();
 
-    for (size_t i = 0; i < d->steps; i++) {
-        const struct tb_dispute_step *s = &d->step[i];
+    for (size_t i = 0; i < n; i++) {
+        const struct tb_dispute_step *s = &step[i];
         json_t *j = tb_json_of(step_members, s);
 
         tb_json_put(j, "document", tb_json_text(s->document ? s->document_name : NULL));
         tb_json_put(j, "document_sha256", tb_json_text(s->document ? s->document_sha256 : NULL));
         tb_json_push(steps, j);
     }
+    return steps;
+}
+
+static json_t *dispute_json(const struct tb_dispute *d)
+{
     return json_pack("{s:I, s:b, s:o, s:o}", "dispute", (json_int_t)d->serial, "open",
                      tb_dispute_last(d, TB_CLOSED) == NULL, "found_on", tb_json_text(d->found_on), "steps",
-                     steps);
+                     tb_json_dispute_steps(d->step, d->steps));
 }
 
 #define USE(member, key) TB_JSON_AS(struct tb_bolt_use, member, key)

@@ -44,6 +44,21 @@ static void step_words(struct tb_text *out, const struct tb_dispute_step *s)
     tb_text_free(&t);
 }
 
+void tb_void_papers_words(struct tb_text *out, enum tb_tongue to, const struct tb_voidings *v)
+{
+    for (size_t i = 0; i < v->analyses; i++) {
+        const struct tb_analysis *a = &v->analysis[i];
+
+        tb_text_addf(out, tb_tr(to, "Void: what %s found on %s: %s\n"),
+                     a->laboratory[0] ? a->laboratory : tb_tr(to, "a laboratory not named"), a->analysed_on,
+                     a->found);
+    }
+    for (size_t i = 0; to == TB_READER && i < v->steps; i++) {
+        tb_text_say(out, "Void:");
+        step_words(out, &v->step[i]);
+    }
+}
+
 void tb_disputes_words(struct tb_text *out, const struct tb_claim *c)
 {
     for (size_t i = 0; i < c->disputes; i++) {

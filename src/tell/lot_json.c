@@ -100,6 +100,7 @@ static void put_gone(json_t *j, const struct tb_lot_story *s)
     tb_json_put(v, "lot_is_void", json_boolean(s->lot.voided));
     tb_json_put(v, "records", tb_json_voidings(gone->voiding, gone->n));
     tb_json_put_bench(v, &gone->bench, &(struct tb_bench_records){ 0 });
+    tb_json_put_void_papers(v, gone);
     tb_json_put(v, "verdicts", judged_list(gone->judged, gone->judgeds));
     tb_json_put(v, "standings", tb_json_all(standing_members, gone->standing, gone->standings));
     tb_json_put(j, "void", v);

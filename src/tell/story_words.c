@@ -18,6 +18,8 @@ const char *tb_declared_origin_words(enum tb_origin_kind origin)
         return _("said at the door");
     case TB_ORIGIN_ANSWER:
         return _("answered by the supplier");
+    case TB_ORIGIN_SLIP:
+        return _("put right here");
     default:
         return _("the new label");
     }
@@ -135,11 +137,15 @@ static void held_bolts_words(struct tb_text *out, const struct tb_bolt_standing 
     tb_text_free(&numbers);
 }
 
-/* Every declaration there was, the first one too: a dispute is about the words as they came. */
-static void declared_words(struct tb_text *out, const struct tb_declared *d)
+/* Every declaration there was, the first one too: a dispute is about the words as they came. `later` stands in its place; NULL: none does. */
+static void declared_words(struct tb_text *out, const struct tb_declared *d, const struct tb_declared *later)
 {
-    tb_text_say(out, "Declared (%s, %s, %s): \"%s\"\n  read as: %s\n", tb_declared_origin_words(d->origin),
-                d->at, d->person, d->text, or_dash(d->reading));
+    if (later && later->origin == TB_ORIGIN_SLIP)
+        tb_text_say(out, "Declared (typed here by mistake, %s, %s): \"%s\"\n  read as: %s\n", d->at,
+                    d->person, d->text, or_dash(d->reading));
+    else
+        tb_text_say(out, "Declared (%s, %s, %s): \"%s\"\n  read as: %s\n",
+                    tb_declared_origin_words(d->origin), d->at, d->person, d->text, or_dash(d->reading));
     if (*d->why)
         tb_text_say(out, "  why: %s\n", d->why);
     for (const char *p = d->doubts; *p; p += strcspn(p, "\n"), p += *p == '\n')
@@ -222,7 +228,7 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
     cloth_words(out, s);
     delivery_words(out, &s->delivery);
     for (size_t i = 0; i < s->declareds; i++)
-        declared_words(out, &s->declared[i]);
+        declared_words(out, &s->declared[i], i + 1 < s->declareds ? &s->declared[i + 1] : NULL);
     handling_words(out, s);
     for (size_t i = 0; i < s->draws; i++)
         draw_words(out, &s->draw[i]);

@@ -10,7 +10,8 @@ TB_JSON_MEMBERS(voiding_members, VOIDING(about, "about"), VOIDING(subject, "id")
 TB_JSON_MEMBERS(hanging_members, HANGING(lots, "lots"), HANGING(bolts, "bolts"),
                 HANGING(swatches, "swatches"), HANGING(burns, "burns"), HANGING(tests, "tests"),
                 HANGING(uses, "cuts_into_use"), HANGING(analyses, "analyses"), HANGING(draws, "draws"),
-                HANGING(answers, "drill_answers"), HANGING(singles, "decisions_about_single_bolts"));
+                HANGING(answers, "drill_answers"), HANGING(singles, "decisions_about_single_bolts"),
+                HANGING(decisions, "decisions_about_lots"), HANGING(holds, "holds"));
 #define AMENDMENT(member, key) TB_JSON_AS(struct tb_amendment, member, key)
 TB_JSON_MEMBERS(amendment_members, AMENDMENT(field, "field"), AMENDMENT(old, "old"), AMENDMENT(new, "new"),
                 AMENDMENT(why, "why"), AMENDMENT(amended_at, "amended_at"),
@@ -47,7 +48,7 @@ static json_t *void_lot(const struct tb_void_lot *l)
     tb_json_put(j, "lot", tb_json_lot(&r->lot));
     tb_json_put(j, "judged", r->judged ? tb_lot_verdict_json(&r->v, &r->lot) : json_null());
     tb_json_put(j, "held", json_boolean(r->held || r->disputed));
-    tb_json_put(j, "lifted", json_boolean(r->lifted));
+    tb_json_put(j, "lifted", json_boolean(r->lifted || l->undisputed));
     tb_json_put(j, "decision_stays", tb_json_text(r->stays));
     return j;
 }

@@ -27,6 +27,11 @@ void tb_hanging_words(struct tb_text *out, const struct tb_hanging *h)
     counted(&list, h->answers, _n("answer of a drill", "answers of drills", h->answers));
     counted(&list, h->singles,
             _n("decision about a single bolt", "decisions about single bolts", h->singles));
+    counted(&list, h->decisions, _n("decision about a lot", "decisions about lots", h->decisions));
+    counted(&list, h->holds,
+            _n("hold, with the verdict that made it and the term of a claim that runs from it",
+               "holds, with the verdicts that made them and the terms of claims that run from them",
+               h->holds));
     tb_text_add(out, tb_text_str(&list));
     tb_text_free(&list);
 }
@@ -51,6 +56,12 @@ static void voiding_words(struct tb_text *out, enum tb_tongue to, const struct t
     else if (strcmp(v->about, "burn") == 0)
         tb_text_addf(out, tb_tr(to, "Void: burn %s of swatch %s, by %s at %s: %s\n"), v->subject, v->ref,
                      v->voided_by, v->voided_at, v->why);
+    else if (strcmp(v->about, "analysis") == 0)
+        tb_text_addf(out, tb_tr(to, "Void: analysis %s, by %s at %s: %s\n"), v->subject, v->voided_by,
+                     v->voided_at, v->why);
+    else if (strcmp(v->about, "dispute_step") == 0)
+        tb_text_addf(out, tb_tr(to, "Void: a step of the dispute, by %s at %s: %s\n"), v->voided_by,
+                     v->voided_at, v->why);
     else
         tb_text_addf(out, tb_tr(to, "Void: test %s of swatch %s, by %s at %s: %s\n"), v->subject, v->ref,
                      v->voided_by, v->voided_at, v->why);
@@ -75,12 +86,17 @@ void tb_voidings_words(struct tb_text *out, enum tb_tongue to, const struct tb_v
     for (size_t i = 0; i < v->n; i++)
         voiding_words(out, to, &v->voiding[i]);
     tb_void_records_words(out, to, &v->bench);
+    tb_void_papers_words(out, to, v);
     for (size_t i = 0; i < v->judgeds; i++)
         tb_text_addf(out, tb_tr(to, "Void: the verdict '%s' of %s, since it rests on what is void\n"),
                      tb_tr(to, told_key(&v->judged[i])), v->judged[i].judged_at);
     for (size_t i = 0; i < v->standings; i++)
-        tb_text_addf(out, tb_tr(to, "Void: the hold of %s, since the verdict that made it does not count\n"),
-                     v->standing[i].settled_at);
+        tb_text_addf(
+            out,
+            strncmp(v->standing[i].why, TB_HELD_BY_ITSELF, strlen(TB_HELD_BY_ITSELF)) == 0
+                ? tb_tr(to, "Void: the hold of %s, since the verdict that made it does not count\n")
+                : tb_tr(to, "Void: the hold of %s, since the dispute that made it was opened by mistake\n"),
+            v->standing[i].settled_at);
 }
 
 static const char *field_words(enum tb_tongue to, const char *field)

@@ -38,6 +38,10 @@ static tb_rc check(const struct tb_declare_request *r, const struct tb_lot *lot,
 {
     if (r->why && *r->why)
         return TB_OK;
+    if (r->slip)
+        return tb_about(
+            err, tb_fail(err, TB_EINVAL, "say how the wrong words came to be typed: both stay in the book"),
+            "why");
     if (lot->clear)
         return tb_about(
             err,
@@ -71,7 +75,8 @@ static tb_rc write(struct tb_job *j)
 {
     const struct tb_declare_request *r = j->request;
     const struct tb_lot *lot = &j->judged->lot;
-    tb_rc rc = tb_declaration_add(j->b, lot->id, r->text, TB_ORIGIN_ANSWER, lot->declaration, j->err);
+    tb_rc rc = tb_declaration_add(j->b, lot->id, r->text, r->slip ? TB_ORIGIN_SLIP : TB_ORIGIN_ANSWER,
+                                  lot->declaration, j->err);
 
     if (rc == TB_OK)
         rc = tb_rejudge_write(j); /* it reads the lot again, with its new declaration */

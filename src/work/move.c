@@ -53,6 +53,12 @@ static tb_rc find_record(struct tb_job *j, const struct tb_void_subject *s, cons
     tb_rc rc;
 
     w->test = strcmp(s->about, "bench_test") == 0;
+    if (strcmp(s->about, "analysis") == 0)
+        return tb_fail(
+            j->err, TB_EINVAL,
+            "analysis %s was compared with the words of lot %s: void it, and record it of the other lot "
+            "(tenterbook assay)",
+            name, s->lot_ref);
     if (!burn && !w->test)
         return tb_fail(j->err, TB_EINVAL,
                        "%s is not a burn and not a test: only those move to another swatch", name);

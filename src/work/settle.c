@@ -25,6 +25,33 @@ tb_rc tb_settle_check_back(enum tb_standing_kind as, const struct tb_lot *lot, s
     return TB_OK;
 }
 
+tb_rc tb_settle_check_after(struct tb_job *j, const struct tb_lot *lot, const char *at, bool anyway)
+{
+    struct tb_standing *all;
+    size_t n;
+    tb_rc rc;
+
+    if (!at)
+        return TB_OK;
+    if (strncmp(at, lot->arrived, TB_DAY_LEN) < 0)
+        return tb_about(
+            j->err,
+            tb_fail(j->err, TB_EINVAL, "decided at %s, but lot %s arrived on %s", at, lot->ref, lot->arrived),
+            "at");
+    rc = tb_standing_list(&all, &n, j->b, lot->id, j->mem, j->err);
+    while (rc == TB_OK && n && all[n - 1].gone)
+        n--;
+    if (rc != TB_OK || anyway || n == 0 || strcmp(at, all[n - 1].settled_at) >= 0)
+        return rc;
+    return tb_about(
+        j->err,
+        tb_fail(j->err, TB_EREFUSED,
+                "decided at %s, but lot %s is %s since %s, which is later: say that this is known, where "
+                "the moment is right",
+                at, lot->ref, tb_standing_key(all[n - 1].standing), all[n - 1].settled_at),
+        "at anyway");
+}
+
 tb_rc tb_settle_check_named(struct tb_job *j, const char *name, const struct tb_lot *lot)
 {
     struct tb_err none = { 0 };
@@ -100,6 +127,7 @@ static tb_rc plan(struct tb_job *j)
     tb_rejudged_free(&out->judged);
     if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = tb_settle_check_named(j, r->lot, lot)) != TB_OK ||
         (rc = check(r, lot, j->err)) != TB_OK ||
+        (rc = tb_settle_check_after(j, lot, r->settled_at, r->anyway)) != TB_OK ||
         (rc = tb_settle_dispute(&out->dispute_opened, j, lot)) != TB_OK ||
         (rc = tb_settle_ended(&out->ended, &out->endeds, j, lot, r->as)) != TB_OK ||
         (rc = tb_lot_handling(&out->handling, j->b, lot, j->err)) != TB_OK)

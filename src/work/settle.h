@@ -14,6 +14,11 @@ tb_rc tb_settle_check_named(struct tb_job *job, const char *name, const struct t
 tb_rc tb_settle_check_back(enum tb_standing_kind as, const struct tb_lot *lot, struct tb_err *err);
 /* The day on which the dispute that is open about a lot was opened, NULL: whoever lets goods go should know of it. */
 tb_rc tb_settle_dispute(const char **opened, struct tb_job *job, const struct tb_lot *lot);
+/*
+ * A moment (NULL: now) of a decision: after the goods came, and after what it decides upon, the standing in force.
+ *   fails  TB_EINVAL before the lot arrived; TB_EREFUSED before the standing, without `anyway`: that may have been typed up later
+ */
+tb_rc tb_settle_check_after(struct tb_job *job, const struct tb_lot *lot, const char *at, bool anyway);
 /* What was decided of single bolts of the lot, is in force, and ends as the whole lot becomes this. A bolt that was returned is not
  * there, and stays so until the lot is waiting again. In mem of the job. */
 tb_rc tb_settle_ended(struct tb_bolt_standing **out, size_t *n, struct tb_job *job, const struct tb_lot *lot,

@@ -59,6 +59,7 @@ static tb_rc plan(struct tb_job *j)
                      tb_standing_key(r->as));
     if (rc != TB_OK || (rc = tb_job_bolts(&w->bolt, &out->lot, j, r->lot, r->bolt, r->bolts)) != TB_OK ||
         (rc = tb_settle_check_back(r->as, &out->lot, j->err)) != TB_OK ||
+        (rc = tb_settle_check_after(j, &out->lot, r->settled_at, r->anyway)) != TB_OK ||
         (rc = look_at_others(&alike, j)) != TB_OK)
         return rc;
     if ((rc = tb_lot_concluded(&out->concluded, j->b, &out->lot, j->mem, j->err)) != TB_OK ||

@@ -62,6 +62,7 @@ static tb_rc plan(struct tb_job *j)
 
         if ((rc = tb_lot_find(&l->lot, j->b, g.ref[i], j->mem, j->err)) == TB_OK &&
             (rc = tb_settle_check_back(r->as, &l->lot, j->err)) == TB_OK &&
+            (rc = tb_settle_check_after(j, &l->lot, r->settled_at, r->anyway)) == TB_OK &&
             (rc = tb_settle_dispute(&l->dispute_opened, j, &l->lot)) == TB_OK &&
             (rc = tb_settle_ended(&l->ended, &l->endeds, j, &l->lot, r->as)) == TB_OK &&
             (rc = tb_lot_handling(&l->handling, j->b, &l->lot, j->err)) == TB_OK)

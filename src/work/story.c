@@ -8,6 +8,9 @@ static tb_rc read_gone(struct tb_voidings *out, struct tb_book *b, const char *l
 {
     tb_rc rc = tb_voiding_list(&out->voiding, &out->n, b, lot_id, mem, err);
 
+    if (rc == TB_OK &&
+        (rc = tb_analysis_voided_list(&out->analysis, &out->analyses, b, lot_id, mem, err)) == TB_OK)
+        rc = tb_dispute_step_voided_list(&out->step, &out->steps, b, lot_id, mem, err);
     if (rc == TB_OK)
         rc = tb_burn_voided_list(&out->bench.burn, &out->bench.burns, b, lot_id, mem, err);
     return rc == TB_OK ? tb_bench_test_voided_list(&out->bench.test, &out->bench.tests, b, lot_id, mem, err)

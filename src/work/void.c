@@ -2,6 +2,7 @@
 #include "work/void.h"
 
 #include "base/say.h"
+#include "tenterbook/analysis.h"
 #include "tenterbook/named.h"
 #include "work/verdict.h"
 
@@ -14,20 +15,25 @@ static bool is_of(const struct tb_void_subject *s, const char *about)
     return strcmp(s->about, about) == 0;
 }
 
-/* A delivery, lot or swatch that is void says so; a burn or a test by its id. */
+/* A delivery, lot or swatch that is void says so; a burn, a test or an analysis by its id. */
 static tb_rc nothing_called(struct tb_book *b, const char *name, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_bench_test test;
     struct tb_burn burn;
     struct tb_err none;
-    tb_rc rc = TB_OK;
+    bool gone;
+    tb_rc rc = tb_analysis_is_void(&gone, b, name, err);
 
+    if (rc != TB_OK)
+        return rc;
+    if (gone)
+        return tb_fail(err, TB_EREFUSED, "analysis %s is void already", name);
     if (tb_burn_find(&burn, b, name, mem, &none) == TB_OK)
         return tb_fail(err, TB_EREFUSED, "burn %s is void already", name);
     if (tb_bench_test_find(&test, b, name, mem, &none) == TB_OK)
         return tb_fail(err, TB_EREFUSED, "test %s is void already", name);
-    rc = tb_fail(err, TB_ENOTFOUND, "there is no delivery, lot, bolt, swatch, burn or test %s in this book",
-                 name);
+    rc = tb_fail(err, TB_ENOTFOUND,
+                 "there is no delivery, lot, bolt, swatch, burn, test or analysis %s in this book", name);
     return tb_near_offer(b, name, tb_voided_refuse(b, name, rc, err), err);
 }
 
@@ -36,6 +42,7 @@ tb_rc tb_void_find(struct tb_void_subject *out, struct tb_book *b, const char *n
                    struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_void_subject *all;
+    const char *later;
     size_t n, first = 0;
     tb_rc rc = TB_OK;
 
@@ -56,7 +63,11 @@ tb_rc tb_void_find(struct tb_void_subject *out, struct tb_book *b, const char *n
     if (out->corrected_by)
         return tb_fail(err, TB_EREFUSED, "%s was corrected: void the record in its place, which is %s", name,
                        out->corrected_by);
-    return TB_OK;
+    if ((rc = tb_void_check_last(&later, b, out, mem, err)) == TB_OK && later)
+        rc = tb_fail(err, TB_EREFUSED,
+                     "the dispute went on after %s: void the later steps first, the last of which is %s",
+                     name, later);
+    return rc;
 }
 
 /* --- what hangs on it --------------------------------------------------------------------------------------------- */
@@ -81,7 +92,7 @@ static tb_rc check_alone(const struct tb_void_subject *s, const struct tb_hangin
 static bool hangs(const struct tb_hanging *h)
 {
     return h->lots + h->bolts + h->swatches + h->burns + h->tests + h->uses + h->analyses + h->draws +
-               h->answers + h->singles >
+               h->answers + h->singles + h->decisions + h->holds >
            0;
 }
 
@@ -194,7 +205,7 @@ static tb_rc weigh_ahead(struct tb_job *j)
     tb_rc rc;
 
     tb_remains_free(j->own);
-    if (!out->subject.lot || is_of(&out->subject, "lot"))
+    if (!out->subject.lot || is_of(&out->subject, "lot") || tb_void_is_paper(out->subject.about))
         return TB_OK;
     if ((rc = tb_lot_find(&lot, j->b, out->subject.lot_ref, j->mem, j->err)) != TB_OK ||
         (rc = tb_remains_without(&pending, j, &out->subject)) != TB_OK)
@@ -221,7 +232,8 @@ static tb_rc plan(struct tb_job *j)
                                         .why = r->why,
                                         .ref = out->subject.ref };
     j->lot = *out->subject.lot_ref ? out->subject.lot_ref : NULL;
-    j->subject = is_of(&out->subject, "bolt") ? out->subject.lot_ref : out->subject.ref;
+    j->subject = is_of(&out->subject, "bolt") || tb_void_is_paper(out->subject.about) ? out->subject.lot_ref
+                                                                                      : out->subject.ref;
     return weigh_ahead(j);
 }
 
@@ -251,6 +263,8 @@ static tb_rc write(struct tb_job *j)
         rc = tb_voiding_add(&out->voiding, j->b, j->mem, j->err);
     if (rc != TB_OK || !s->lot || is_of(s, "lot"))
         return rc;
+    if (tb_void_is_paper(s->about))
+        return tb_void_paper_after(&out->lot, j, s->lot_ref, before.standing);
     out->lot.bare = before.burns + before.tests == 0;
     rc = tb_void_rejudge(&out->lot, j, s->lot_ref, before.standing, j->own);
     if (rc == TB_OK && (rc = tb_decision_after(&out->lot.judged, j, out->subject.id)) == TB_OK)

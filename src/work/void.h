@@ -24,4 +24,16 @@ tb_rc tb_void_find(struct tb_void_subject *out, struct tb_book *b, const char *n
 tb_rc tb_void_rejudge(struct tb_void_lot *out, struct tb_job *job, const char *lot_ref,
                       enum tb_standing_kind was, struct tb_remains *left);
 
+/* Whether that is the table of what was on paper: a laboratory's report, a step of a dispute. */
+bool tb_void_is_paper(const char *about);
+/* tb_void_check_last - the step that a dispute went on with after this one; NULL: it is the last, or something else. */
+tb_rc tb_void_check_last(const char **later, struct tb_book *b, const struct tb_void_subject *subject,
+                         struct tb_arena *mem, struct tb_err *err);
+/* tb_void_check_turn - that a step that counts again stands in its turn; TB_EREFUSED. Anything else does. */
+tb_rc tb_void_check_turn(struct tb_book *b, const struct tb_void_subject *subject, struct tb_arena *mem,
+                         struct tb_err *err);
+/* tb_void_paper_after - after such a record was voided, or counts again: the lot as it is, what is concluded of it, whether its hold is lifted. */
+tb_rc tb_void_paper_after(struct tb_void_lot *out, struct tb_job *job, const char *lot_ref,
+                          enum tb_standing_kind was);
+
 #endif

@@ -82,7 +82,7 @@ static tb_rc weigh_ahead(struct tb_job *j, const struct tb_voiding *was)
     tb_rc rc;
 
     tb_remains_free(&w->left);
-    if (!was->lot || is_of(was, "lot"))
+    if (!was->lot || is_of(was, "lot") || tb_void_is_paper(was->about))
         return TB_OK;
     if ((rc = tb_lot_of_id(&lot, j->b, was->lot, j->mem, j->err)) != TB_OK ||
         (rc = tb_remains_back(&pending, j, was)) != TB_OK)
@@ -123,7 +123,7 @@ static tb_rc check_counts(struct tb_job *j, const struct tb_voiding *v)
         if (strcmp(all[i].id, v->subject) == 0) {
             out->subject = all[i];
             if (!all[i].replaces)
-                return TB_OK;
+                return tb_void_check_turn(j->b, &all[i], j->mem, j->err);
             return tb_fail(j->err, TB_EREFUSED, "%s corrected %s, which counts since: correct that one anew",
                            r->name, all[i].replaces);
         }
@@ -224,8 +224,13 @@ static tb_rc write(struct tb_job *j)
         return find_held(j, was);
     if (!was->lot)
         return TB_OK;
-    j->subject = is_of(was, "bolt") ? out->subject.lot_ref : out->subject.ref;
-    return rejudge(j, held);
+    j->subject = is_of(was, "bolt") || tb_void_is_paper(was->about) ? out->subject.lot_ref : out->subject.ref;
+    if (!tb_void_is_paper(was->about))
+        return rejudge(j, held);
+    rc = tb_void_paper_after(&out->lot, j, out->subject.lot_ref, TB_STANDING_NONE);
+    if (rc == TB_OK && !held && out->lot.judged.lot.standing == TB_HELD)
+        out->held = out->lot.judged.lot.ref;
+    return rc;
 }
 
 static const struct tb_said said[] = {

@@ -37,7 +37,7 @@ must burn W26-001.01.02 --saw smoke:black,residue_form:hard_bead
 must cut 003 --kept "Fach 6"
 must burn W26-001.01.03 --saw smoke:black
 burn=$(sed -n 's/^Recorded burn \([a-z0-9]*\) .*/\1/p' out)
-must void "$burn" --why "Tag vertauscht"
+must void "$burn" --why "Tag vertauscht" --yes
 must try W26-001.01.01 --test acetone --result stays
 must address "Weberei Probe" --street "Am Wehr 3" --postcode 08209 --place Auerbach --country DE --language de
 must dispute W26-001.01 --opened --words "keine Seide" --amount 1200.5 --currency EUR

@@ -191,7 +191,7 @@ ok "after a laboratory found the words kept it stands against nothing" [ "$code"
 run assay "$lab.01" --found "100% polyester" --uncertainty 0.3 --market eu
 run settle "$lab.01" --as released --why "wanted all the same"
 ok "a release against what a laboratory found is told" has "Note: lot $lab.01 is released although a laboratory found that it does not conform (eu)."
-run void "$burn" --why "of another cloth"
+run void "$burn" --why "of another cloth" --yes
 ok "where a record is void, a decision stays, and that is said" has "The lot stays released: that was decided on 2026-11-26, when what is void counted, and may rest on it. Decide again: tenterbook settle $lab.01 --as ..."
 
 # --- a lot that stands in parts is told so everywhere; reasons, lists of bolts, what is void since ---
@@ -227,7 +227,7 @@ gone=$(grep -oE "^M26-[0-9]+" out)
 run cut V1
 run burn "$gone.01.01" --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet
 run settle "$gone.01" --bolt V2 --as released --why "fits well"
-run void last --why "of another cloth"
+run void last --why "of another cloth" --yes
 ok "a void tells of the bolt that was decided of by itself" has "1 bolt of $gone.01 is released, and what was seen before that is void in part since 2026-11-26: see whether it still holds."
 run todo
 ok "so does what is left to do" grep -q "$gone.01 of Ohm Weavers, since 2026-11-26 by .*: 1 bolt of it is released; see whether that still holds" out

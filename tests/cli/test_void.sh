@@ -24,8 +24,11 @@ run void "$burn"
 ok "a reason is asked for" [ "$code" = 2 -a ! -s out ]
 run void M26-001.01.01 --why "another bolt"
 ok "what hangs on a swatch is named, and nothing is recorded" refused "on M26-001.01.01 hangs what would not count any more either: say that this is known (--yes)"
-ok "by its number and kind" grep -qxF "On M26-001.01.01 hang: 1 burn. They would not count any more either." err
+ok "by its number and kind" grep -qxF "On M26-001.01.01 hang: 1 burn, 1 hold, with the verdict that made it and the term of a claim that runs from it. They would not count any more either." err
 run void "$burn" --why "another bolt"
+ok "the hold that goes with a burn is named first" refused "on M26-001.01.01 hangs what would not count any more either: say that this is known (--yes)"
+ok "with what was seen of which swatch" grep -q "^Burn $burn: swatch M26-001.01.01, whole of bolt B1, by Ada" err
+run void "$burn" --why "another bolt" --yes
 ok "the hold of a void burn is lifted, and that is said" has "The hold is lifted: the verdict that made it does not count any more, and nothing else holds the lot. It is waiting."
 ok "so is that nothing is left to judge by" has 'Lot M26-001.01, declared "100% cotton": nothing is left to judge it by.'
 run look M26-001.01
@@ -169,8 +172,11 @@ felt=$(grep -oE "^M26-[0-9]+" out)
 run cut L1
 run burn "$felt.01.01" --saw smoke:black --json
 burn=$(json 'd["burn"]')
+run cut L1
 run void last --why "a slip"
-ok "the burn recorded last is voided by that word" has "Void: $burn."
+ok "last does not slide back behind something else that was recorded" refused "recorded something else after this burn of swatch $felt.01.01: name the burn by its number, or say that it is meant (--yes)"
+run void last --why "a slip" --yes
+ok "the burn recorded last is voided by that word" has "Void: $burn, of swatch $felt.01.01."
 run look "$felt.01"
 ok "and no other one" has "Void: burn $burn of swatch $felt.01.01"
 

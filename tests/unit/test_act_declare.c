@@ -175,9 +175,35 @@ static void a_lot_that_was_tested_does_not_wait_for_its_first_burn(void **state)
     scene_free(s);
 }
 
+static void what_was_typed_here_by_mistake_is_put_right_as_our_slip(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_rejudged out;
+    struct tb_declared *all;
+    struct tb_declare_request r = { .lot = s->lot.ref, .text = "100% linen", .why = "mail of the mill" };
+    size_t n;
+
+    (void)state;
+    OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err));
+    tb_rejudged_free(&out);
+    r = (struct tb_declare_request){ .lot = s->lot.ref, .text = "100% cotton", .slip = true };
+    REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "say how the wrong words came");
+    r.why = "the mail was about another lot";
+    OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err));
+    tb_rejudged_free(&out);
+    OK(tb_declaration_list(&all, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 3);
+    assert_int_equal(all[1].origin, TB_ORIGIN_ANSWER);
+    assert_int_equal(all[2].origin, TB_ORIGIN_SLIP);
+    assert_string_equal(all[2].why, "the mail was about another lot");
+    assert_false(scene_lot(s).own_words); /* they are the supplier's, not a label of ours */
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_was_typed_here_by_mistake_is_put_right_as_our_slip),
         cmocka_unit_test(words_that_a_bench_test_contradicts_hold_the_lot),
         cmocka_unit_test(a_later_declaration_frees_no_cloth_that_must_not_be_burned_or_cut),
         cmocka_unit_test(a_later_declaration_leaves_its_warning_in_the_verdict),

@@ -390,9 +390,44 @@ static void held_goods_are_cut_only_with_a_reason(void **state)
     scene_free(s);
 }
 
+static void a_decision_comes_after_the_goods_and_after_what_it_decides_upon(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_settle_outcome out;
+    struct tb_settle_lots_outcome lots;
+    struct tb_settle_request r = {
+        .lot = s->lot.ref, .as = TB_HELD, .why = "odd weight", .settled_at = "2026-10-04T23:00:00Z"
+    };
+
+    (void)state; /* the goods came on 2026-10-05 */
+    REFUSED(s, tb_act_settle(&out, &s->actor, &r, &s->mem, &err), TB_EINVAL, "arrived on 2026-10-05");
+    r.settled_at = "2026-10-20T10:00:00Z";
+    OK(tb_act_settle(&out, &s->actor, &r, &s->mem, &err));
+    tb_rejudged_free(&out.judged);
+    r.as = TB_RETURNED;
+    r.settled_at = "2026-10-19T10:00:00Z";
+    REFUSED(s, tb_act_settle(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED,
+            "is held since 2026-10-20T10:00:00Z, which is later");
+    REFUSED(s,
+            tb_act_settle_lots(&lots, &s->actor,
+                               &(struct tb_settle_lots_request){ .name = (const char *[]){ s->lot.ref },
+                                                                 .names = 1,
+                                                                 .as = TB_RETURNED,
+                                                                 .why = "before",
+                                                                 .settled_at = r.settled_at },
+                               &s->mem, &err),
+            TB_EREFUSED, "which is later");
+    r.anyway = true; /* the hold was typed up later than it was decided */
+    OK(tb_act_settle(&out, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(scene_lot(s).standing, TB_RETURNED);
+    tb_rejudged_free(&out.judged);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_decision_comes_after_the_goods_and_after_what_it_decides_upon),
         cmocka_unit_test(a_decision_is_recorded_with_its_reason),
         cmocka_unit_test(relabelling_keeps_both_words_and_judges_the_new_ones),
         cmocka_unit_test(a_decision_that_is_not_whole_is_refused),

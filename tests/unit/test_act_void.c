@@ -313,7 +313,8 @@ static void what_nobody_recorded_or_gives_no_reason_for_is_refused(void **state)
     struct tb_void_outcome out;
 
     (void)state;
-    refuse_to(s, "nothing", TB_ENOTFOUND, "there is no delivery, lot, bolt, swatch, burn or test nothing");
+    refuse_to(s, "nothing", TB_ENOTFOUND,
+              "there is no delivery, lot, bolt, swatch, burn, test or analysis nothing");
     REFUSED(
         s, tb_act_void(&out, &s->actor, &(struct tb_void_request){ .name = "B1", .why = " " }, &s->mem, &err),
         TB_EINVAL, "say why");

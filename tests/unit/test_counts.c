@@ -11,8 +11,9 @@
 #include <cmocka.h>
 
 /* Tables whose rows may be void. Their views are NAME_now, lot_goods, lot_whole and delivery_amended. */
-static const char *const table[] = { "delivery", "lot",        "bolt",    "swatch",
-                                     "burn",     "bench_test", "verdict", "standing" };
+static const char *const table[] = { "delivery", "lot",        "bolt",        "swatch",
+                                     "burn",     "bench_test", "verdict",     "standing",
+                                     "analysis", "dispute",    "dispute_step" };
 
 /* Statements that read a table as it was written, and why. */
 static const struct {
@@ -50,6 +51,11 @@ static const struct {
       "leaves out void lots by void_span: all of lot_goods takes longer to prepare than the rest to run" },
     { "journal_lot", "a journal row is about its lot, void or not" },
     { "owner_of", "a journal row is about its lot, void or not" },
+    { "analysis_corrected_of_lot", "what does not count any more" },
+    { "analysis_voided_of_lot", "what does not count any more" },
+    { "analysis_lot_of", "says of one record whether it was corrected or is void" },
+    { "dispute_next_serial", "a dispute keeps its number, though it is void" },
+    { "dispute_step_voided_of_lot", "what does not count any more" },
     { "void_subjects", "a record that was corrected is named with the one in its place" },
     { "voiding_open", "names what is void" },
     { "voiding_of_lot", "names what is void" },

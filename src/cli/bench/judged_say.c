@@ -31,11 +31,13 @@ void tb_hold_words(struct tb_text *out, const struct tb_rejudged *r)
 
 void tb_lifted_words(struct tb_text *out, const struct tb_rejudged *r)
 {
+    char standing[TB_COUNTED];
+
     if (r->lifted)
         tb_text_say(out,
                     "The hold is lifted: the verdict that made it does not count any more, and nothing else "
                     "holds the lot. It is %s.\n",
-                    tb_standing_key(r->lot.standing));
+                    tb_lot_standing_words(standing, TB_READER, &r->lot));
     if (r->disputed)
         tb_text_say(out, "The lot stays held: a dispute about it is open.\n");
 }

@@ -70,7 +70,8 @@ static tb_rc settle_bolts(struct tb_ctx *ctx, enum tb_standing_kind as, struct t
     struct tb_settle_bolts_request r = { .lot = ctx->argc ? ctx->argv[0] : NULL,
                                          .as = as,
                                          .why = tb_opt(ctx, "why"),
-                                         .settled_at = tb_opt_moment(ctx, "at") };
+                                         .settled_at = tb_opt_moment(ctx, "at"),
+                                         .anyway = tb_opt_on(ctx, "anyway") };
     struct tb_settle_bolts_outcome done;
     struct tb_text t = { 0 };
     tb_rc rc;
@@ -93,7 +94,8 @@ static tb_rc settle_lots(struct tb_ctx *ctx, enum tb_standing_kind as, struct tb
                                         .names = ctx->argc,
                                         .as = as,
                                         .why = tb_opt(ctx, "why"),
-                                        .settled_at = tb_opt_moment(ctx, "at") };
+                                        .settled_at = tb_opt_moment(ctx, "at"),
+                                        .anyway = tb_opt_on(ctx, "anyway") };
     struct tb_settle_lots_outcome done;
     struct tb_text t = { 0 };
     tb_rc rc;
@@ -148,7 +150,11 @@ static const struct tb_opt opts[] = {
     { "old", "TEXT", "relabelled: the old label's words, where they are not the declaration's", false },
     { "new", "TEXT", "relabelled: the new label's words", false },
     { "goods-of", "NAME", "relabelled: whose goods they were", false },
-    { "anyway", NULL, "relabelled: although no fibre can be read in the new words", false },
+    { "anyway", NULL,
+      "relabelled: although no fibre can be read in the new words; --at: that is right, although something "
+      "was "
+      "decided of the lot since",
+      false },
     { "at", "MOMENT", "when it was decided, UTC, where that is not now", false },
     { NULL, NULL, NULL, false },
 };

@@ -1,6 +1,7 @@
 /* dispute: opened, the supplier told, answered, a remedy agreed, closed. */
 #include "cli/show.h"
 #include "tenterbook/act_claim.h"
+#include "tenterbook/act_void.h"
 #include "tenterbook/attachment.h"
 #include "tenterbook/limits.h"
 #include "tenterbook/status.h"
@@ -158,6 +159,37 @@ static tb_rc step_on(struct tb_ctx *ctx, enum tb_step_kind step, struct tb_err *
     return show(ctx, &t, &done.now, err);
 }
 
+/* The last step was recorded by mistake: it stays on the page of the lot, and the one before it is the last again. */
+static tb_rc step_back(struct tb_ctx *ctx, const char *today, struct tb_err *err)
+{
+    struct tb_void_request request = { .why = tb_opt(ctx, "why"), .knowing = true };
+    struct tb_void_outcome done;
+    struct tb_lot_claim now;
+    struct tb_text t = { 0 };
+    tb_rc rc = tb_lot_claim_read(&now, ctx->book, ctx->argv[0], today, &ctx->mem, err);
+
+    if (rc == TB_OK && !now.claim.disputes)
+        rc = tb_fail(err, TB_ENOTFOUND, "no dispute about lot %s is recorded", now.lot.ref);
+    if (rc != TB_OK)
+        return rc;
+    request.name = now.claim.dispute[now.claim.disputes - 1]
+                       .step[now.claim.dispute[now.claim.disputes - 1].steps - 1]
+                       .id;
+    if ((rc = tb_act_void(&done, &ctx->actor, &request, &ctx->mem, err)) != TB_OK)
+        return rc;
+    tb_text_say(&t,
+                "Taken back: the last step of the dispute about lot %s, number %s. It stays on the page of "
+                "the lot.\n",
+                now.lot.ref, request.name);
+    tb_void_lot_words(&t, &done.lot);
+    rc = tb_lot_claim_read(&now, ctx->book, now.lot.ref, today, &ctx->mem, err);
+    if (rc == TB_OK)
+        rc = show(ctx, &t, &now, err);
+    else
+        tb_text_free(&t);
+    return rc;
+}
+
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_lot_claim now;
@@ -171,6 +203,10 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         return rc;
     if (ctx->argc == 0)
         return step != TB_STEP_NONE ? tb_misuse(err, "name the lot") : list(ctx, today, err);
+    if (tb_opt_on(ctx, "back"))
+        return step == TB_STEP_NONE && tb_opt(ctx, "why")
+                   ? step_back(ctx, today, err)
+                   : tb_misuse(err, "--back takes the last step back: it needs --why, and names no step");
     if (step != TB_STEP_NONE)
         return step_on(ctx, step, err);
     rc = tb_lot_claim_read(&now, ctx->book, ctx->argv[0], today, &ctx->mem, err);
@@ -197,6 +233,8 @@ static const struct tb_opt opts[] = {
     { "proof", "TEXT", "--notified: proof of sending: tracking number, message id", false },
     { "document", "FILE", "the exact paper sent or received (PDF, JPEG, PNG); kept with its SHA-256", false },
     { "keep-until", "DAY", "--closed: keep the file at least so long", false },
+    { "back", NULL, "take the last step back: it was recorded by mistake", false },
+    { "why", "TEXT", "--back: why, in a sentence", false },
     { "overdue", NULL, "without a lot: only what is overdue, and what may be since no terms are set", false },
     { NULL, NULL, NULL, false },
 };
@@ -213,7 +251,10 @@ const struct tb_cmd tb_cmd_dispute = {
         "closed. Opening a "
         "dispute holds the lot.\n\n"
         "The case file tells each step with its words: write what the other side may read.\n\n"
-        "Nothing recorded is changed: what turned out otherwise is a later step. Amounts and days are "
+        "Nothing recorded is changed: what turned out otherwise is a later step. What was recorded by "
+        "mistake is "
+        "taken back with --back, the last step first; it stays on the page of the lot. Where the opening is "
+        "taken back, so is the hold it made. Amounts and days are "
         "what people wrote; information, not legal advice.",
     .example =
         "tenterbook dispute W26-014.02 --opened --words \"not 100 % cotton\" --amount 1480 --currency EUR\n"

@@ -20,7 +20,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 {
     const struct tb_declare_request request = { .lot = ctx->argv[0],
                                                 .text = tb_opt(ctx, "text"),
-                                                .why = tb_opt(ctx, "why") };
+                                                .why = tb_opt(ctx, "why"),
+                                                .slip = tb_opt_on(ctx, "slip") };
     struct tb_rejudged r = { 0 };
     tb_rc rc;
 
@@ -36,18 +37,21 @@ static const struct tb_opt opts[] = {
     { "text", "TEXT", "the composition, as the supplier answered", false },
     { "why", "TEXT", "why it counts, where the words so far were clear or no fibre can be read in it",
       false },
+    { "slip", NULL, "the words so far were typed here by mistake: --why says how", false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_declare = {
     .name = "declare",
-    .args = "LOT --text TEXT [--why TEXT]",
+    .args = "LOT --text TEXT [--why TEXT] [--slip]",
     .brief = "record the supplier's answer to a doubtful declaration",
     .about =
         "Where a declaration could not be read for certain (PE: polyester or polyethylene?), records what "
         "the supplier answered. The words as received stay in the book; the answer counts from now on. Words "
         "that were clear are replaced only with a reason, since what contradicted them may fit the new ones; "
-        "words in which no fibre can be read need one too.",
+        "words in which no fibre can be read need one too. Words that were typed here by mistake are put "
+        "right with "
+        "--slip: the page of the lot says so, and not that the supplier answered.",
     .example = "tenterbook declare W26-014.02 --text \"65% polyester 35% cotton\"",
     .opts = opts,
     .min = 1,
