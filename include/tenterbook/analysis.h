@@ -47,6 +47,8 @@ struct tb_lab_settled {
     const char *declared; /* the words that were judged */
     double
         log_ratio; /* of the last verdict before the first analysis of the lot was recorded, without bounds */
+    enum tb_verdict_kind verdict; /* and its word */
+    const char *grade;            /* "": of before there were grades */
 };
 /*
  * tb_lab_settled_list - what counted of it after journal row `upto`; lots in the order their first analyses came in, the
@@ -55,6 +57,21 @@ struct tb_lab_settled {
  */
 tb_rc tb_lab_settled_list(struct tb_lab_settled **out, size_t *n, struct tb_book *b, int64_t upto,
                           struct tb_arena *mem, struct tb_err *err);
+
+/* Lots of one delivery whose verdicts had one word. */
+struct tb_lab_judged {
+    const char *delivery; /* id */
+    enum tb_verdict_kind verdict;
+    const char *grade; /* as above */
+    int64_t lots;
+};
+/*
+ * tb_lab_judged_list - lots that the bench judged by the time the last analysis up to journal row `upto` came in, each by its
+ * last verdict before that and before its own first analysis. Without an analysis: none. Lots that were void then, or with a
+ * verdict that weighed nothing, are left out.
+ */
+tb_rc tb_lab_judged_list(struct tb_lab_judged **out, size_t *n, struct tb_book *b, int64_t upto,
+                         struct tb_arena *mem, struct tb_err *err);
 
 /* tb_analysis_against - whether it does not conform to what was declared, in at least one market. */
 bool tb_analysis_against(const struct tb_analysis *a);

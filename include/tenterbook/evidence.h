@@ -186,9 +186,14 @@ int tb_bounds_reached(const struct tb_bounds *b, double log_ratio);
 struct tb_settled_ratio {
     const char
         *unit; /* lots of one unit, such as a delivery, are one case together on either side; NULL: alone */
-    bool as_declared; /* what the laboratory found burns like what was declared */
-    double log_ratio; /* natural logarithm of the ratio the burns had, without bounds */
+    bool as_declared;    /* what the laboratory found burns like what was declared */
+    double log_ratio;    /* natural logarithm of the ratio the burns had, without bounds */
+    enum tb_grade grade; /* what the burns were called */
+    double judged
+        [TB_GRADES]; /* lots of its unit that were judged, by grade, this one among them; all 0: nobody counted */
 };
+/* How lots of the site count towards the bounds, told in the verdict. Older programs told none, and counted each fully. */
+#define TB_BOUNDS_RULE 2
 
 /* What drills say of mistakes at the bench of a site; all 0: nothing yet, and the published chance is taken. */
 struct tb_drilled {
@@ -227,8 +232,14 @@ struct tb_evidence_settings {
         commonness; /* how far what is common in trade leads the list of what it could be, 0..1; default 1 */
     const struct tb_settled_ratio *settled; /* n_settled lots of the site; borrowed while the model is made */
     size_t n_settled;
-    /* those that a verdict was made with, to make it again, and n_settled tells of how many lots; NULL: from `settled` */
+    double judged
+        [TB_GRADES]; /* lots of the site by grade, settled or not; all 0: nobody counted, and each counts fully */
+    /*
+     * Those that a verdict was made with, to make it again; n_settled tells of how many lots, told_cases of how many cases (NAN:
+     * not told). NULL: from `settled`.
+     */
     const struct tb_bounds *bounds;
+    double told_cases;
 };
 /* Fill in what is said above of each member. */
 void tb_evidence_defaults(struct tb_evidence_settings *out);
@@ -319,7 +330,8 @@ struct tb_outcome {
     const char *meaning;       /* static; in words: "acetone leaves it as it was" */
     enum tb_verdict_kind kind; /* the verdict with it, ... */
     enum tb_grade grade;       /* ... its grade ... */
-    double log_ratio;          /* ... and its ratio, without bounds */
+    double log_ratio;          /* ... its ratio, without bounds ... */
+    double bounded;            /* ... and within them; both natural logarithms */
     const char *
         conclusion; /* of a laboratory's answer, after which the burns stay as they were graded: word of tb_concluded_words; NULL */
 };
@@ -357,6 +369,7 @@ struct tb_verdict {
     struct tb_bounds full_bounds;  /* those of the model, of burns with many */
     size_t looks;                  /* channels looked at, by each person and of each part */
     size_t settled_lots;           /* of the site, behind the bounds besides the published families */
+    double settled_cases;          /* the cases that they count as; NAN: told without */
     double contradicts_below, speaks_below, fits_above;
     size_t
         by_set; /* 1 + the set that contradicts by itself where all together do not: what is asked for is told of it; else 0 */

@@ -59,7 +59,7 @@ struct tb_stored_outcome {
     const char *result, *meaning; /* "acetone:stays"; in words */
     enum tb_verdict_kind kind;    /* the verdict with it ... */
     enum tb_grade grade;          /* ... and its grade */
-    double log_ratio;
+    double log_ratio;             /* within its bounds; older programs: without */
 };
 
 struct tb_stored_power {
@@ -94,6 +94,7 @@ struct tb_stored_verdict {
     struct tb_bounds full_bounds; /* those of the model, which burns with many looks have */
     int64_t looks;                /* 0: not kept */
     int64_t settled_lots;         /* of the site, behind the bounds */
+    double settled_cases;         /* that they count as; NAN: not kept */
     double bench_error;           /* NAN: stored before it was kept, or not judged */
     struct tb_drilled drilled;
     double base_rate;                /* share of lots that are not as declared; 0: nobody said */

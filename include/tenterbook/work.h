@@ -115,7 +115,8 @@ struct tb_bolt_verdict {
     char *number; /* of the bolt */
     enum tb_verdict_kind kind;
     enum tb_grade grade;
-    double log_ratio;           /* NAN: not judged */
+    double log_ratio;           /* without bounds; NAN: not judged */
+    struct tb_bounds bounds;    /* of burns with as many looks */
     size_t observations, burns; /* those with a flame among them */
 };
 

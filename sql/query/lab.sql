@@ -5,7 +5,8 @@
 --       recorded_at text, recorded_by text, replaces text or NULL, declared text
 -- row:  analysis_corrected: lot text, corrections whole, voided flag
 -- row:  lab_settled (tenterbook/analysis.h): lot text, delivery text, part part, found text, declared text,
---       log_ratio number
+--       log_ratio number, verdict verdict, grade text or ''
+-- row:  lab_judged (tenterbook/analysis.h): delivery text, verdict verdict, grade text or '', lots whole
 
 -- name: analysis_add
 -- in:   $1 id text, $2 lot text, $3 declaration text or NULL, $4 part part, $5 laboratory text or '',
@@ -70,13 +71,14 @@ SELECT a.lot, (SELECT COUNT(*) FROM analysis r
 -- in:   $1 upto whole (the last journal row that counts)
 -- out:  lab_settled
 -- list: lab_settled_list
-SELECT a.lot, l.delivery, a.part, a.found, d.text AS declared, v.log_ratio
+SELECT a.lot, l.delivery, a.part, a.found, d.text AS declared, v.log_ratio, v.verdict, COALESCE(g.grade, '') AS grade
   FROM analysis a
   JOIN lot l ON l.id = a.lot
   JOIN verdict v
     ON v.id = (SELECT x.id FROM verdict x
                 WHERE x.lot = a.lot AND x.entry < (SELECT MIN(f.entry) FROM analysis f WHERE f.lot = a.lot)
                 ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  LEFT JOIN verdict_grade g ON g.verdict = v.id
   JOIN declaration d
     ON d.id = (SELECT x.id FROM declaration x
                 WHERE x.lot = a.lot AND x.entry <= v.entry
@@ -95,3 +97,26 @@ SELECT a.lot, l.delivery, a.part, a.found, d.text AS declared, v.log_ratio
                     WHERE e.analysis = a.id AND e.since <= CAST($1 AS BIGINT)
                       AND (e.until IS NULL OR e.until > CAST($1 AS BIGINT)))
  ORDER BY (SELECT MIN(f.entry) FROM analysis f WHERE f.lot = a.lot), a.lot, a.entry, a.id;
+
+-- Lots that the bench judged, counted by delivery and by the word of their verdict, as they stood when the last of all
+-- analyses up to a journal row came in: by the last verdict before that, and before the first analysis of the lot. What is
+-- judged later changes nothing until a laboratory speaks again.
+-- name: lab_judged
+-- in:   $1 upto whole (the last journal row that counts)
+-- out:  lab_judged
+-- list: lab_judged_list
+SELECT l.delivery, v.verdict, COALESCE(g.grade, '') AS grade, COUNT(*) AS lots
+  FROM lot l
+  JOIN (SELECT MAX(a.entry) AS entry FROM analysis a WHERE a.entry <= CAST($1 AS BIGINT)) z ON z.entry IS NOT NULL
+  JOIN verdict v
+    ON v.id = (SELECT x.id FROM verdict x
+                WHERE x.lot = l.id
+                  AND x.entry < COALESCE((SELECT MIN(f.entry) FROM analysis f WHERE f.lot = l.id AND f.entry <= z.entry),
+                                         z.entry)
+                ORDER BY x.entry DESC, x.id DESC LIMIT 1)
+  LEFT JOIN verdict_grade g ON g.verdict = v.id
+ WHERE v.log_ratio <> 0.0
+   AND NOT EXISTS (SELECT 1 FROM void_span s
+                    WHERE s.subject = l.id AND s.since <= z.entry AND (s.until IS NULL OR s.until > z.entry))
+ GROUP BY l.delivery, v.verdict, g.grade
+ ORDER BY l.delivery, v.verdict, g.grade;

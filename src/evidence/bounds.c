@@ -10,7 +10,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 /* Independent cases, true and false, and how many of them have a ratio on the wrong side of one threshold. */
 struct cases {
@@ -31,29 +30,12 @@ static bool carried(const struct cases *c, double log_ratio)
     return cost < fmin(threshold, 1);
 }
 
-/* Lots of the site, and what each counts: those of one unit on one side are one case together, as a family's judgements are. */
+/* Lots of the site, and what each counts. */
 struct site {
     const struct tb_settled_ratio *lot; /* n */
     double *weight;
     size_t n;
 };
-
-static bool one_case(const struct tb_settled_ratio *a, const struct tb_settled_ratio *b)
-{
-    return a->unit && b->unit && a->as_declared == b->as_declared && strcmp(a->unit, b->unit) == 0;
-}
-
-static void weigh(struct site *s)
-{
-    s->weight = tb_array(double, s->n + 1);
-    for (size_t i = 0; i < s->n; i++) {
-        size_t together = 1;
-
-        for (size_t k = 0; k < s->n; k++)
-            together += k != i && one_case(&s->lot[i], &s->lot[k]);
-        s->weight[i] = 1 / (double)together;
-    }
-}
 
 static double ratio_at(size_t row)
 {
@@ -112,13 +94,14 @@ static double reach(int looks, const struct site *s, int step)
     return at;
 }
 
-void tb_bounds_make(struct tb_bounds *out, const struct tb_settled_ratio *more, size_t n)
+double tb_bounds_make(struct tb_bounds *out, const struct tb_sent *more)
 {
-    struct site s = { .lot = more, .n = n };
+    struct site s = { .lot = more->lot, .weight = tb_array(double, more->n + 1), .n = more->n };
+    double cases = tb_sent_weigh(s.weight, more);
 
-    weigh(&s);
     *out = (struct tb_bounds){ reach(TB_FULL_LOOKS, &s, -1), reach(TB_FULL_LOOKS, &s, 1) };
     free(s.weight);
+    return cases;
 }
 
 /* A burn with fewer looks goes no further than one with more, whatever the chance of a draw says. */
@@ -149,7 +132,7 @@ void tb_bounds_near(struct tb_bounds *out, const struct tb_bounds *said)
 
 void tb_bounds_published(struct tb_bounds *out)
 {
-    tb_bounds_make(out, NULL, 0);
+    (void)tb_bounds_make(out, &(struct tb_sent){ .n = 0 });
 }
 
 double tb_bounded(const struct tb_bounds *b, double log_ratio)

@@ -2,10 +2,13 @@
 #ifndef TENTERBOOK_EVIDENCE_BOUNDS_H
 #define TENTERBOOK_EVIDENCE_BOUNDS_H
 
-#include "tenterbook/evidence.h"
+#include "evidence/sent.h"
 
-/* The bounds of the published families and n lots of the site together; both at even odds where nothing is carried. */
-void tb_bounds_make(struct tb_bounds *out, const struct tb_settled_ratio *more, size_t n);
+/*
+ * The bounds of the published families and the lots of the site together; both at even odds where nothing is carried.
+ * Returns how many cases the lots are.
+ */
+double tb_bounds_make(struct tb_bounds *out, const struct tb_sent *more);
 /*
  * Those of a burn of so many looks: as `full`, which the published families and the lots of the site carry for burns that looked at
  * most channels, but no further than shorter burns were tested.

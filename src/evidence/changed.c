@@ -67,6 +67,7 @@ static tb_rc judge_again(struct tb_outcome *out, bool *unsure, const struct tb_s
         out->kind = tells->kind;
         out->grade = tells->grade;
         out->log_ratio = tells->log_ratio;
+        out->bounded = tb_bounded(&tells->bounds, tells->log_ratio);
         *unsure = own.unsure;
     }
     for (size_t i = 0; i < sets && rc == TB_OK; i++)

@@ -52,7 +52,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     crypto_hash_sha256_state h;
 
     (void)crypto_hash_sha256_init(&h);
-    digest_text(&h, "tenterbook evidence 7");
+    digest_text(&h, "tenterbook evidence 8");
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++) {
         digest_text(&h, tb_ref_burn_figure[i].key);
         digest_number(&h, tb_ref_burn_figure[i].value);
@@ -132,6 +132,11 @@ void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev
         digest_text(&h, ev->settled[i].unit ? ev->settled[i].unit : "");
         digest_number(&h, ev->settled[i].as_declared);
         digest_number(&h, ev->settled[i].log_ratio);
+        digest_number(&h, (int)ev->settled[i].grade);
+        for (int g = 0; g < TB_GRADES; g++)
+            digest_number(&h, ev->settled[i].judged[g]);
     }
+    for (int g = 0; g < TB_GRADES; g++)
+        digest_number(&h, ev->judged[g]);
     (void)crypto_hash_sha256_final(&h, out);
 }

@@ -56,22 +56,52 @@ static tb_rc check_settings(const struct tb_evidence_settings *s, struct tb_err 
     return TB_OK;
 }
 
-/* The lots of every unit but one; of all where `without` is NULL. */
-static void take_settled(struct tb_evidence *ev, const struct tb_settled_ratio *lot, size_t n,
-                         const char *without)
+static void take_unit(struct tb_evidence *ev, const struct tb_settled_ratio *lot)
 {
-    ev->mem = (struct tb_arena){ 0 };
-    ev->settled = tb_arena_alloc(&ev->mem, (n + 1) * sizeof *ev->settled);
-    ev->n_settled = 0;
-    for (size_t i = 0; i < n; i++)
-        if (!without || !lot[i].unit || strcmp(lot[i].unit, without) != 0) {
-            struct tb_settled_ratio *own = &ev->settled[ev->n_settled++];
+    struct tb_settled_ratio *own = &ev->settled[ev->n_settled++];
 
-            *own = lot[i];
-            own->unit = lot[i].unit ? tb_arena_strdup(&ev->mem, lot[i].unit) : NULL;
+    *own = *lot;
+    own->unit = lot->unit ? tb_arena_strdup(&ev->mem, lot->unit) : NULL;
+}
+
+/* The lots of every unit but one, and what was judged beside them; of all where `without` is NULL. */
+static void take_settled(struct tb_evidence *ev, const struct tb_sent *site, const char *without)
+{
+    struct tb_sent kept = *site;
+    bool gone = false;
+
+    ev->mem = (struct tb_arena){ 0 };
+    ev->settled = tb_arena_alloc(&ev->mem, (site->n + 1) * sizeof *ev->settled);
+    ev->n_settled = 0;
+    for (size_t i = 0; i < site->n; i++) {
+        const struct tb_settled_ratio *lot = &site->lot[i];
+
+        if (!without || !lot->unit || strcmp(lot->unit, without) != 0) {
+            take_unit(ev, lot);
+            continue;
         }
-    ev->settled_lots = ev->n_settled;
-    tb_bounds_make(&ev->bounds, ev->settled, ev->n_settled);
+        for (int g = 0; g < TB_GRADES && !gone; g++)
+            kept.judged[g] -= lot->judged[g];
+        gone = true; /* each lot of a unit has the counts of all of it */
+    }
+    kept.lot = ev->settled;
+    kept.n = ev->settled_lots = ev->n_settled;
+    memcpy(ev->judged, kept.judged, sizeof ev->judged);
+    ev->settled_cases = tb_bounds_make(&ev->bounds, &kept);
+}
+
+/* Those of the site; or the bounds that a verdict was made with, as it told them. */
+static void take_bounds(struct tb_evidence *ev, const struct tb_evidence_settings *set)
+{
+    struct tb_sent site = { .lot = set->settled, .n = set->bounds ? 0 : set->n_settled };
+
+    memcpy(site.judged, set->judged, sizeof site.judged);
+    take_settled(ev, &site, NULL);
+    if (!set->bounds)
+        return;
+    tb_bounds_near(&ev->bounds, set->bounds);
+    ev->settled_lots = set->n_settled;
+    ev->settled_cases = set->told_cases;
 }
 
 /* The sums of the prior are made here once: every verdict divides by them. */
@@ -95,11 +125,7 @@ tb_rc tb_evidence_of(struct tb_evidence **out, const struct tb_evidence_settings
     ev->set.settled = NULL; /* both are the caller's, and may be gone tomorrow */
     ev->set.bounds = NULL;
     tb_model_take(ev, other);
-    take_settled(ev, set.settled, set.bounds ? 0 : set.n_settled, NULL);
-    if (set.bounds) {
-        tb_bounds_near(&ev->bounds, set.bounds);
-        ev->settled_lots = set.n_settled;
-    }
+    take_bounds(ev, &set);
     tb_counts_take(n, ev, known, n_known);
     tb_counts_chances(ev, n);
     if (tb_counts_blends(n, ev, known, n_known))
@@ -121,6 +147,7 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
 
 struct tb_evidence *tb_evidence_apart(const struct tb_evidence *ev, const char *unit)
 {
+    struct tb_sent site = { .lot = ev->settled, .n = ev->n_settled };
     struct tb_evidence *own;
     bool any = false;
 
@@ -131,7 +158,8 @@ struct tb_evidence *tb_evidence_apart(const struct tb_evidence *ev, const char *
     own = tb_new(struct tb_evidence);
     *own = *ev;
     own->apart = true;
-    take_settled(own, ev->settled, ev->n_settled, unit);
+    memcpy(site.judged, ev->judged, sizeof site.judged);
+    take_settled(own, &site, unit);
     tb_bounds_digest(own);
     return own;
 }

@@ -161,7 +161,7 @@ static json_t *outcomes(const struct tb_verdict *v)
     TB_JSON_MEMBERS(outcome, OUTCOME(result, "result"), OUTCOME(meaning, "meaning"),
                     TB_JSON_WORD_AS(struct tb_outcome, kind, "verdict", &tb_verdict_words),
                     TB_JSON_WORD_AS(struct tb_outcome, grade, "grade", &tb_grade_words),
-                    OUTCOME(log_ratio, "log_ratio"));
+                    OUTCOME(bounded, "log_ratio"));
     json_t *list = json_array();
 
     for (size_t i = 0; i < v->n_outcome; i++) {
@@ -207,11 +207,13 @@ static json_t *limits(const struct tb_verdict *v)
         tb_json_push(untested, tb_json_text("finish"));
     /* without a ratio too, where they are known: whoever makes the model again needs them */
     if (!v->reason || v->full_bounds.high > 0)
-        return json_pack("{s:f, s:f, s:b, s:I, s:{s:f, s:f}, s:I, s:o}", "lowest", exp(v->bounds.low),
-                         "highest", exp(v->bounds.high), "reached", tb_verdict_at_limit(v), "looks",
-                         (json_int_t)v->looks, "of_many_looks", "lowest", exp(v->full_bounds.low), "highest",
-                         exp(v->full_bounds.high), "settled_lots", (json_int_t)v->settled_lots, "untested",
-                         untested);
+        return json_pack("{s:f, s:f, s:b, s:I, s:{s:f, s:f}, s:I, s:o, s:i, s:o}", "lowest",
+                         exp(v->bounds.low), "highest", exp(v->bounds.high), "reached",
+                         tb_verdict_at_limit(v), "looks", (json_int_t)v->looks, "of_many_looks", "lowest",
+                         exp(v->full_bounds.low), "highest", exp(v->full_bounds.high), "settled_lots",
+                         (json_int_t)v->settled_lots, "settled_cases",
+                         isnan(v->settled_cases) ? json_null() : json_real(v->settled_cases), "rule",
+                         TB_BOUNDS_RULE, "untested", untested);
     json_decref(untested);
     return json_null();
 }
@@ -256,25 +258,32 @@ static json_t *powers(const struct tb_verdict *v)
     return list;
 }
 
-/* Members go out in this order every time, so that two verdicts can be compared line by line. */
+/*
+ * Members go out in this order every time, so that two verdicts can be compared line by line. What lies beyond the limits serves
+ * for sorting and for computing the verdict again, and is named so.
+ */
 json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct tb_declaration *decl)
 {
     TB_JSON_MEMBERS(verdict, TB_JSON_WORD_AS(struct tb_verdict, kind, "verdict", &tb_verdict_words),
                     TB_JSON_WORD_AS(struct tb_verdict, grade, "grade", &tb_grade_words),
                     TB_JSON_WORD_AS(struct tb_verdict, handling, "handling", &tb_handling_keys),
                     VERDICT(reason, "reason"), VERDICT(ratio, "evidence_ratio"),
-                    VERDICT(log_ratio, "log_ratio"), VERDICT(log_declared, "log_declared"),
-                    VERDICT(log_else, "log_else"), VERDICT(one_look, "one_look"),
+                    VERDICT(log_ratio, "log_ratio"), VERDICT(one_look, "one_look"),
                     VERDICT(few_tell, "few_tell"), VERDICT(excused, "excused"), VERDICT(at_odds, "at_odds"),
                     VERDICT(outdone, "outdone"), VERDICT(imitated, "imitated"), VERDICT(burns, "burns"));
+    TB_JSON_MEMBERS(exact, VERDICT(log_ratio, "sort_log_ratio"), VERDICT(log_declared, "sort_log_declared"),
+                    VERDICT(log_else, "sort_log_else"));
+    struct tb_verdict within = *v;
     json_t *o = json_object(), *notes = json_array();
     char *rule = tb_verdict_rule(v);
 
     if (id)
         tb_json_put(o, "id", tb_json_text(id));
     tb_json_put(o, "declared", declaration(decl));
-    tb_json_add(o, verdict, TB_COUNT(verdict), v);
+    within.log_ratio = tb_bounded(&v->bounds, v->log_ratio);
+    tb_json_add(o, verdict, TB_COUNT(verdict), &within);
     tb_json_put(o, "limits", limits(v));
+    tb_json_add(o, exact, TB_COUNT(exact), v);
     tb_json_put(o, "bench_error", bench_error(v));
     tb_json_put(o, "base_rate", base_rate(v));
     tb_json_put(o, "rule", tb_json_text(rule));

@@ -152,6 +152,12 @@ static void note_settled(struct tb_verdict *v)
                         "The limits of the ratio rest on the published sources, and on burns of this site's "
                         "own that a laboratory settled afterwards (lots: %zu; none of this delivery).",
                         v->settled_lots);
+    if (v->settled_lots && v->settled_cases + 0.05 < (double)v->settled_lots)
+        tb_verdict_note(v,
+                        "They count as %.2g cases: lots of one delivery are one case together, and where the "
+                        "lots that were in doubt were sent to a laboratory rather than others, each counts "
+                        "less, by the share of such lots that were sent.",
+                        v->settled_cases);
     note_misled(v);
 }
 

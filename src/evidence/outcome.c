@@ -206,6 +206,7 @@ static void take_answers(struct tb_verdict *v)
         o.kind = v->kind;
         o.grade = v->grade;
         o.log_ratio = v->log_ratio;
+        o.bounded = tb_bounded(&v->bounds, v->log_ratio);
         TB_PUSH(v->outcome, v->n_outcome, o);
     }
 }

@@ -315,6 +315,7 @@ tb_rc tb_asked_open(struct tb_asked *a, const struct tb_subject *s, bool all, si
     a->v.base_rate = s->ev->set.base_rate;
     a->v.base_from = s->ev->set.base_from;
     a->v.settled_lots = s->ev->settled_lots;
+    a->v.settled_cases = s->ev->settled_cases;
     a->v.fits_above = s->ev->set.fits_above;
     (void)strcpy(a->v.digest, s->ev->digest);
     rc = take_burns(a, s, all, only, err);

@@ -22,7 +22,18 @@ TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT
 
 json_t *tb_json_lot(const struct tb_lot *lot)
 {
-    return tb_json_of(lot_members, lot);
+    struct tb_kept_verdict kept = { lot->verdict, lot->log_ratio, lot->grade, lot->lowest,
+                                    lot->highest, lot->one_look,  NULL };
+    struct tb_lot within = *lot;
+    struct tb_told_verdict told;
+    struct tb_err unread;
+    json_t *j;
+
+    if (lot->verdict && tb_told_verdict_read(&told, &kept, &unread) == TB_OK)
+        within.log_ratio = log(told.ratio);
+    j = tb_json_of(lot_members, &within);
+    tb_json_put(j, "sort_log_ratio", tb_json_number(lot->log_ratio));
+    return j;
 }
 
 #define INVOICED(member, key) TB_JSON_AS(struct tb_invoiced, member, key)
@@ -74,10 +85,14 @@ void tb_json_put_told(json_t *j, const struct tb_told_verdict *told)
 
 static json_t *judged_json(const struct tb_judged *v)
 {
-    json_t *j = tb_json_of(judged_members, v);
+    struct tb_judged within = *v;
     struct tb_told_verdict told;
+    json_t *j;
 
     tb_judged_told(&told, v);
+    within.log_ratio = log(told.ratio);
+    j = tb_json_of(judged_members, &within);
+    tb_json_put(j, "sort_log_ratio", tb_json_number(v->log_ratio));
     tb_json_put_told(j, &told);
     return j;
 }

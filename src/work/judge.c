@@ -1,5 +1,6 @@
 /* The verdict on a lot: its bolts alone and all together. */
 #include "tenterbook/analysis.h"
+#include "tenterbook/json.h"
 #include "work/observe.h"
 #include "work/threads.h"
 
@@ -68,7 +69,9 @@ static void note_bolt(struct tb_lot_verdict *out, const char *number, const stru
 {
     struct tb_bolt_verdict *b = &out->bolt[out->bolts++];
 
-    *b = (struct tb_bolt_verdict){ tb_strdup(number), v->kind, v->grade, v->log_ratio, v->burns, 0 };
+    *b = (struct tb_bolt_verdict){
+        tb_strdup(number), v->kind, v->grade, v->log_ratio, v->bounds, v->burns, 0
+    };
     for (size_t i = 0; i < burns->n; i++)
         b->burns += strcmp(burns->bolt[i], number) == 0 && is_burn(&burns->obs[i]);
     out->burns += b->burns;
@@ -221,10 +224,11 @@ json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot 
         const struct tb_bolt_verdict *b = &v->bolt[i];
 
         (void)json_array_append_new(
-            list, json_pack("{s:s, s:s, s:s, s:o, s:I, s:I}", "bolt", b->number, "verdict",
+            list, json_pack("{s:s, s:s, s:s, s:o, s:o, s:I, s:I}", "bolt", b->number, "verdict",
                             tb_verdict_key(b->kind), "grade", tb_word(&tb_grade_words, (int)b->grade),
-                            "log_ratio", isnan(b->log_ratio) ? json_null() : json_real(b->log_ratio), "burns",
-                            (json_int_t)b->burns, "observations", (json_int_t)b->observations));
+                            "log_ratio", tb_json_number(tb_bounded(&b->bounds, b->log_ratio)),
+                            "sort_log_ratio", tb_json_number(b->log_ratio), "burns", (json_int_t)b->burns,
+                            "observations", (json_int_t)b->observations));
     }
     (void)json_object_set_new(j, "by_bolt", list);
     (void)json_object_set_new(j, "burns", json_integer((json_int_t)v->burns));

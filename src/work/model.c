@@ -114,13 +114,11 @@ static tb_rc own_settings(struct tb_evidence_settings *s, struct tb_book *b, int
 static tb_rc site_settings(struct tb_evidence_settings *s, struct tb_book *b, int64_t upto,
                            struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_settled_ratio *settled = NULL;
     tb_rc rc = own_settings(s, b, upto, mem, err);
 
-    if (rc != TB_OK || (rc = tb_settled_ratios(&settled, &s->n_settled, b, upto, mem, err)) != TB_OK ||
+    if (rc != TB_OK || (rc = tb_settled_read(s, b, upto, mem, err)) != TB_OK ||
         (rc = tb_bench_error_read(&s->bench_error, &s->drilled, b, upto, mem, err)) != TB_OK)
         return rc;
-    s->settled = settled;
     return upto == TB_BOOK_NOW ? tb_base_rate_read(&s->base_rate, &s->base_from, b, mem, err) : TB_OK;
 }
 
@@ -162,6 +160,7 @@ tb_rc tb_bench_model_told(struct tb_evidence **out, struct tb_book *b, const str
 
     settings.bounds = &told->full_bounds;
     settings.n_settled = told->settled_lots > 0 ? (size_t)told->settled_lots : 0;
+    settings.told_cases = told->settled_cases;
     if (!isnan(told->bench_error))
         settings.bench_error = told->bench_error;
     settings.drilled = told->drilled;

@@ -5,11 +5,11 @@
 #include "tenterbook/work.h"
 
 /*
- * Lots that a laboratory settled after their verdict, as they stood after a journal row; unit: the delivery. The list and
- * its text are in mem.
+ * Lots that a laboratory settled after their verdict, as they stood after a journal row, and how many lots were judged besides;
+ * unit: the delivery. Into members settled, n_settled and judged of the settings; the list and its text are in mem.
  */
-tb_rc tb_settled_ratios(struct tb_settled_ratio **out, size_t *n, struct tb_book *b, int64_t upto,
-                        struct tb_arena *mem, struct tb_err *err);
+tb_rc tb_settled_read(struct tb_evidence_settings *out, struct tb_book *b, int64_t upto, struct tb_arena *mem,
+                      struct tb_err *err);
 
 /*
  * tb_bench_error_read - the chance of a mistake at the bench after a journal row: the published one, or what it and the

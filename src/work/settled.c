@@ -7,6 +7,7 @@
 #include "work/model.h"
 
 #include "tenterbook/analysis.h"
+#include "tenterbook/stored_verdict.h"
 
 #include <math.h>
 #include <string.h>
@@ -122,24 +123,60 @@ static enum answer of_lot(const struct tb_lab_settled *row, size_t n)
     return all;
 }
 
-tb_rc tb_settled_ratios(struct tb_settled_ratio **out, size_t *n, struct tb_book *b, int64_t upto,
-                        struct tb_arena *mem, struct tb_err *err)
+static tb_rc grade_of(enum tb_grade *out, const char *grade, enum tb_verdict_kind kind, struct tb_err *err)
+{
+    int found = TB_UNGRADED;
+    tb_rc rc = *grade ? tb_word_read(&found, &tb_grade_words, grade, err) : TB_OK;
+
+    *out = tb_grade_of((enum tb_grade)found, kind);
+    return rc;
+}
+
+/* All that the bench judged, and of each delivery of which a lot was settled. */
+static tb_rc count_judged(struct tb_evidence_settings *out, struct tb_settled_ratio *lot, struct tb_book *b,
+                          int64_t upto, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_lab_judged *row = NULL;
+    size_t rows = 0;
+    tb_rc rc = tb_lab_judged_list(&row, &rows, b, upto, mem, err);
+
+    for (size_t i = 0; i < rows && rc == TB_OK; i++) {
+        enum tb_grade grade;
+
+        if ((rc = grade_of(&grade, row[i].grade, row[i].verdict, err)) != TB_OK)
+            return rc;
+        out->judged[grade] += (double)row[i].lots;
+        for (size_t k = 0; k < out->n_settled; k++)
+            if (strcmp(lot[k].unit, row[i].delivery) == 0)
+                lot[k].judged[grade] += (double)row[i].lots;
+    }
+    return rc;
+}
+
+tb_rc tb_settled_read(struct tb_evidence_settings *out, struct tb_book *b, int64_t upto, struct tb_arena *mem,
+                      struct tb_err *err)
 {
     struct tb_lab_settled *row = NULL;
+    struct tb_settled_ratio *lot;
     size_t rows = 0;
     tb_rc rc = tb_lab_settled_list(&row, &rows, b, upto, mem, err);
 
-    *n = 0;
-    *out = tb_arena_alloc(mem, (rows + 1) * sizeof **out);
+    lot = tb_arena_alloc(mem, (rows + 1) * sizeof *lot);
+    out->settled = lot;
+    out->n_settled = 0;
     for (size_t i = 0, next; i < rows && rc == TB_OK; i = next) {
+        struct tb_settled_ratio *l = &lot[out->n_settled];
         enum answer answer;
 
         for (next = i + 1; next < rows && strcmp(row[next].lot, row[i].lot) == 0;)
             next++;
-        answer = of_lot(&row[i], next - i);
-        if (answer != CANNOT_SAY)
-            (*out)[(*n)++] =
-                (struct tb_settled_ratio){ row[i].delivery, answer == AS_DECLARED, row[i].log_ratio };
+        if ((answer = of_lot(&row[i], next - i)) == CANNOT_SAY)
+            continue;
+        *l = (struct tb_settled_ratio){ .unit = row[i].delivery,
+                                        .as_declared = answer == AS_DECLARED,
+                                        .log_ratio = row[i].log_ratio };
+        rc = grade_of(&l->grade, row[i].grade, row[i].verdict, err);
+        out->n_settled++;
     }
-    return rc;
+    return rc == TB_OK && out->n_settled ? count_judged(out, lot, b, upto, mem, err) : rc;
 }

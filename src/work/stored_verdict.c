@@ -33,6 +33,12 @@ static enum tb_part_kind part(struct tb_members *m, const json_t *o)
     return kind < 0 ? TB_PART_WHOLE : (enum tb_part_kind)kind;
 }
 
+/* A figure without bounds; older verdicts have it under the name that is now that of the figure within them. */
+static double exact(struct tb_members *m, const json_t *o, const char *key, const char *older)
+{
+    return tb_member_number(m, o, json_object_get(o, key) ? key : older);
+}
+
 /* A stored verdict is one of three words; that there is no verdict is never stored. */
 static enum tb_verdict_kind verdict(struct tb_members *m, const json_t *o)
 {
@@ -210,7 +216,7 @@ static void read_bolts(struct tb_stored_verdict *v, struct tb_members *m, const 
         v->bolt[i] = (struct tb_stored_bolt){ .number = text(m, one, "bolt"),
                                               .kind = verdict(m, one),
                                               .grade = grade(m, one),
-                                              .log_ratio = tb_member_number(m, one, "log_ratio"),
+                                              .log_ratio = exact(m, one, "sort_log_ratio", "log_ratio"),
                                               .burns = tb_member_whole(m, one, "burns"),
                                               .observations = tb_member_whole(m, one, "observations") };
     }
@@ -237,6 +243,7 @@ static void read_limits(struct tb_stored_verdict *v, struct tb_members *m, const
         v->full_bounds = (struct tb_bounds){ log(low), log(high) };
     v->looks = tb_member_whole(m, limits, "looks");
     v->settled_lots = tb_member_whole(m, limits, "settled_lots");
+    v->settled_cases = tb_member_number(m, limits, "settled_cases");
     v->bench_error = tb_member_number(m, error, "chance");
     v->drilled.burns = (long)tb_member_whole(m, error, "drilled");
     v->drilled.mistakes = (long)tb_member_whole(m, error, "mistakes");
@@ -271,9 +278,9 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     v.kind = verdict(&m, o);
     v.grade = grade(&m, o);
     v.reason = text(&m, o, "reason");
-    v.log_ratio = tb_member_number(&m, o, "log_ratio");
-    v.log_declared = tb_member_number(&m, o, "log_declared");
-    v.log_else = tb_member_number(&m, o, "log_else");
+    v.log_ratio = exact(&m, o, "sort_log_ratio", "log_ratio");
+    v.log_declared = exact(&m, o, "sort_log_declared", "log_declared");
+    v.log_else = exact(&m, o, "sort_log_else", "log_else");
     v.one_look = tb_member_flag(&m, o, "one_look");
     v.few_tell = tb_member_flag(&m, o, "few_tell");
     v.excused = text(&m, o, "excused");

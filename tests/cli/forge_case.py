@@ -110,13 +110,13 @@ def forge(data, what):
     elif what == "formless":
         del d["extract"]["head"]["stamps"]
     elif what == "infinite":
-        d["verdict"]["log_ratio"] = 1e308
+        d["verdict"]["sort_log_ratio"] = 1e308
     elif what == "silent":
         d["verdict"] = None
     elif what == "many":
         return b'{"tenterbook_case": 2, "more": [' + b"0," * 60000000 + b"0]}"
     elif what == "verdict":
-        d["verdict"]["log_ratio"] = 5.0
+        d["verdict"]["sort_log_ratio"] = 5.0
     elif what == "faces":
         d["drawn_with"] = "another library"
     elif what == "asked":

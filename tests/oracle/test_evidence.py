@@ -427,16 +427,16 @@ def compare(number, n, most, seed, what):
             bad.append("%s: %s" % (got.get("declared", {}).get("text"), got.get("reason") or got.get("error")))
             continue
         dec, other = judge(case[1], case[5], set(case[2]), set(case[3]), case[4], most)
-        if min(got["limits"]["of_many_looks"]["lowest"], 1) < 1 / 20 and got["log_ratio"] < np.log(1 / 20) and graded < GRADED_MOST:
+        if min(got["limits"]["of_many_looks"]["lowest"], 1) < 1 / 20 and got["sort_log_ratio"] < np.log(1 / 20) and graded < GRADED_MOST:
             why = against(case[1], case[5], set(case[2]), set(case[3]), case[4])
             said = "one look" if got["one_look"] else "few" if got["few_tell"] else got["excused"] or ""
             graded += 1
             if why != said or (why and got["grade"] == "contradicts"):
                 bad.append("%s: %s, %s, program says %r, oracle %r" % (case[0], got["declared"]["text"], got["grade"], said, why))
-        far = max(abs(dec - got["log_declared"]), abs(other - got["log_else"]))
+        far = max(abs(dec - got["sort_log_declared"]), abs(other - got["sort_log_else"]))
         worst = max(worst, far)
         if not far < 1e-9:
-            bad.append("%s: %s, program %.12f %.12f, oracle %.12f %.12f" % (case[0], got["declared"]["text"], got["log_declared"], got["log_else"], dec, other))
+            bad.append("%s: %s, program %.12f %.12f, oracle %.12f %.12f" % (case[0], got["declared"]["text"], got["sort_log_declared"], got["sort_log_else"], dec, other))
     if len(run.stdout.splitlines()) != n:
         bad.append("%d lines came back" % len(run.stdout.splitlines()))
     print("%s %d - %s (worst difference %.1e; %d of them go far enough to contradict)" % ("not ok" if bad else "ok", number, what, worst, graded))

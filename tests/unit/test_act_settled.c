@@ -154,6 +154,37 @@ static void a_lot_that_contradicted_and_was_cleared_narrows_the_limit_and_every_
     scene_free(s);
 }
 
+/* Only what was in doubt is sent, so it is no sample of what comes in: Begg and Greenes 1983. */
+static void a_doubted_lot_that_was_cleared_counts_by_the_lots_that_were_not_sent(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *cleared = another_lot(s, "P", "100% cotton");
+    struct tb_evidence_settings set = { 0 };
+    struct tb_rejudged out;
+
+    (void)state;
+    burned(s, "B1", AS_COTTON " in_flame:burns_fast removed:afterglow");
+    burned(s, "P1", AS_POLYESTER);
+    (void)with_lots(s, false, NULL);
+    OK(analysed(s, cleared, "100% cotton"));
+    OK(tb_settled_read(&set, s->actor.book, TB_BOOK_NOW, &s->mem, &err));
+    assert_int_equal(set.n_settled, 1);
+    assert_int_equal(set.settled[0].grade, TB_GRADE_CONTRADICTS);
+    assert_true(set.settled[0].judged[TB_GRADE_CONTRADICTS] == 1);
+    assert_true(set.judged[TB_GRADE_CONTRADICTS] == 1 && set.judged[TB_GRADE_FITS] == LOTS + 1);
+    out = judged(s, s->lot.ref);
+    assert_true(fabs(out.v.verdict.settled_cases - 1.0 / (LOTS + 2)) < 1e-12);
+    assert_true(out.v.verdict.full_bounds.low < log(out.v.verdict.contradicts_below));
+    assert_true(noted(&out.v.verdict, "They count as 0.071 cases"));
+    assert_false(noted(&out.v.verdict, "no burn contradicts a declaration"));
+    tb_rejudged_free(&out);
+    burned(s, (another_lot(s, "Q", "100% cotton"), "Q1"), AS_COTTON); /* judged after the laboratory spoke */
+    set = (struct tb_evidence_settings){ 0 };
+    OK(tb_settled_read(&set, s->actor.book, TB_BOOK_NOW, &s->mem, &err));
+    assert_true(set.judged[TB_GRADE_FITS] == LOTS + 1);
+    scene_free(s);
+}
+
 static void a_lot_that_no_laboratory_settled_changes_nothing(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -226,18 +257,17 @@ static void what_was_found_is_as_declared_where_it_burns_like_it(void **state)
     (void)state;
     for (size_t i = 0; i < TB_COUNT(row); i++) {
         struct scene *s = scene_make(row[i].declared, 1);
-        struct tb_settled_ratio *list = NULL;
-        size_t n = 0;
+        struct tb_evidence_settings set = { 0 };
 
         burned(s, "B1", AS_COTTON);
         OK(analysed_part(s, s->lot.ref, row[i].found, row[i].part));
-        OK(tb_settled_ratios(&list, &n, s->actor.book, TB_BOOK_NOW, &s->mem, &err));
-        if (n != row[i].lots || (n && list[0].as_declared != row[i].as_declared))
+        OK(tb_settled_read(&set, s->actor.book, TB_BOOK_NOW, &s->mem, &err));
+        if (set.n_settled != row[i].lots || (row[i].lots && set.settled[0].as_declared != row[i].as_declared))
             fail_msg("%s, found %s", row[i].declared, row[i].found);
-        if (n)
-            assert_string_equal(list[0].unit, s->lot.delivery);
-        OK(tb_settled_ratios(&list, &n, s->actor.book, scene_head(s) - 1, &s->mem, &err));
-        assert_int_equal(n, 0); /* before the laboratory had spoken */
+        if (row[i].lots)
+            assert_string_equal(set.settled[0].unit, s->lot.delivery);
+        OK(tb_settled_read(&set, s->actor.book, scene_head(s) - 1, &s->mem, &err));
+        assert_int_equal(set.n_settled, 0); /* before the laboratory had spoken */
         scene_free(s);
     }
 }
@@ -458,6 +488,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_lot_that_a_laboratory_settled_widens_the_limit_of_every_other),
         cmocka_unit_test(a_lot_that_contradicted_and_was_cleared_narrows_the_limit_and_every_verdict_says_so),
+        cmocka_unit_test(a_doubted_lot_that_was_cleared_counts_by_the_lots_that_were_not_sent),
         cmocka_unit_test(a_lot_that_no_laboratory_settled_changes_nothing),
         cmocka_unit_test(no_lot_widens_the_limit_it_is_judged_by),
         cmocka_unit_test(burns_after_the_laboratory_spoke_settle_nothing),

@@ -40,6 +40,7 @@ static const struct {
     { "bolts_apart_of_lot",
       "takes bolts out of a list of those that count; void_span says what was void at a draw" },
     { "drill_burns", "as of a row: burn_void says what counted then" },
+    { "lab_judged", "as of a row: void_span says what counted then" },
     { "lab_settled", "as of a row: void_span and the like say what counted then" },
     { "drill_card_by_name", "a card is answered once, also with a burn that is void" },
     { "verdict_of_lot", "the history, with what does not count any more" },
