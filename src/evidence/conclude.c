@@ -136,9 +136,9 @@ static void say_what_it_asks(struct tb_text *out, enum tb_tongue to, const struc
     else if (c->one_look)
         tb_text_add(out, tb_tr(to, "Without the look that weighs most, what one person saw in one channel, "
                                    "the rest would not be "
-                                   "enough against it, so that one mistake could do this: let another person "
-                                   "burn a piece, or test "
-                                   "it otherwise. The lot is not held by this."));
+                                   "enough against it, so that one mistake could do this: test it otherwise, "
+                                   "or, where one person alone saw it, let another one burn a piece. The lot "
+                                   "is not held by this."));
     else if (c->few_tell)
         tb_text_add(
             out, tb_tr(to, "Too few have published how such cloth burns for a burn alone to contradict the "

@@ -51,6 +51,7 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
 {
     double many = exp(tb_bounded(&v->full_bounds, v->log_ratio)); /* what more looks could have made of it */
     bool low = v->ratio < v->contradicts_below;
+    bool against = v->ratio < fmax(v->speaks_below, v->contradicts_below), agreed;
     bool high = v->ratio > v->fits_above;
     bool bare;
     struct tb_hindrance why = { TB_NOT_HINDERED, -1 };
@@ -62,10 +63,12 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     v->excused = why.by == TB_HINDERED_BY_FINISH ? tb_finish_key(why.which) : NULL;
     note_hindrance(v, &why);
     v->at_odds = tb_at_odds(v, q, high, low);
+    agreed = against && tb_tests_agree(v, q);
+    v->at_odds |= agreed;
     v->outdone = high && !v->one_look && (tb_outdone_by(q) >= 0 || tb_mixed_with(q) >= 0);
     v->imitated = high && !v->one_look && tb_imitated_by(q, &bare) >= 0;
     v->grade = low && why.by == TB_NOT_HINDERED && !v->at_odds                      ? TB_GRADE_CONTRADICTS
-               : v->ratio < fmax(v->speaks_below, v->contradicts_below)             ? TB_GRADE_SPEAKS_AGAINST
+               : against && !agreed                                                 ? TB_GRADE_SPEAKS_AGAINST
                : high && !v->at_odds && !v->one_look && !v->outdone && !v->imitated ? TB_GRADE_FITS
                                                                                     : TB_GRADE_UNDECIDED;
     v->kind = tb_verdict_of_grade(v->grade);

@@ -121,6 +121,17 @@ bool tb_fits_by_more(const struct tb_question *q);
  *   high, low  all of it together is far enough for the declaration to fit, or against it to contradict
  */
 bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bool low);
+/*
+ * tb_tests_agree - are bench tests of two kinds, each of several swatches, for the declaration, and one channel of the burns alone
+ * against it? A note names that. To be asked where the ratio is against the declaration; agree.c.
+ */
+bool tb_tests_agree(struct tb_verdict *v, const struct tb_question *q);
+/* The one channel of the burns that is against the declaration while all the rest is for it; -1: it is not so. */
+int tb_lone_channel(const struct tb_question *q);
+/* Did two persons or more see what is against the declaration in this channel? Then a third one adds little. */
+bool tb_two_agree(const struct tb_question *q, enum tb_part_kind part, int channel);
+/* The same of the channel that is most against it. */
+bool tb_two_agree_against(const struct tb_question *q);
 /* A bench test (its channel), or (TB_STEP_BURN) all that one person burned of a part. */
 struct tb_odd_act {
     enum tb_part_kind part;

@@ -259,12 +259,29 @@ static const char *declared_word(const struct tb_verdict *v, const struct tb_que
     return blend ? "blend" : "one";
 }
 
+/* What two persons saw against the declaration in one channel a third one is not asked for. */
+static void drop_agreed(struct tb_verdict *v, const struct tb_question *q)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < v->n_next; i++) {
+        const struct tb_next *one = &v->next[i];
+
+        if (one->channel < 0 || q->ev->channel[one->channel].bench ||
+            !tb_two_agree(q, one->part, one->channel))
+            v->next[n++] = *one;
+    }
+    v->n_next = n;
+}
+
 /* Whatever is said but that it fits, somebody can go on from there. */
 void tb_next_offers(struct tb_verdict *v, const struct tb_question *q)
 {
     bool laboratory = v->handling == TB_HANDLING_LABORATORY;
     const char *declared = declared_word(v, q);
 
+    if (v->grade >= TB_GRADE_SPEAKS_AGAINST)
+        drop_agreed(v, q);
     for (size_t i = 0; i < tb_ref_offer_n && v->kind != TB_FITS; i++) {
         const struct tb_ref_offer *r = &tb_ref_offer[i];
         struct tb_next n = { .part = TB_PART_WHOLE,

@@ -151,17 +151,33 @@ static bool tells(const struct tb_verdict *v)
     return false;
 }
 
+/* Does one of its likely results speak better of the declaration than is said now? */
+static bool clears(const struct tb_verdict *v)
+{
+    for (size_t i = 0; i < v->n_outcome; i++)
+        if (is_likely(&v->confirm, i) && v->outcome[i].grade < v->grade)
+            return true;
+    return false;
+}
+
+/* Whoever is told that a burn speaks against his cloth asks what would clear it; a test that can only make it worse is no answer. */
+static bool is_enough(const struct tb_verdict *v)
+{
+    return tells(v) && (v->grade < TB_GRADE_SPEAKS_AGAINST || clears(v));
+}
+
 /* The same asked of the likely results alone: the others are judged where the test is named. */
 static tb_rc would_tell(bool *out, const struct tb_verdict *v, const struct attempt *at, const struct lot *l,
                         struct tb_err *err)
 {
     struct tb_verdict likely = { .grade = v->grade };
+    bool second = tells(v); /* one is named already, and is given up for one that clears only */
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < at->n && rc == TB_OK; i++)
         if (is_likely(&at->next, i))
             rc = tb_outcome_grade(&likely, &at->o[i], &at->a[i], l->s, l->sets, err);
-    *out = at->n == 1 ? tells(&likely) : likely.n_outcome > 1 && tells(&likely);
+    *out = (at->n == 1 || likely.n_outcome > 1) && tells(&likely) && (!second || clears(&likely));
     free(likely.outcome);
     return rc;
 }
@@ -251,14 +267,17 @@ static size_t together(const struct attempt *at, size_t n)
     return many;
 }
 
-/* The first that tells is taken; where nothing is at odds it is mostly the first of all, so that is judged at once. */
+/*
+ * The first that tells is taken, or what speaks against the declaration the first that may clear it; where nothing is at odds it is mostly
+ * the first of all, so that is judged at once.
+ */
 static tb_rc try_in_turn(struct tb_verdict *v, const struct attempt *at, size_t n, const struct lot *l,
                          struct tb_err *err)
 {
     tb_rc rc = TB_OK;
 
-    for (size_t i = 0, ahead = 0; i < n && rc == TB_OK && !tells(v); i++) {
-        bool at_once = i == 0 && !v->at_odds, would = at_once;
+    for (size_t i = 0, ahead = 0; i < n && rc == TB_OK && !is_enough(v); i++) {
+        bool at_once = i == 0 && !v->at_odds && !tells(v), would = at_once;
 
         if (!at_once && i >= ahead) {
             ahead = i + together(at + i, n - i);
@@ -277,11 +296,12 @@ static tb_rc try_all(struct tb_verdict *v, const struct tb_question *q, const st
                      struct tb_err *err)
 {
     struct attempt at[TRIED_MOST];
+    bool no_burn = each || (v->grade >= TB_GRADE_SPEAKS_AGAINST && tb_two_agree_against(q));
     size_t n = 0;
     tb_rc rc;
 
     for (size_t i = 0; i < TRIED_MOST; i++) {
-        const struct tb_next *next = each && i == BURN_TRIED ? NULL : candidate(v, l->s->ev, i, each);
+        const struct tb_next *next = no_burn && i == BURN_TRIED ? NULL : candidate(v, l->s->ev, i, each);
 
         n += next && open_attempt(&at[n], next, q, l, each);
     }
@@ -309,6 +329,19 @@ static void put_first(struct tb_verdict *v)
     v->next[0] = first;
 }
 
+/* What would help a lot that is as declared, where none of the results named does. */
+static void note_no_way(struct tb_verdict *v, const struct tb_question *q)
+{
+    if (tb_lone_channel(q) >= 0)
+        tb_verdict_note(
+            v, "No result of this test by itself would clear the declaration. Two kinds of bench test that "
+               "agree with it, each on two swatches or more, and none against it, would leave it undecided; "
+               "that it is as declared, only a laboratory can say.");
+    else
+        tb_verdict_note(v, "No result of one test at the bench would clear the declaration: if the lot is as "
+                           "declared, only a laboratory can say so.");
+}
+
 tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
                        size_t sets, size_t told_by, struct tb_err *err)
 {
@@ -317,14 +350,16 @@ tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const 
 
     if (v->kind == TB_FITS)
         return TB_OK;
-    if (!tells(v))
+    if (!is_enough(v))
         rc = try_all(v, q, &l, false, err);
-    if (rc == TB_OK && !tells(v) && sets > 1 && sets <= TB_BOLTS_MOST)
+    if (rc == TB_OK && !is_enough(v) && sets > 1 && sets <= TB_BOLTS_MOST)
         rc = try_all(v, q, &l, true, err);
     if (rc == TB_OK && !tells(v) && v->at_odds && v->handling == TB_HANDLING_ANY)
         rc = tb_withdraw_take(v, q, s, sets, err);
     if (rc == TB_OK && !tells(v))
         leave_to_laboratory(v);
+    if (rc == TB_OK && tells(v) && !is_enough(v))
+        note_no_way(v, q);
     if (rc == TB_OK)
         put_first(v);
     return rc;

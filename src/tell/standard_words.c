@@ -10,8 +10,7 @@ const char *tb_standard_words(char out[TB_STANDARD], const struct tb_lab_standar
     bool seen = tb_status_seen(standard->status);
 
     if (tb_status_memory(standard->status))
-        (void)snprintf(out, TB_STANDARD, _("a part of %s (number from memory: %s)"), standard->series,
-                       standard->number);
+        (void)snprintf(out, TB_STANDARD, _("a part of %s (its number is not verified)"), standard->series);
     else if (standard->year)
         (void)snprintf(out, TB_STANDARD, seen ? "%s:%d" : _("%s:%d (number read second-hand)"),
                        standard->number, standard->year);

@@ -283,6 +283,51 @@ static void what_one_burn_showed_and_another_did_not_is_said_so(void **state)
     tb_verdict_free(&v);
 }
 
+/*
+ * Wool that leaves a hard bead, seen by two persons on three bolts, which shows scales and nothing else and dissolves wholly in
+ * bleach: a tester calls that undecided and sends it to a laboratory (common practice, no source).
+ */
+#define HARD_WOOL                                                                                            \
+    "approach:curls_away,in_flame:burns_moderate,in_flame:bubbles,removed:continues_to_burn,odour:burning_"  \
+    "hair,"                                                                                                  \
+    "residue_form:hard_bead,residue_colour:black"
+
+static void two_kinds_of_test_that_agree_leave_one_channel_of_the_burns_undecided(void **state)
+{
+    static const char *const agree = "Bench tests of two kinds or more";
+    const char *all = HARD_WOOL ",microscope:scales,bleach:dissolves", *one = HARD_WOOL ",bleach:dissolves";
+    struct tb_verdict v;
+
+    (void)state;
+    judge(&v, "100% wool", (struct seen[]){ { "Ann", "1", all }, { "Ann", "2", all }, { "Bob", "3", all } },
+          3);
+    assert_int_equal(v.grade, TB_GRADE_UNDECIDED);
+    assert_true(v.at_odds && noted(&v, agree) && noted(&v, "alone, what was left."));
+    tb_verdict_free(&v);
+    /* one kind of test alone does not do it, nor two of one swatch, nor where a third one is against it */
+    judge(&v, "100% wool", (struct seen[]){ { "Ann", "1", one }, { "Ann", "2", one }, { "Bob", "3", one } },
+          3);
+    assert_false(noted(&v, agree));
+    tb_verdict_free(&v);
+    judge(&v, "100% wool",
+          (struct seen[]){ { "Ann", "1", all }, { "Ann", "2", HARD_WOOL }, { "Bob", "3", HARD_WOOL } }, 3);
+    assert_false(noted(&v, agree));
+    tb_verdict_free(&v);
+    judge(&v, "100% wool",
+          (struct seen[]){
+              { "Ann", "1", all }, { "Ann", "2", all }, { "Bob", "3", HARD_WOOL ",melting:200_to_240" } },
+          3);
+    assert_false(noted(&v, agree));
+    tb_verdict_free(&v);
+    /* what two channels are against is no lone bead */
+    judge(&v, "100% wool",
+          (struct seen[]){ { "Ann", "1", POLYESTER ",microscope:scales,bleach:dissolves" },
+                           { "Ann", "2", POLYESTER ",microscope:scales,bleach:dissolves" } },
+          2);
+    assert_int_not_equal(v.grade, TB_GRADE_FITS);
+    tb_verdict_free(&v);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -297,6 +342,7 @@ int main(void)
         cmocka_unit_test(what_is_sold_as_flame_retardant_and_burns_on_is_not_to_be_trusted),
         cmocka_unit_test(burns_that_agree_are_not_at_odds),
         cmocka_unit_test(what_one_burn_showed_and_another_did_not_is_said_so),
+        cmocka_unit_test(two_kinds_of_test_that_agree_leave_one_channel_of_the_burns_undecided),
     };
 
     return cmocka_run_group_tests(tests, make_model, free_model);
