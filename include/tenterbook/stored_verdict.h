@@ -95,6 +95,7 @@ struct tb_stored_verdict {
     int64_t looks;                /* 0: not kept */
     int64_t settled_lots;         /* of the site, behind the bounds */
     double settled_cases;         /* that they count as; NAN: not kept */
+    bool untested_finish;         /* no burns of such cloth stand behind the limits */
     double bench_error;           /* NAN: stored before it was kept, or not judged */
     struct tb_drilled drilled;
     double base_rate;                /* share of lots that are not as declared; 0: nobody said */

@@ -210,7 +210,8 @@ double tb_verdict_chance_false(const struct tb_verdict *v)
 {
     double b = v->base_rate;
 
-    return v->reason || v->at_odds || v->imitated || v->few_tell || v->excused || !(b > 0)
+    return v->reason || v->at_odds || v->imitated || v->few_tell || v->excused || v->untested_finish ||
+                   !(b > 0)
                ? (double)NAN
                : b / (b + (1 - b) * v->ratio);
 }
@@ -301,7 +302,7 @@ void tb_verdict_conclude(struct tb_text *out, const struct tb_verdict *v)
     tb_conclusion_words(out, TB_READER,
                         &(struct tb_conclusion){ .grade = v->grade,
                                                  .ratio = v->ratio,
-                                                 .limit = tb_verdict_at_limit(v),
+                                                 .limit = tb_verdict_at_limit(v) && !v->untested_finish,
                                                  .one_look = v->one_look,
                                                  .few_tell = v->few_tell,
                                                  .excused = v->excused != NULL,

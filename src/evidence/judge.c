@@ -65,7 +65,8 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     v->at_odds = tb_at_odds(v, q, high, low);
     agreed = against && tb_tests_agree(v, q);
     v->at_odds |= agreed;
-    v->outdone = high && !v->one_look && (tb_outdone_by(q) >= 0 || tb_mixed_with(q) >= 0);
+    v->outdone =
+        high && !v->one_look && (tb_outdone_by(q) >= 0 || tb_mixed_with(q) >= 0 || !tb_untried_fits(q));
     v->imitated = high && !v->one_look && tb_imitated_by(q, &bare) >= 0;
     v->grade = low && why.by == TB_NOT_HINDERED && !v->at_odds                      ? TB_GRADE_CONTRADICTS
                : against && !agreed                                                 ? TB_GRADE_SPEAKS_AGAINST

@@ -128,6 +128,8 @@ bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bo
 bool tb_tests_agree(struct tb_verdict *v, const struct tb_question *q);
 /* The one channel of the burns that is against the declaration while all the rest is for it; -1: it is not so. */
 int tb_lone_channel(const struct tb_question *q);
+/* May a burn fit, as far as a finish that is declared goes? untried.c. */
+bool tb_untried_fits(const struct tb_question *q);
 /* Did two persons or more see what is against the declaration in this channel? Then a third one adds little. */
 bool tb_two_agree(const struct tb_question *q, enum tb_part_kind part, int channel);
 /* The same of the channel that is most against it. */

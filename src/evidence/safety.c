@@ -47,6 +47,12 @@ static void note_rival(struct tb_verdict *v, const struct tb_question *q)
             "the cloth and burn "
             "warp, weft and single yarns apart.",
             tb_fibre_at(mixed)->name);
+    else if (v->outdone)
+        tb_verdict_note(v, "A finish is declared, and nobody has tested burns of such cloth: what the finish "
+                           "may do by itself "
+                           "is no evidence of the fibre. What it leaves alone says too little, and had "
+                           "nothing been declared "
+                           "another cloth would be likelier: so it does not fit.");
     if (v->imitated)
         note_imitated(v, q);
 }

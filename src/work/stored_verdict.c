@@ -232,6 +232,8 @@ static void read_limits(struct tb_stored_verdict *v, struct tb_members *m, const
                  *full = tb_member_object(m, limits, "of_many_looks");
     const json_t *error = tb_member_object(m, o, "bench_error");
     double low = tb_member_number(m, limits, "lowest"), high = tb_member_number(m, limits, "highest");
+    const char **untested;
+    size_t n = 0;
 
     tb_bounds_published(&v->bounds);
     if (low > 0 && high > 0)
@@ -244,6 +246,9 @@ static void read_limits(struct tb_stored_verdict *v, struct tb_members *m, const
     v->looks = tb_member_whole(m, limits, "looks");
     v->settled_lots = tb_member_whole(m, limits, "settled_lots");
     v->settled_cases = tb_member_number(m, limits, "settled_cases");
+    untested = tb_member_words(m, json_object_get(limits, "untested"), "untested", &n);
+    for (size_t i = 0; i < n; i++)
+        v->untested_finish |= strcmp(untested[i], "finish") == 0;
     v->bench_error = tb_member_number(m, error, "chance");
     v->drilled.burns = (long)tb_member_whole(m, error, "drilled");
     v->drilled.mistakes = (long)tb_member_whole(m, error, "mistakes");

@@ -24,7 +24,8 @@ void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verd
 {
     *out = (struct tb_conclusion){ .grade = tb_grade_of(v->grade, v->kind),
                                    .ratio = exp(tb_bounded(&v->bounds, v->log_ratio)),
-                                   .limit = tb_bounds_reached(&v->bounds, v->log_ratio) != 0,
+                                   .limit = tb_bounds_reached(&v->bounds, v->log_ratio) != 0 &&
+                                            !v->untested_finish,
                                    .one_look = v->one_look,
                                    .few_tell = v->few_tell,
                                    .excused = v->excused && *v->excused,

@@ -328,6 +328,34 @@ static void two_kinds_of_test_that_agree_leave_one_channel_of_the_burns_undecide
     tb_verdict_free(&v);
 }
 
+/* No burns of waxed cloth are published: soot, paraffin and a smear are the wax, and may be on any cloth. */
+static void what_a_declared_finish_does_by_itself_is_no_fit(void **state)
+{
+    static const char *const wax =
+        "smoke:sooty,smoke:black,odour:wax_paraffin,residue_form:greasy_smear,residue_colour:black";
+    struct tb_text text = { 0 };
+    struct tb_verdict v;
+
+    (void)state;
+    judge(&v, "100% waxed cotton", &(struct seen){ "Ann", "1", wax }, 1);
+    assert_int_equal(v.grade, TB_GRADE_UNDECIDED);
+    assert_true(v.outdone && noted(&v, "no evidence of the fibre"));
+    v.base_rate = 0.3;
+    assert_true(isnan(tb_verdict_chance_false(&v)));
+    tb_verdict_free(&v);
+    judge(&v, "100% waxed cotton",
+          &(struct seen){
+              "Ann", "1",
+              "approach:ignites_easily,in_flame:burns_fast,removed:continues_to_burn,flame_colour:yellow,"
+              "smoke:sooty,odour:wax_paraffin,residue_form:greasy_smear" },
+          1);
+    assert_int_equal(v.grade, TB_GRADE_FITS); /* wax neither lights faster nor keeps a melt from shrinking */
+    tb_verdict_conclude(&text, &v);
+    assert_null(strstr(text.s, "at least"));
+    tb_text_free(&text);
+    tb_verdict_free(&v);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -342,6 +370,7 @@ int main(void)
         cmocka_unit_test(what_is_sold_as_flame_retardant_and_burns_on_is_not_to_be_trusted),
         cmocka_unit_test(burns_that_agree_are_not_at_odds),
         cmocka_unit_test(what_one_burn_showed_and_another_did_not_is_said_so),
+        cmocka_unit_test(what_a_declared_finish_does_by_itself_is_no_fit),
         cmocka_unit_test(two_kinds_of_test_that_agree_leave_one_channel_of_the_burns_undecided),
     };
 
