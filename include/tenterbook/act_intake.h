@@ -35,7 +35,7 @@ struct tb_receive_twin {
     int64_t unknown;                     /* bolts whose length is not */
     const struct tb_list_delivery *here; /* of the list */
     size_t same,
-        looked; /* bolts of the same number and length, of so many looked at; 0 of 0: the note is the same */
+        looked; /* bolts of the same number and length, of so many looked at; 0 of 0: the note is the same, or nearly */
 };
 struct tb_receive_outcome {
     struct tb_packing_list

@@ -101,12 +101,19 @@ tb_rc tb_delivery_by_file(struct tb_delivery *out, struct tb_book *b, const char
 tb_rc tb_delivery_of_note(struct tb_delivery *out, struct tb_book *b, const char *supplier_id,
                           const char *note, const char *except, struct tb_arena *mem, struct tb_err *err);
 /*
- * tb_deliveries_of_bolt - the references of those of a supplier (its id; "" nobody's) that have a bolt of this number and length, and of
- * those of anybody that arrived since this day, the latest first.
+ * tb_deliveries_of_bolt - the references of those of a supplier (its id; "" nobody's) that have a bolt of this number, with
+ * zeros before it or without, and of a length from least to most metres, and of those of anybody that arrived since this day, the latest first.
  */
 tb_rc tb_deliveries_of_bolt(const char ***out, size_t *n, struct tb_book *b, const char *supplier_id,
-                            const char *number, double metres, const char *since, struct tb_arena *mem,
-                            struct tb_err *err);
+                            const char *number, double least, double most, const char *since,
+                            struct tb_arena *mem, struct tb_err *err);
+/* The note of a delivery, and its date; NULL: none is known. */
+struct tb_delivery_note {
+    const char *ref, *note, *note_day;
+};
+/* tb_delivery_notes - those of a supplier that have a note, the latest first. */
+tb_rc tb_delivery_notes(struct tb_delivery_note **out, size_t *n, struct tb_book *b, const char *supplier_id,
+                        struct tb_arena *mem, struct tb_err *err);
 /* How much of a delivery counts. */
 struct tb_delivery_goods {
     int64_t lots, bolts;

@@ -16,6 +16,7 @@
 --       replaces text or NULL, clear flag, at text, person text, why text
 -- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number or NULL, width_cm number or NULL,
 --       mass_gm2 number or NULL, said text, kg number or NULL, derived flag, lot_ref text
+-- row:  delivery_note (tenterbook/goods.h): ref text, note text, note_day text or NULL
 
 -- name: delivery_next_serial
 -- in:   $1 site text, $2 year whole
@@ -82,15 +83,25 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
  WHERE d.supplier = $1 AND d.note = $2 AND (CAST($3 AS TEXT) IS NULL OR d.id <> CAST($3 AS TEXT))
  ORDER BY d.entry DESC, d.id DESC LIMIT 1;
 
--- Deliveries of a supplier, and of anybody since a day, that have a bolt of this number and length.
+-- The notes of a supplier, the latest first.
+-- name: notes_of_supplier
+-- in:   $1 supplier text
+-- out:  delivery_note
+-- list: delivery_notes
+SELECT d.ref, d.note, d.note_day FROM delivery_now d WHERE d.supplier = $1 AND d.note <> '' ORDER BY d.entry DESC, d.id DESC;
+
+-- Deliveries of a supplier, and of anybody since a day, that have a bolt of this number, with the zeros before it that a spreadsheet drops
+-- or without, and of a length within a span.
 -- name: deliveries_of_bolt
--- in:   $1 supplier text, $2 number text, $3 metres number, $4 since text (day of arrival)
+-- in:   $1 supplier text, $2 number text, $3 least number (metres), $4 most number, $5 since text (day of arrival)
 -- out:  ref text
 -- list: deliveries_of_bolt
 SELECT DISTINCT d.ref
   FROM bolt_now b JOIN lot_goods l ON l.id = b.lot JOIN delivery_now d ON d.id = l.delivery
- WHERE b.number = $2 AND (d.supplier = $1 OR d.arrived >= $4) AND b.metres BETWEEN CAST($3 AS DOUBLE PRECISION) - 0.005
-                                                         AND CAST($3 AS DOUBLE PRECISION) + 0.005
+ WHERE b.number IN ($2, LTRIM($2, '0'), '0' || LTRIM($2, '0'), '00' || LTRIM($2, '0'), '000' || LTRIM($2, '0'),
+                    '0000' || LTRIM($2, '0'), '00000' || LTRIM($2, '0'), '000000' || LTRIM($2, '0'))
+   AND (d.supplier = $1 OR d.arrived >= $5)
+   AND b.metres BETWEEN CAST($3 AS DOUBLE PRECISION) AND CAST($4 AS DOUBLE PRECISION)
  ORDER BY d.ref DESC LIMIT 50;
 
 -- name: delivery_goods

@@ -2,14 +2,20 @@
 #include "base/say.h"
 #include "tenterbook/date.h"
 #include "tenterbook/said.h"
+#include "work/note_near.h"
 #include "work/receive.h"
 #include "work/supplier_name.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #define DAYS_LOOKED                                                                                          \
     365 /* back for goods of other suppliers: an agent's copy of a mill's list comes soon after it */
 #define BOLTS_OF_OTHERS 5 /* of fewer numbers and lengths two suppliers may have the same by chance */
+#define SAME_METRES 0.005 /* lengths are written to the centimetre */
+#define NEARLY                                                                                               \
+    0.05 /* of a length: a list with net lengths comes after one with gross; common practice, no source */
+#define COUNTED_ANEW 100
 #define NEVER "9999-12-31"
 #define BOLTS_LOOKED 200 /* spread over a delivery: it is mostly there, or it is not */
 
@@ -68,6 +74,36 @@ static tb_rc same_note(struct tb_receive_twin *twin, struct tb_book *b, const st
     return sums == TB_OK ? rc : sums;
 }
 
+/* Nearly a note of the supplier: retyped with a word before it, or saved by a spreadsheet without the zeros before it. */
+static tb_rc near_note(struct tb_receive_twin *twin, struct tb_book *b, const struct tb_list_delivery *d,
+                       const char *supplier, struct tb_arena *mem, struct tb_err *err)
+{
+    const struct tb_delivery_note *near = NULL;
+    struct tb_delivery_note *all = NULL;
+    size_t n = 0;
+    tb_rc rc = *d->note ? tb_delivery_notes(&all, &n, b, supplier, mem, err) : TB_OK;
+
+    for (size_t i = 0; i < n && rc == TB_OK && !near; i++) {
+        enum tb_note_like like = tb_note_like(d->note, all[i].note);
+        bool one_day = all[i].note_day && strcmp(all[i].note_day, d->day) == 0;
+
+        if (like == TB_NOTE_SAME || (like == TB_NOTE_NEAR && one_day))
+            near = &all[i];
+    }
+    if (!near)
+        return rc;
+    if ((rc = tb_delivery_find(&twin->there, b, near->ref, mem, err)) != TB_OK ||
+        (rc = note_twin(twin, b, d, mem, err)) != TB_OK)
+        return rc;
+    return tb_about(
+        err,
+        tb_fail(err, TB_EEXISTS,
+                "note %s of %s is written nearly like note %s, which was taken in before, as %s; say "
+                "why it comes again, if it is another delivery",
+                d->note, twin->there.supplier_name, near->note, near->ref),
+        "again why");
+}
+
 /* How often each delivery of the book was met. */
 struct met {
     const char *ref;
@@ -86,13 +122,32 @@ static void meet(struct met *met, size_t *n, const char *ref, struct tb_arena *m
         met[i].times++;
 }
 
+/* Many mills count their bolts from 1 in each delivery: such a number names none. By our own rule one below 100, or of as few as twice the bolts. */
+static bool counted_anew(const char *number, int64_t bolts)
+{
+    size_t n = strlen(number), at = n;
+    long long value;
+
+    while (at > 0 && number[at - 1] >= '0' && number[at - 1] <= '9')
+        at--;
+    value = at < n ? atoll(number + at) : 0;
+    return value < COUNTED_ANEW || value <= 2 * bolts;
+}
+
+/* What bolts of a list are looked for. */
+struct search {
+    const char *supplier, *since; /* of the supplier, and of anybody since a day */
+    size_t least;                 /* so many at least are the same */
+    bool nearly;                  /* lengths need be the same nearly, as net and gross are */
+};
+
 /*
  * The delivery that most of the bolts looked at are of, with number and length, of the supplier or of anybody since a day; NULL: there
  * is none.
  */
 static tb_rc most_met(const char **ref, struct tb_receive_twin *twin, struct tb_book *b,
-                      const struct tb_packing_list *l, uint32_t delivery, const char *supplier,
-                      const char *since, size_t least, struct tb_arena *mem, struct tb_err *err)
+                      const struct tb_packing_list *l, uint32_t delivery, const struct search *s,
+                      struct tb_arena *mem, struct tb_err *err)
 {
     struct met met[BOLTS_LOOKED];
     size_t mets = 0, step = l->delivery[delivery].bolts / BOLTS_LOOKED + 1, place = 0;
@@ -101,19 +156,21 @@ static tb_rc most_met(const char **ref, struct tb_receive_twin *twin, struct tb_
     *ref = NULL;
     twin->same = twin->looked = 0;
     for (size_t i = 0; i < l->bolts && rc == TB_OK; i++) {
+        double metres = l->bolt[i].metres, within = s->nearly ? NEARLY * metres : SAME_METRES;
         const char **of;
-        size_t n;
+        size_t n = 0;
 
         if (l->lot[l->bolt[i].lot].delivery != delivery || place++ % step)
             continue;
         twin->looked++;
-        rc = tb_deliveries_of_bolt(&of, &n, b, supplier, l->bolt[i].number, l->bolt[i].metres, since, mem,
-                                   err);
+        if (!s->nearly || !counted_anew(l->bolt[i].number, (int64_t)l->delivery[delivery].bolts))
+            rc = tb_deliveries_of_bolt(&of, &n, b, s->supplier, l->bolt[i].number, metres - within,
+                                       metres + within, s->since, mem, err);
         for (size_t k = 0; rc == TB_OK && k < n; k++)
             meet(met, &mets, of[k], mem);
     }
     for (size_t i = 0; i < mets; i++)
-        if (met[i].times >= least && met[i].times > twin->same && 2 * met[i].times > twin->looked) {
+        if (met[i].times >= s->least && met[i].times > twin->same && 2 * met[i].times > twin->looked) {
             twin->same = met[i].times;
             *ref = met[i].ref;
         }
@@ -125,12 +182,16 @@ static tb_rc same_bolts(struct tb_receive_twin *twin, struct tb_book *b, const s
 {
     const struct tb_packing_list *l = &o->list;
     char since[TB_DAY_LEN + 1];
-    const char *ref;
-    tb_rc rc = most_met(&ref, twin, b, l, delivery, supplier, NEVER, 1, mem, err);
+    const struct search searches[] = { { supplier, NEVER, 1, false },
+                                       { supplier, since, BOLTS_OF_OTHERS, false },
+                                       { supplier, NEVER, 2, true } };
+    const struct search *s = searches;
+    const char *ref = NULL;
+    tb_rc rc = TB_OK;
 
     tb_day_from_number(since, tb_day_number(o->arrived) - DAYS_LOOKED);
-    if (rc == TB_OK && !ref)
-        rc = most_met(&ref, twin, b, l, delivery, supplier, since, BOLTS_OF_OTHERS, mem, err);
+    for (; s < searches + TB_COUNT(searches) && rc == TB_OK && !ref; s++)
+        rc = most_met(&ref, twin, b, l, delivery, s, mem, err);
     if (rc != TB_OK || !ref)
         return rc;
     if ((rc = tb_delivery_find(&twin->there, b, ref, mem, err)) != TB_OK ||
@@ -139,8 +200,11 @@ static tb_rc same_bolts(struct tb_receive_twin *twin, struct tb_book *b, const s
     return tb_about(
         err,
         tb_fail(err, TB_EEXISTS,
-                "%zu of %zu bolts looked at have the numbers and lengths of those of %s, from %s; "
-                "say why they come again, if it is another delivery",
+                s[-1].nearly
+                    ? N_("%zu of %zu bolts looked at have the numbers and nearly the lengths of those of %s, "
+                         "from %s; say why they come again, if it is another delivery")
+                    : N_("%zu of %zu bolts looked at have the numbers and lengths of those of %s, from %s; "
+                         "say why they come again, if it is another delivery"),
                 twin->same, twin->looked, ref, twin->there.supplier_name),
         "again why");
 }
@@ -189,7 +253,8 @@ tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b, const 
 
         rc = whose(&id, out, b, d->supplier, r->another, mem, err);
         if (rc == TB_OK && !known && !tb_receive_explained(r) &&
-            (rc = same_note(&out->twin, b, d, id, mem, err)) == TB_OK)
+            (rc = same_note(&out->twin, b, d, id, mem, err)) == TB_OK &&
+            (rc = near_note(&out->twin, b, d, id, mem, err)) == TB_OK)
             rc = same_bolts(&out->twin, b, out, i, id, mem, err);
     }
     if (rc == TB_OK)

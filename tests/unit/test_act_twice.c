@@ -71,6 +71,57 @@ static void mostly_the_same_bolts_under_another_note_are_noticed(void **state)
     scene_free(s);
 }
 
+/* What a spreadsheet makes of the list, saved once more: the zeros before figures are gone. */
+static void a_list_that_lost_its_zeros_is_noticed(void **state)
+{
+    struct scene *s = with_first();
+    const char *one = scene_file(s, "zeros.csv",
+                                 HEAD "Alder Mill,000881,2026-03-16,Q10,000101,100,100% cotton\n"
+                                      "Alder Mill,000881,2026-03-16,Q10,000102,50.5,100% cotton\n");
+    struct tb_receive_outcome out;
+
+    (void)state;
+    OK(TAKE(.path = one));
+    tb_receive_outcome_free(&out);
+    REFUSED(
+        s,
+        TAKE(.path = scene_file(s, "saved.csv", HEAD "Alder Mill,881,2026-03-16,Q10,101,100,100% cotton\n")),
+        TB_EEXISTS, "note 881 of Alder Mill is written nearly like note 000881, which was taken in before");
+    assert_string_equal(out.twin.there.note, "000881");
+    assert_int_equal(out.twin.bolts, 2);
+    tb_receive_outcome_free(&out);
+    REFUSED(s,
+            TAKE(.path = scene_file(s, "bolts.csv",
+                                    HEAD "Alder Mill,990,2026-03-16,Q10,101,100,100% cotton\n"
+                                         "Alder Mill,990,2026-03-16,Q10,102,50.5,100% cotton\n")),
+            TB_EEXISTS, "2 of 2 bolts looked at have the numbers and lengths of those of ");
+    tb_receive_outcome_free(&out);
+    scene_free(s);
+}
+
+static void nearly_the_same_lengths_are_noticed_where_numbers_name_a_bolt(void **state)
+{
+    struct scene *s = with_first();
+    struct tb_receive_outcome out;
+
+    (void)state;
+    OK(TAKE(.path = scene_file(s, "gross.csv",
+                               HEAD "Alder Mill,N-5,2026-03-15,Q10,K7101,60.3,100% cotton\n"
+                                    "Alder Mill,N-5,2026-03-15,Q10,K7102,61.3,100% cotton\n")));
+    tb_receive_outcome_free(&out);
+    REFUSED(s,
+            TAKE(.path = scene_file(s, "net.csv",
+                                    HEAD "Alder Mill,N-6,2026-03-15,Q10,K7101,60,100% cotton\n"
+                                         "Alder Mill,N-6,2026-03-15,Q10,K7102,61,100% cotton\n")),
+            TB_EEXISTS, "2 of 2 bolts looked at have the numbers and nearly the lengths of those of ");
+    tb_receive_outcome_free(&out);
+    OK(TAKE(.path = scene_file(s, "anew.csv", /* A1 and A2 begin anew in each delivery */
+                               HEAD "Alder Mill,N-7,2026-03-15,Q10,A1,100.4,100% cotton\n"
+                                    "Alder Mill,N-7,2026-03-15,Q10,A2,50.2,100% cotton\n")));
+    tb_receive_outcome_free(&out);
+    scene_free(s);
+}
+
 static void the_same_bolts_under_nearly_the_name_of_a_supplier_are_noticed(void **state)
 {
     struct scene *s = with_first();
@@ -222,6 +273,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_same_note_in_other_bytes_is_shown_and_taken_only_with_a_reason),
         cmocka_unit_test(mostly_the_same_bolts_under_another_note_are_noticed),
+        cmocka_unit_test(a_list_that_lost_its_zeros_is_noticed),
+        cmocka_unit_test(nearly_the_same_lengths_are_noticed_where_numbers_name_a_bolt),
         cmocka_unit_test(the_same_bolts_under_nearly_the_name_of_a_supplier_are_noticed),
         cmocka_unit_test(the_same_numbers_with_other_lengths_or_of_others_are_another_delivery),
         cmocka_unit_test(a_void_delivery_is_no_twin_and_its_file_is_taken_in_anew),
