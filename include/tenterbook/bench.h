@@ -170,6 +170,9 @@ struct tb_attachment {
 };
 /* tb_attachment_add - keep one: fills id and sha256. TB_EINVAL when it is empty. */
 tb_rc tb_attachment_add(struct tb_attachment *a, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_photograph_list - those of the swatches of a lot (its id; NULL: known cloth) and of their burns, without their bytes. */
+tb_rc tb_photograph_list(struct tb_attachment **out, size_t *n, struct tb_book *b, const char *lot_id,
+                         struct tb_arena *mem, struct tb_err *err);
 /* tb_attachment_list - those of one subject, without their bytes. */
 tb_rc tb_attachment_list(struct tb_attachment **out, size_t *n, struct tb_book *b, const char *subject,
                          struct tb_arena *mem, struct tb_err *err);

@@ -192,6 +192,16 @@ struct tb_journal_row {
 /* tb_journal_list - the rows whose subject begins with this text, "" all of them, in order. */
 tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,
                       struct tb_arena *mem, struct tb_err *err);
+/* tb_journal_moves - the rows that moved burns or tests to a lot (its id) or away from it, in order. */
+tb_rc tb_journal_moves(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *lot_id,
+                       struct tb_arena *mem, struct tb_err *err);
+/* A burn or a test that was recorded of another swatch first: the tag of the one it is of, and when it was moved, by whom. */
+struct tb_move_here {
+    const char *tag, *at, *person;
+};
+/* tb_moves_here - those of a lot that count, by the moment of the move. */
+tb_rc tb_moves_here(struct tb_move_here **out, size_t *n, struct tb_book *b, const char *lot_id,
+                    struct tb_arena *mem, struct tb_err *err);
 /* tb_journal_since - the rows after number `since`, in order; that of a transaction that is open is not among them. */
 tb_rc tb_journal_since(struct tb_journal_row **out, size_t *n, struct tb_book *b, int64_t since,
                        struct tb_arena *mem, struct tb_err *err);

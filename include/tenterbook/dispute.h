@@ -202,7 +202,8 @@ void tb_discovery_of(struct tb_discovery *out, const struct tb_verdict_against *
 /* tb_lot_discovered - the same of a lot, or the day of its first analysis that does not conform, whichever is earlier. Text in mem. */
 tb_rc tb_lot_discovered(struct tb_discovery *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                         struct tb_err *err);
-/* tb_claim_lots - references of the lots that are held, in dispute, or returned without a dispute, by day of arrival. */
+/* tb_claim_lots - references of the lots that are held, in dispute, waiting although a fault was found, or returned without a
+ * dispute, by day of arrival. */
 tb_rc tb_claim_lots(const char ***ref, size_t *n, struct tb_book *b, struct tb_arena *mem,
                     struct tb_err *err);
 

@@ -16,6 +16,10 @@ struct tb_bench_records {
     struct tb_burn *burn;
     struct tb_bench_test *test;
     size_t burns, tests;
+    /* beside those that count, where they were read: photographs of them and of their swatches, and what was moved to its swatch */
+    struct tb_attachment *photo;
+    struct tb_moved *moved;
+    size_t photos, moveds;
 };
 
 /* What of a lot does not count: what was recorded by mistake, and what went with it. */
@@ -64,7 +68,9 @@ struct tb_lot_story {
     struct tb_swatch *swatch;
     struct tb_analysis *analysis, *analysis_before; /* those that count; those that were corrected */
     struct tb_bench_records before;                 /* burns and tests that were corrected */
-    size_t swatches, analyses, analyses_before;
+    struct tb_attachment *photo;                    /* of its swatches and burns, without their bytes */
+    struct tb_moved *moved; /* burns and tests that were recorded of another swatch first */
+    size_t swatches, analyses, analyses_before, photos, moveds;
 };
 /*
  * tb_lot_story_read - the whole of it.

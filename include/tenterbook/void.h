@@ -93,4 +93,12 @@ tb_rc tb_amendment_add(struct tb_amendment *a, struct tb_book *b, struct tb_aren
 tb_rc tb_amendment_list(struct tb_amendment **out, size_t *n, struct tb_book *b, const char *lot_id,
                         struct tb_arena *mem, struct tb_err *err);
 
+/* A burn or a test that was recorded of another swatch first: its id, the tag of that swatch, who moved it, when and why. */
+struct tb_moved {
+    const char *record, *from_tag, *moved_at, *moved_by, *why;
+};
+/* tb_moved_list - those of a lot (its id; NULL: of known cloth), void or not. */
+tb_rc tb_moved_list(struct tb_moved **out, size_t *n, struct tb_book *b, const char *lot_id,
+                    struct tb_arena *mem, struct tb_err *err);
+
 #endif

@@ -253,6 +253,19 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
 SELECT id, about, subject, name, media, sha256, length(bytes) AS size
   FROM attachment WHERE subject = $1 ORDER BY entry, id;
 
+-- Photographs of the swatches of a lot (NULL: of known cloth) and of their burns.
+-- name: photographs_of_lot
+-- in:   $1 lot text or NULL
+-- out:  attachment
+-- list: photograph_list
+SELECT id, about, subject, name, media, sha256, length(bytes) AS size
+  FROM attachment
+ WHERE subject IN (SELECT w.id FROM swatch w WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+                   UNION ALL
+                   SELECT b.id FROM burn b JOIN swatch w ON w.id = b.swatch
+                    WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT))
+ ORDER BY entry, id;
+
 -- name: attachment_by_id
 -- in:   $1 id text
 -- out:  attachment

@@ -259,8 +259,14 @@ SELECT x.ref
                  AS standing,
                CASE WHEN EXISTS (SELECT 1 FROM bolt_standing_now x WHERE x.lot = l.id AND x.standing = 'returned')
                     THEN 1 ELSE 0 END AS part_returned,
+               CASE WHEN 'contradicts' = (SELECT v.verdict FROM verdict_now v WHERE v.lot = l.id
+                                           ORDER BY v.entry DESC, v.id DESC LIMIT 1)
+                      OR EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id AND a.answers LIKE '%:does_not_conform%')
+                    THEN 1 ELSE 0 END AS found,
                CASE WHEN EXISTS (SELECT 1 FROM dispute_now o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS ever,
                CASE WHEN EXISTS (SELECT 1 FROM dispute_open o WHERE o.lot = l.id) THEN 1 ELSE 0 END AS disputed
           FROM lot_goods l JOIN delivery_now d ON d.id = l.delivery WHERE l.voided = 0) x
- WHERE x.standing = 'held' OR x.disputed = 1 OR (x.ever = 0 AND (x.standing = 'returned' OR x.part_returned = 1))
+ WHERE x.standing = 'held' OR x.disputed = 1
+    OR (x.ever = 0 AND x.found = 1 AND COALESCE(x.standing, 'waiting') = 'waiting')
+    OR (x.ever = 0 AND (x.standing = 'returned' OR x.part_returned = 1))
  ORDER BY x.arrived, x.ref;

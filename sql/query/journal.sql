@@ -2,6 +2,7 @@
 
 -- row:  journal_row (tenterbook/book.h): number whole, at text, person text, verb text, subject text, content text,
 --       before text, digest text, rule whole, salt text, about text
+-- row:  move_here (tenterbook/book.h): tag text, at text, person text
 -- row:  journal_head: number whole, digest text, at text
 
 -- A row without a digest is that of the transaction that is open: it is there first, since every fact names it, and gets
@@ -41,6 +42,35 @@ SELECT number, at, person, verb, subject, content, before, digest, rule, salt, a
   FROM journal
  WHERE substr(subject, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT) AND digest <> ''
  ORDER BY number;
+
+-- Moves of burns and tests to a lot or away from it: their subject may be a record of another one.
+-- name: journal_moves
+-- in:   $1 lot text
+-- out:  journal_row
+-- list: journal_moves
+SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about
+  FROM journal
+ WHERE verb = 'move' AND digest <> ''
+   AND number IN (SELECT b.entry FROM burn b JOIN swatch w ON w.id = b.swatch WHERE w.lot = $1
+                  UNION ALL
+                  SELECT t.entry FROM bench_test t JOIN swatch w ON w.id = t.swatch WHERE w.lot = $1
+                  UNION ALL
+                  SELECT v.entry FROM voiding v WHERE v.lot = $1)
+ ORDER BY number;
+
+-- Burns and tests of a lot that count and were recorded by a move, as the journal alone tells it.
+-- name: moves_here
+-- in:   $1 lot text
+-- out:  move_here
+-- list: moves_here
+SELECT w.tag, j.at, j.person
+  FROM burn_now b JOIN swatch_now w ON w.id = b.swatch JOIN journal j ON j.number = b.entry
+ WHERE w.lot = $1 AND j.verb = 'move'
+UNION ALL
+SELECT w.tag, j.at, j.person
+  FROM bench_test_now t JOIN swatch_now w ON w.id = t.swatch JOIN journal j ON j.number = t.entry
+ WHERE w.lot = $1 AND j.verb = 'move'
+ ORDER BY 2, 1;
 
 -- name: journal_since
 -- in:   $1 since whole (number of a journal row)

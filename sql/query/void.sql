@@ -10,6 +10,24 @@
 -- row:  amendment (tenterbook/void.h): id text, delivery text, lot text, field text, old text, new text,
 --       supplier text or NULL, why text, amended_at text, amended_by text
 
+-- row:  moved (tenterbook/void.h): record text, from_tag text, moved_at text, moved_by text, why text
+
+-- Burns and tests of a lot (NULL: of known cloth) that were recorded of another swatch first, by that swatch.
+-- name: moved_of_lot
+-- in:   $1 lot text or NULL
+-- out:  moved
+-- list: moved_list
+SELECT v.instead AS record, COALESCE(wb.tag, wt.tag, '') AS from_tag, v.voided_at AS moved_at, p.name AS moved_by, v.why
+  FROM voiding v JOIN person p ON p.id = v.voided_by
+  LEFT JOIN burn b ON b.id = v.subject LEFT JOIN swatch wb ON wb.id = b.swatch
+  LEFT JOIN bench_test t ON t.id = v.subject LEFT JOIN swatch wt ON wt.id = t.swatch
+ WHERE v.instead <> '' AND v.replaces IS NULL
+   AND v.instead IN (SELECT x.id FROM burn x JOIN swatch w ON w.id = x.swatch WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+                     UNION ALL
+                     SELECT y.id FROM bench_test y JOIN swatch w ON w.id = y.swatch
+                      WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT))
+ ORDER BY v.entry, v.id;
+
 -- name: voiding_add
 -- in:   $1 id text, $2 about text, $3 subject text, $4 lot text or NULL, $5 why text, $6 instead text or '',
 --       $7 voided_at text, $8 voided_by person, $9 replaces text or NULL, $10 entry entry

@@ -14,7 +14,9 @@ TB_JSON_MEMBERS(burn_members, BURN(id, "burn"), BURN(tag, "swatch"),
                 TB_JSON_WORD_AS(struct tb_burn, part, "part", &tb_part_words), BURN(looked, "looked"),
                 BURN(could_not, "could_not"), BURN(burned_at, "burned_at"), BURN(recorded_at, "recorded_at"),
                 BURN(burned_by, "burned_by"));
-TB_JSON_MEMBERS(more_of_burn, BURN(bolt_number, "bolt"), BURN(note, "note"), BURN(replaces, "corrects"));
+TB_JSON_MEMBERS(more_of_burn, BURN(bolt_number, "bolt"), BURN(note, "note"), BURN(flame, "flame"),
+                BURN(sample_mm, "sample_mm"), BURN(at_hand, "at_hand"), BURN(dead_at, "dead_at"),
+                BURN(replaces, "corrects"));
 #define TEST(member, key) TB_JSON_AS(struct tb_bench_test, member, key)
 TB_JSON_MEMBERS(test_members, TEST(id, "id"), TEST(tag, "swatch"), TEST(test, "test"), TEST(result, "result"),
                 TEST(tested_at, "tested_at"), TEST(tested_by, "tested_by"), TEST(note, "note"),
@@ -26,6 +28,31 @@ TB_JSON_MEMBERS(analysis_members, FOUND(id, "id"),
                 FOUND(methods, "methods"), FOUND(found, "found"), FOUND(u, "u"), FOUND(answers, "answers"),
                 FOUND(analysed_on, "analysed_on"), FOUND(recorded_at, "recorded_at"),
                 FOUND(recorded_by, "recorded_by"));
+
+#define PHOTO(member, key) TB_JSON_AS(struct tb_attachment, member, key)
+TB_JSON_MEMBERS(photo_members, PHOTO(name, "name"), PHOTO(media, "media"), PHOTO(sha256, "sha256"));
+#define MOVED(member, key) TB_JSON_AS(struct tb_moved, member, key)
+TB_JSON_MEMBERS(moved_members, MOVED(from_tag, "from"), MOVED(moved_at, "at"), MOVED(moved_by, "by"),
+                MOVED(why, "why"));
+
+static json_t *photos_json(const struct tb_bench_records *r, const char *subject)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < r->photos; i++)
+        if (strcmp(r->photo[i].subject, subject) == 0)
+            tb_json_push(list, tb_json_of(photo_members, &r->photo[i]));
+    return list;
+}
+
+/* Where the record was before it was moved; null: it never was. */
+static json_t *moved_json(const struct tb_bench_records *r, const char *id)
+{
+    for (size_t i = r->moveds; i-- > 0;)
+        if (strcmp(r->moved[i].record, id) == 0)
+            return tb_json_of(moved_members, &r->moved[i]);
+    return json_null();
+}
 
 json_t *tb_json_swatches(const struct tb_swatch *swatch, size_t n)
 {
@@ -52,10 +79,20 @@ static json_t *burn_json(const struct tb_burn *u)
 
 void tb_json_put_bench(json_t *j, const struct tb_bench_records *now, const struct tb_bench_records *before)
 {
-    json_t *burns = json_array(), *old_burns = json_array(), *old_tests = json_array(), *one;
+    json_t *burns = json_array(), *tests = json_array(), *old_burns = json_array(), *old_tests = json_array(),
+           *one;
 
-    for (size_t i = 0; i < now->burns; i++)
-        tb_json_push(burns, burn_json(&now->burn[i]));
+    for (size_t i = 0; i < now->burns; i++) {
+        one = burn_json(&now->burn[i]);
+        tb_json_put(one, "photographs", photos_json(now, now->burn[i].id));
+        tb_json_put(one, "moved", moved_json(now, now->burn[i].id));
+        tb_json_push(burns, one);
+    }
+    for (size_t i = 0; i < now->tests; i++) {
+        one = tb_json_of(test_members, &now->test[i]);
+        tb_json_put(one, "moved", moved_json(now, now->test[i].id));
+        tb_json_push(tests, one);
+    }
     for (size_t i = 0; i < before->burns; i++) {
         const char *by = NULL;
 
@@ -76,7 +113,7 @@ void tb_json_put_bench(json_t *j, const struct tb_bench_records *now, const stru
     }
     tb_json_put(j, "burn_list", burns);
     tb_json_put(j, "corrected_burns", old_burns);
-    tb_json_put(j, "test_list", tb_json_all(test_members, now->test, now->tests));
+    tb_json_put(j, "test_list", tests);
     tb_json_put(j, "corrected_tests", old_tests);
 }
 
@@ -84,6 +121,7 @@ json_t *tb_json_swatch_story(const struct tb_swatch_story *s)
 {
     json_t *j = tb_json_of(swatch_members, &s->swatch);
 
+    tb_json_put(j, "photographs", photos_json(&s->now, s->swatch.id));
     tb_json_put_bench(j, &s->now, &s->before);
     if (s->voidings || s->gone.burns || s->gone.tests) {
         json_t *gone = json_object();

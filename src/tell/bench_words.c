@@ -4,6 +4,7 @@
 #include "tenterbook/seen_words.h"
 #include "tenterbook/tell.h"
 
+#include <math.h>
 #include <string.h>
 
 static const char *later_words(enum tb_tongue to, const struct tb_burn *u)
@@ -34,6 +35,24 @@ static void cues_words(struct tb_text *out, enum tb_tongue to, const struct tb_b
     tb_text_add(out, u->cues ? tb_tr(to, "; ") : "");
 }
 
+/* How it was burned, where that was said. */
+static void flame_words(struct tb_text *out, const struct tb_burn *u)
+{
+    struct tb_text how = { 0 };
+
+    if (*u->flame)
+        tb_part(&how, _("lit with: %s"), u->flame);
+    if (!isnan(u->sample_mm))
+        tb_part(&how, _("longest side: %g mm"), u->sample_mm);
+    if (*u->at_hand)
+        tb_part(&how, _("at hand: %s"), u->at_hand);
+    if (u->dead_at)
+        tb_part(&how, _("residue dead at %s"), u->dead_at);
+    if (how.n)
+        tb_text_addf(out, "  %s\n", how.s);
+    tb_text_free(&how);
+}
+
 /* The channels that were looked at are told apart from what was seen: nothing seen there is a finding too. */
 static void burn_words(struct tb_text *out, enum tb_tongue to, const struct tb_burn *u)
 {
@@ -53,10 +72,38 @@ static void burn_words(struct tb_text *out, enum tb_tongue to, const struct tb_b
     looked_words(&looked, to, u->could_not);
     if (*u->could_not)
         tb_text_addf(out, tb_tr(to, "  could not be judged: %s\n"), tb_text_str(&looked));
+    if (to == TB_READER)
+        flame_words(out, u);
     if (*u->note)
         tb_text_addf(out, "  %s\n", u->note);
     tb_text_free(&cues);
     tb_text_free(&looked);
+}
+
+/* Names of the photographs kept with a record or a swatch. */
+static void photo_words(struct tb_text *out, const struct tb_bench_records *r, const char *subject)
+{
+    struct tb_text names = { 0 };
+
+    for (size_t i = 0; i < r->photos; i++)
+        if (strcmp(r->photo[i].subject, subject) == 0)
+            tb_text_addf(&names, "%s%s", names.n ? ", " : "", r->photo[i].name);
+    if (names.n)
+        tb_text_addf(out, _("  photographs: %s\n"), names.s);
+    tb_text_free(&names);
+}
+
+static void moved_words(struct tb_text *out, const struct tb_bench_records *r, const char *id)
+{
+    for (size_t i = r->moveds; i-- > 0;) {
+        const struct tb_moved *m = &r->moved[i];
+
+        if (strcmp(m->record, id) != 0)
+            continue;
+        tb_text_addf(out, _("  moved here from swatch %s, by %s at %s: %s\n"), m->from_tag, m->moved_by,
+                     m->moved_at, m->why);
+        return; /* what it had corrected there was moved with it */
+    }
 }
 
 /* What a result is called on a paper; a name that this program does not know stays. */
@@ -108,10 +155,13 @@ void tb_bench_words(struct tb_text *out, const struct tb_bench_records *now,
 {
     for (size_t i = 0; i < now->burns; i++) {
         burn_words(out, TB_READER, &now->burn[i]);
+        photo_words(out, now, now->burn[i].id);
+        moved_words(out, now, now->burn[i].id);
         corrected_burns(out, &now->burn[i], before);
     }
     for (size_t i = 0; i < now->tests; i++) {
         test_words(out, TB_READER, &now->test[i]);
+        moved_words(out, now, now->test[i].id);
         corrected_tests(out, &now->test[i], before);
     }
 }
@@ -159,6 +209,7 @@ void tb_swatches_waiting_words(struct tb_text *out, const struct tb_lot_story *s
         if (used)
             continue;
         swatch_words(out, &s->swatch[i]);
+        photo_words(out, &(struct tb_bench_records){ .photo = s->photo, .photos = s->photos }, id);
         waiting_words(out);
     }
 }
@@ -168,6 +219,7 @@ void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *s)
     const struct tb_voidings gone = { .voiding = s->voiding, .n = s->voidings };
 
     swatch_words(out, &s->swatch);
+    photo_words(out, &s->now, s->swatch.id);
     tb_voidings_words(out, TB_READER, &gone);
     if (!s->voidings && !s->now.burns && !s->now.tests)
         waiting_words(out);

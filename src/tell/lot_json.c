@@ -125,7 +125,8 @@ static void put_gone(json_t *j, const struct tb_lot_story *s)
 json_t *tb_json_story(const struct tb_lot_story *s)
 {
     json_t *j = tb_json_lot(&s->lot);
-    struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
+    struct tb_bench_records now = { s->burn,  s->test,  s->burns,  s->tests,
+                                    s->photo, s->moved, s->photos, s->moveds };
 
     tb_json_put(j, "invoiced",
                 isnan(s->invoiced.price) ? json_null() : tb_json_of(invoiced_members, &s->invoiced));

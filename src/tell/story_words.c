@@ -217,7 +217,8 @@ static void standing_words(struct tb_text *out, const struct tb_standing *t)
  */
 void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb_arena *mem)
 {
-    struct tb_bench_records now = { s->burn, s->test, s->burns, s->tests };
+    struct tb_bench_records now = { s->burn,  s->test,  s->burns,  s->tests,
+                                    s->photo, s->moved, s->photos, s->moveds };
 
     head_words(out, &s->lot, &s->invoiced);
     held_bolts_words(out, s->single, s->singles);

@@ -88,8 +88,9 @@ void tb_voidings_words(struct tb_text *out, enum tb_tongue to, const struct tb_v
     tb_void_records_words(out, to, &v->bench);
     tb_void_papers_words(out, to, v);
     for (size_t i = 0; i < v->judgeds; i++)
-        tb_text_addf(out, tb_tr(to, "Void: the verdict '%s' of %s, since it rests on what is void\n"),
-                     tb_tr(to, told_key(&v->judged[i])), v->judged[i].judged_at);
+        tb_text_addf(
+            out, tb_tr(to, "Void: the verdict '%s' of %s, since it rests on what does not count any more\n"),
+            tb_tr(to, told_key(&v->judged[i])), v->judged[i].judged_at);
     for (size_t i = 0; i < v->standings; i++)
         tb_text_addf(
             out,

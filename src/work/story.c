@@ -114,7 +114,10 @@ static tb_rc read_rest(struct tb_lot_story *s, struct tb_book *b, struct tb_aren
         (rc = read_draws(s, b, mem, err)) != TB_OK ||
         (rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, mem, err)) != TB_OK ||
         (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, mem, err)) != TB_OK ||
-        (rc = tb_analysis_corrected_list(&s->analysis_before, &s->analyses_before, b, id, mem, err)) != TB_OK)
+        (rc = tb_analysis_corrected_list(&s->analysis_before, &s->analyses_before, b, id, mem, err)) !=
+            TB_OK ||
+        (rc = tb_photograph_list(&s->photo, &s->photos, b, id, mem, err)) != TB_OK ||
+        (rc = tb_moved_list(&s->moved, &s->moveds, b, id, mem, err)) != TB_OK)
         return rc;
     return read_corrected(&s->before, b, id, mem, err);
 }
@@ -128,16 +131,27 @@ static bool is_about(const char *subject, const struct tb_lot *lot)
            (strncmp(subject, lot->ref, n) == 0 && (subject[n] == '\0' || subject[n] == '.'));
 }
 
+static void add_written(struct tb_lot_story *s, const struct tb_journal_row *row)
+{
+    tb_circumstances_add(&s->written, row->number, row->at, row->person, row->content);
+}
+
 static tb_rc read_written(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_journal_row *row;
-    size_t n;
+    struct tb_journal_row *row, *move;
+    size_t n, moves, k = 0;
     tb_rc rc = tb_journal_list(&row, &n, b, s->lot.delivery_ref, mem, err);
 
-    for (size_t i = 0; rc == TB_OK && i < n; i++)
-        if (is_about(row[i].subject, &s->lot))
-            tb_circumstances_add(&s->written, row[i].number, row[i].at, row[i].person, row[i].content);
-    return rc;
+    if (rc != TB_OK || (rc = tb_journal_moves(&move, &moves, b, s->lot.id, mem, err)) != TB_OK)
+        return rc;
+    for (size_t i = 0; i <= n; i++) { /* in the order of the journal */
+        for (; k < moves && (i == n || move[k].number < row[i].number); k++)
+            if (!is_about(move[k].subject, &s->lot))
+                add_written(s, &move[k]);
+        if (i < n && is_about(row[i].subject, &s->lot))
+            add_written(s, &row[i]);
+    }
+    return TB_OK;
 }
 
 tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char *ref, const char *today,
@@ -197,6 +211,8 @@ tb_rc tb_swatch_story_read(struct tb_swatch_story *out, struct tb_book *b, const
     if (rc == TB_OK && (rc = tb_swatch_find(&out->swatch, b, tag, mem, err)) == TB_EREFUSED)
         rc = tb_swatch_ever(&out->swatch, b, tag, mem, err);
     if (rc == TB_OK && (rc = read_why(out, b, mem, err)) == TB_OK &&
+        (rc = tb_photograph_list(&now->photo, &now->photos, b, out->swatch.lot, mem, err)) == TB_OK &&
+        (rc = tb_moved_list(&now->moved, &now->moveds, b, out->swatch.lot, mem, err)) == TB_OK &&
         (rc = tb_burn_list(&now->burn, &now->burns, b, out->swatch.lot, mem, err)) == TB_OK &&
         (rc = tb_bench_test_list(&now->test, &now->tests, b, out->swatch.lot, mem, err)) == TB_OK)
         rc = read_corrected(&out->before, b, out->swatch.lot, mem, err);

@@ -2,6 +2,7 @@
 #include "unit/bench_helper.h"
 
 #include "tenterbook/act_void.h"
+#include "tenterbook/tell.h"
 
 static struct tb_lot other;
 
@@ -21,6 +22,28 @@ static struct tb_lot lot_now(struct scene *s, const char *ref)
 
     OK(tb_lot_find(&lot, s->actor.book, ref, &s->mem, &err));
     return lot;
+}
+
+/* Of the lot it came to: from where, by whom and why, with its photograph; and who moved it is among those who wrote. */
+static void its_page_tells_of_the_move(struct scene *s, const char *lot, const char *from)
+{
+    struct tb_lot_story story;
+    struct tb_text words = { 0 };
+    bool wrote = false;
+
+    OK(tb_lot_story_read(&story, s->actor.book, lot, "2026-11-27", &s->mem, &err));
+    assert_int_equal(story.moveds, 1);
+    assert_string_equal(story.moved[0].from_tag, from);
+    tb_story_words(&words, &story, &s->mem);
+    assert_non_null(
+        strstr(words.s, tb_arena_printf(&s->mem, "moved here from swatch %s, by Yuri at ", from)));
+    assert_non_null(strstr(words.s, ": tags swapped\n"));
+    assert_non_null(strstr(words.s, "  photographs: a.jpg\n"));
+    assert_non_null(strstr(words.s, "  longest side: 30 mm\n"));
+    for (size_t i = 0; i < story.written.writers; i++)
+        wrote = wrote || strcmp(story.written.writer[i].person, "Yuri") == 0;
+    assert_true(wrote);
+    tb_text_free(&words);
 }
 
 static void a_burn_goes_to_the_right_lot_with_who_burned_it_and_its_photograph(void **state)
@@ -68,6 +91,7 @@ static void a_burn_goes_to_the_right_lot_with_who_burned_it_and_its_photograph(v
     assert_null(list[0].replaces);
     OK(tb_attachment_list(&kept, &n, s->actor.book, list[0].id, &s->mem, &err));
     assert_int_equal(n, 1);
+    its_page_tells_of_the_move(s, other.ref, wrong);
     scene_is_unchanged(s, scene_head(s)); /* it proves */
     tb_move_free(&out);
     REFUSED(s,

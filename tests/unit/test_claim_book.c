@@ -353,6 +353,28 @@ static void open_claims_say_what_is_next_and_what_is_overdue(void **state)
     assert_int_equal(n, 0);
 }
 
+/* Released by mistake and opened again: the fault is there all the same. */
+static void a_claim_runs_for_a_lot_that_was_opened_again(void **state)
+{
+    struct scene *s = *state;
+    struct tb_standing released = { .lot = s->lot.id, .standing = TB_RELEASED, .why = "needed" },
+                       again = { .lot = s->lot.id, .standing = TB_WAITING, .why = "released by mistake" };
+    struct tb_claim_open *list;
+    size_t n;
+
+    set_terms(s, s->supplier, "IT", "it_1495", TB_CLAIM_NO_TERM, TB_CLAIM_NO_TERM);
+    verdict(s, TB_CONTRADICTS);
+    WRITE("Ben Ito", "settle", tb_standing_add(&released, s->book, &s->mem, &err));
+    OK(tb_claim_open_list(&list, &n, s->book, "2026-10-06", &s->mem, &err));
+    assert_int_equal(n, 0);
+    WRITE("Ben Ito", "settle", tb_standing_add(&again, s->book, &s->mem, &err));
+    assert_int_equal(only_open(s, "2026-10-06").state, TB_CLAIM_TELL);
+    assert_true(only_open(s, "2026-10-20").overdue);
+    verdict(s, TB_FITS); /* more was burned, and nothing speaks against it any more */
+    OK(tb_claim_open_list(&list, &n, s->book, "2026-10-06", &s->mem, &err));
+    assert_int_equal(n, 0);
+}
+
 /* A lot that conforms may still be held; there is nothing its supplier could be told. */
 static void nobody_is_to_tell_a_supplier_that_his_words_are_right(void **state)
 {
@@ -646,6 +668,7 @@ int main(void)
         SCENE(a_cut_bolt_is_remembered_and_a_mistake_taken_back),
         SCENE(a_dispute_goes_step_by_step),
         SCENE(open_claims_say_what_is_next_and_what_is_overdue),
+        SCENE(a_claim_runs_for_a_lot_that_was_opened_again),
         SCENE(nobody_is_to_tell_a_supplier_that_his_words_are_right),
         SCENE(a_swatch_is_dealt_once),
         SCENE(an_extract_tells_a_dispute_and_proves_each_step_of_it),

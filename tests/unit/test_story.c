@@ -55,7 +55,9 @@ static void a_burn_that_was_corrected_twice_is_told_below_the_last_one(void **st
     story = story_of(s);
     assert_int_equal(story.burns, 1);
     assert_int_equal(story.before.burns, 2);
-    now = (struct tb_bench_records){ story.burn, story.test, story.burns, story.tests };
+    now = (struct tb_bench_records){
+        .burn = story.burn, .test = story.test, .burns = story.burns, .tests = story.tests
+    };
     tb_bench_words(&text, &now, &story.before);
     (void)snprintf(words, sizeof words,
                    "odour:sweet; looked at: odour\n  corrected: burn %s stands in its place\n", id[2]);

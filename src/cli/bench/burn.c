@@ -125,10 +125,15 @@ static tb_rc burn_scanned(struct tb_ctx *ctx, struct tb_err *err)
 
 static tb_rc show_last(struct tb_ctx *ctx, const struct tb_burn *u, struct tb_err *err)
 {
-    const struct tb_bench_records now = { .burn = (struct tb_burn *)u, .burns = 1 }, none = { 0 };
-    json_t *j = json_object();
+    struct tb_bench_records now = { .burn = (struct tb_burn *)u, .burns = 1 };
+    const struct tb_bench_records none = { 0 };
     struct tb_text t = { 0 };
+    json_t *j;
+    tb_rc rc = tb_attachment_list(&now.photo, &now.photos, ctx->book, u->id, &ctx->mem, err);
 
+    if (rc != TB_OK)
+        return rc;
+    j = json_object();
     tb_json_put_bench(j, &now, &none);
     tb_bench_words(&t, &now, &none);
     tb_text_say(&t,

@@ -58,6 +58,12 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
             "The old words (\"%s\"), the new ones, who, when and whose goods are kept; 15 U.S.C. 70d(b) "
             "asks for three years. The official text and local counsel decide.\n",
             s->old_words);
+    if (s->standing == TB_WAITING && lot->verdict == TB_CONTRADICTS)
+        tb_text_say(
+            &t,
+            "What was seen speaks against its words all the same, and the term to tell the supplier runs: "
+            "tenterbook look %s\n",
+            lot->ref);
     /* whoever lets goods go should know that a dispute about them is open */
     if (done->dispute_opened && s->standing != TB_HELD)
         tb_text_say(&t, "Note: the dispute about it, opened on %s, is still open (tenterbook dispute %s).\n",

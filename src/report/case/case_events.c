@@ -56,7 +56,7 @@ void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct st
     for (size_t i = 0; i < s->of.joints; i++)
         pieces += s->of.joint[i].pieces;
     most = 1 + s->swatches + s->of.burns + s->of.tests + s->analyses + s->of.judgeds + s->of.standings +
-           s->of.singles + s->uses + pieces + 2 * s->of.gone.n;
+           s->of.singles + s->uses + pieces + s->moves + 2 * s->of.gone.n;
     e = tb_arena_alloc(&s->mem, most * sizeof *e);
     add_event(e, &k, s->delivery.received_at, tb_tr(to, "received"), s->delivery.received_by,
               s->delivery.ref);
@@ -87,6 +87,9 @@ void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct st
         if (v->back_at)
             add_event(e, &k, v->back_at, tb_tr(to, "counts again"), v->back_by, v->ref);
     }
+    for (size_t i = 0; i < s->moves; i++)
+        add_event(e, &k, s->move[i].at, tb_tr(to, "moved here from another swatch"), s->move[i].person,
+                  s->move[i].tag);
     add_departures(e, &k, to, s);
     qsort(e, k, sizeof *e, by_time);
     *out = e;

@@ -47,9 +47,10 @@ struct story {
     struct tb_dispute *dispute;
     struct tb_bolt_use *use;
     struct tb_attachment *photo;     /* with their bytes */
+    struct tb_move_here *move;       /* burns and tests that were recorded of another swatch first */
     struct tb_circumstances written; /* of the journal rows the data hold in full */
     struct tb_stamped *stamp;        /* time stamps, as the data tell them */
-    size_t swatches, analyses, disputes, uses, photos, stamps;
+    size_t swatches, analyses, disputes, uses, photos, stamps, moves;
 };
 
 /*

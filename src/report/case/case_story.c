@@ -72,7 +72,8 @@ static tb_rc load(struct story *s, const char *ref, struct tb_err *err)
         (rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, mem, err)) != TB_OK ||
         (rc = tb_analysis_list(&s->analysis, &s->analyses, b, id, mem, err)) != TB_OK ||
         (rc = tb_dispute_list(&s->dispute, &s->disputes, b, id, mem, err)) != TB_OK ||
-        (rc = tb_bolt_use_list(&s->use, &s->uses, b, id, mem, err)) != TB_OK)
+        (rc = tb_bolt_use_list(&s->use, &s->uses, b, id, mem, err)) != TB_OK ||
+        (rc = tb_moves_here(&s->move, &s->moves, b, id, mem, err)) != TB_OK)
         return rc;
     if ((rc = tb_said_of_lot(&s->said, b, id, mem, err)) != TB_OK)
         return rc;
