@@ -54,6 +54,14 @@ offers 'tenterbook --book b.db supplier al'
 ok "so are names of suppliers, as they have to be typed" grep -qxF 'Alder\ Mill' out
 offers 'tenterbook --book b.db burn w26-1'
 ok "references are completed however they are typed" [ "$(grep -c '^W26-001\.0[12]$' out)" = 2 ]
+offers 'tenterbook --book b.db burn W26-0'
+ok "where bash itself stops, behind a zero, they go on" [ "$(grep -c '^W26-001\.0[12]$' out)" = 2 ]
+offers 'tenterbook --book b.db void W26-001.01.0'
+ok "so do tags" [ "$(grep -c '^W26-001\.01\.01$' out)" = 1 ]
+offers 'tenterbook --book b.db judge w26-1.0'
+ok "also where the zeros before were left out" [ "$(grep -c '^W26-001\.0[12]$' out)" = 2 ]
+offers 'tenterbook --book b.db move last --to W26-001.01.'
+ok "a burn is moved to a tag" grep -qx W26-001.01.01 out
 tenterbook --book b.db draw W26-001.02 --every >/dev/null
 offers 'tenterbook --book b.db cut 2'
 ok "bolts that were drawn are offered to be cut" grep -qx 2 out

@@ -27,12 +27,22 @@ _tenterbook_burns() { "$@" --json 2>/dev/null | sed -n 's/^ *"burn": "\(.*\)",\{
 # As references are compared: without regard to case, and to zeros before a number.
 _tenterbook_plain() { printf '%s\n' "$@" | tr a-z A-Z | sed 's/\([-.]\)0*\([0-9]\)/\1\2/g'; }
 
-# The references that begin with what is typed, however it is typed.
+# The references that begin with what is typed, however it is typed. Bash itself stops where they part: mostly behind a zero.
 _tenterbook_refer() {
-	local typed word wanted; wanted=$(_tenterbook_plain "$1"); shift
+	local word wanted typed=${1^^}; wanted=$(_tenterbook_plain "$1" | sed 's/\([-.]\)0*$/\1/'); shift
 	for word in "$@"; do
+		case ${word^^} in "$typed"*) COMPREPLY+=("$word"); continue ;; esac
 		case $(_tenterbook_plain "$word") in "$wanted"*) COMPREPLY+=("$word") ;; esac
 	done
+}
+
+# Lots, and the tags of the one that is typed: what is typed, the program and its book.
+_tenterbook_references() {
+	local typed=$1; shift
+	_tenterbook_refer "$typed" $(_tenterbook_lots "$@")
+	case $typed in
+	*-*.*) _tenterbook_refer "$typed" $(_tenterbook_tags "$@" look "$(printf '%s' "$typed" | cut -d. -f1,2)" --json) ;;
+	esac
 }
 
 # Names have spaces: they are offered as they have to be typed.
@@ -98,6 +108,7 @@ _tenterbook() {
 	--by) _tenterbook_name "$typed" < <(_tenterbook_people "$tb" "${book[@]}"); return ;;
 	--part) _tenterbook_offer "$typed" $(_tenterbook_parts "$tb"); return ;;
 	--law) _tenterbook_offer "$typed" $(_tenterbook_laws "$tb" "${book[@]}"); return ;;
+	--to) _tenterbook_references "$typed" "$tb" "${book[@]}"; return ;;
 	--lot) _tenterbook_refer "$typed" $(_tenterbook_lots "$tb" "${book[@]}"); return ;;
 	--bolt)
 		local lot=${list#*"$command" }
@@ -126,11 +137,8 @@ _tenterbook() {
 		receive | restore | keep) COMPREPLY=($(compgen -f -- "$typed")) ;;
 		address | supplier | terms | record) _tenterbook_name "$typed" < <(_tenterbook_suppliers "$tb" "${book[@]}") ;;
 		*)
-			_tenterbook_refer "$typed" $(_tenterbook_lots "$tb" "${book[@]}")
-			[ "$command" != cut ] || _tenterbook_refer "$typed" $(_tenterbook_drawn "$tb" "${book[@]}")
-			case $typed in
-			*-*.*) _tenterbook_refer "$typed" $(_tenterbook_tags "$tb" "${book[@]}" look "$(printf '%s' "$typed" | cut -d. -f1,2)" --json) ;;
-			esac ;;
+			_tenterbook_references "$typed" "$tb" "${book[@]}"
+			[ "$command" != cut ] || _tenterbook_refer "$typed" $(_tenterbook_drawn "$tb" "${book[@]}") ;;
 		esac ;;
 	esac
 }
