@@ -23,12 +23,16 @@ struct tb_piles {
     size_t n;
     long bolts;
     long apart;             /* of all lots named */
+    size_t voids;           /* lots named that are void: they have no pile */
     struct tb_draw *before; /* earlier draws of these lots, each once; oldest first for each lot */
     size_t befores;
 };
 /* Find the lots a person named. Fails TB_ENOTFOUND; TB_EEXISTS a lot named twice; TB_EINVAL nothing to draw from. */
 tb_rc tb_piles_gather(struct tb_piles *out, struct tb_book *b, const char *const *name, size_t names,
                       struct tb_arena *mem, struct tb_err *err);
+/* tb_piles_drawn_from - the same for a draw that was made: lots that are void since are named in `about` and have no pile. */
+tb_rc tb_piles_drawn_from(struct tb_piles *out, struct tb_book *b, const char *const *name, size_t names,
+                          struct tb_arena *mem, struct tb_err *err);
 /*
  * tb_bolts_to_draw - of these bolts of a lot those that still stand to be decided of, in their order: what was decided of by itself
  * (held, released, returned) and what went back with its lot is neither drawn nor planned.

@@ -135,13 +135,13 @@ static tb_rc pick_again(struct tb_draw_outcome *out, struct tb_piles *p, const s
 {
     tb_rc rc;
 
-    if (r->bolts != p->bolts)
+    if (r->bolts != p->bolts && !p->voids)
         return tb_fail(err, TB_EREFUSED,
                        _n("%s had %lld bolt when it was drawn from and has %ld now",
                           "%s had %lld bolts when it was drawn from and has %ld now", r->bolts),
                        p->about, (long long)r->bolts, p->bolts);
     /* spread as the draw was: the number is recorded, its parts follow from the lots */
-    if ((rc = tb_spread(p->strata, p->n, (long)r->cut, err)) != TB_OK ||
+    if ((!p->voids && (rc = tb_spread(p->strata, p->n, (long)r->cut, err)) != TB_OK) ||
         (rc = tb_piles_pick(p, r->seed, mem, err)) != TB_OK)
         return rc;
     *out = (struct tb_draw_outcome){
@@ -153,6 +153,69 @@ static tb_rc pick_again(struct tb_draw_outcome *out, struct tb_piles *p, const s
     return TB_OK;
 }
 
+static size_t in_lot(const struct taken *t, const char *lot)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < t->n; i++)
+        n += strcmp(t->bolt[i].lot, lot) == 0;
+    for (size_t i = 0; i < t->gones; i++)
+        n += strcmp(t->gone[i].lot, lot) == 0;
+    return n;
+}
+
+static bool has_pile(const struct tb_piles *p, const char *lot)
+{
+    for (size_t i = 0; i < p->n; i++)
+        if (strcmp(p->pile[i].lot.id, lot) == 0)
+            return true;
+    return false;
+}
+
+/* Where lots are void since, each of the others is drawn from anew by itself: how many of its bolts were drawn is recorded. */
+static void keep_lots(struct tb_piles *p, struct taken *t)
+{
+    size_t kept = 0;
+
+    for (size_t i = 0; i < t->gones; i++)
+        if (has_pile(p, t->gone[i].lot))
+            t->gone[kept++] = t->gone[i];
+    t->gones = kept;
+    for (size_t i = 0; i < p->n; i++)
+        p->strata[i].cut = (long)in_lot(t, p->pile[i].lot.id);
+}
+
+/* References of a draw, separated by spaces. */
+static size_t names_of(const char ***out, const char *about, struct tb_arena *mem)
+{
+    size_t n = 0;
+
+    *out = tb_arena_alloc(mem, (strlen(about) + 1) * sizeof **out);
+    for (const char *s = about; *s; s += *s == ' ') {
+        size_t len = strcspn(s, " ");
+
+        (*out)[n++] = tb_arena_strndup(mem, s, len);
+        s += len;
+    }
+    return n;
+}
+
+/* The draw about these names; where there is none, the last in which their bolts were drawn together with others. */
+static tb_rc find_draw(struct tb_piles *p, struct tb_draw *r, struct tb_book *b, const char *const *name,
+                       size_t names, struct tb_arena *mem, struct tb_err *err)
+{
+    const struct tb_draw *last;
+    const char **of;
+    tb_rc rc = tb_piles_drawn_from(p, b, name, names, mem, err);
+
+    if (rc != TB_OK || (rc = tb_draw_latest(r, b, p->about, mem, err)) != TB_ENOTFOUND ||
+        !(last = tb_piles_last_draw(p)))
+        return rc;
+    *r = *last;
+    names = names_of(&of, last->about, mem);
+    return tb_piles_drawn_from(p, b, of, names, mem, err);
+}
+
 static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct tb_book *b,
                         const char *const *name, size_t names, struct tb_arena *mem, struct tb_err *err)
 {
@@ -160,13 +223,16 @@ static tb_rc draw_again(struct tb_draw_outcome *out, struct tb_draw *r, struct t
     struct taken t = { 0 };
     tb_rc rc;
 
+    if ((rc = find_draw(&p, r, b, name, names, mem, err)) != TB_OK)
+        return rc;
     /* a draw is of so many bolts: among more or fewer the seed means others, and nothing can be compared */
-    if ((rc = tb_piles_gather(&p, b, name, names, mem, err)) != TB_OK ||
-        (rc = tb_draw_latest(r, b, p.about, mem, err)) != TB_OK ||
-        (rc = tb_draw_bolts(&t.bolt, &t.n, b, r->id, mem, err)) != TB_OK ||
+    if ((rc = tb_draw_bolts(&t.bolt, &t.n, b, r->id, mem, err)) != TB_OK ||
         (rc = tb_draw_bolts_gone(&t.gone, &t.gones, b, r->id, mem, err)) != TB_OK ||
-        (rc = add_void(&p, r, b, mem, err)) != TB_OK || (rc = as_it_was(&p, r, b, mem, err)) != TB_OK ||
-        (rc = pick_again(out, &p, r, mem, err)) != TB_OK)
+        (rc = add_void(&p, r, b, mem, err)) != TB_OK || (rc = as_it_was(&p, r, b, mem, err)) != TB_OK)
+        return rc;
+    if (p.voids)
+        keep_lots(&p, &t);
+    if ((rc = pick_again(out, &p, r, mem, err)) != TB_OK)
         return rc;
     if (!same_bolts(out, &t))
         return tb_fail(err, TB_EREFUSED,

@@ -14,6 +14,7 @@ struct gathering {
     struct tb_piles *out;
     struct tb_text about;
     size_t cap, before_cap;
+    bool drawn; /* a draw that was made: a lot may be void since */
 };
 
 /* By bytes, not by any language's order: everybody has to come to the same order. */
@@ -99,6 +100,19 @@ static tb_rc add_delivery(struct gathering *g, const struct tb_delivery *d, stru
     return rc;
 }
 
+/* A lot that is void since was drawn from with the others: what is said of them stays to be asked. */
+static tb_rc add_void_lot(struct gathering *g, const char **ref, const char *name, struct tb_err *err)
+{
+    struct tb_lot lot;
+    tb_rc rc = tb_lot_ever(&lot, g->book, name, g->mem, err);
+
+    if (rc == TB_OK) {
+        *ref = lot.ref;
+        g->out->voids++;
+    }
+    return rc;
+}
+
 /* However a lot was called, the draw is recorded about its own reference. */
 static tb_rc add_named(struct gathering *g, const char *name, struct tb_err *err)
 {
@@ -113,6 +127,8 @@ static tb_rc add_named(struct gathering *g, const char *name, struct tb_err *err
     } else if (rc == TB_ENOTFOUND) {
         rc = add_lot(g, name, err);
         ref = rc == TB_OK ? g->out->pile[g->out->n - 1].lot.ref : NULL;
+    } else if (rc == TB_EREFUSED && g->drawn && add_void_lot(g, &ref, name, err) == TB_OK) {
+        rc = TB_OK;
     } else {
         *err = other;
     }
@@ -121,10 +137,10 @@ static tb_rc add_named(struct gathering *g, const char *name, struct tb_err *err
     return rc;
 }
 
-tb_rc tb_piles_gather(struct tb_piles *out, struct tb_book *b, const char *const *name, size_t names,
-                      struct tb_arena *mem, struct tb_err *err)
+static tb_rc gather(struct tb_piles *out, struct tb_book *b, const char *const *name, size_t names,
+                    bool drawn, struct tb_arena *mem, struct tb_err *err)
 {
-    struct gathering g = { .book = b, .mem = mem, .out = out };
+    struct gathering g = { .book = b, .mem = mem, .out = out, .drawn = drawn };
     tb_rc rc = TB_OK;
 
     *out = (struct tb_piles){ 0 };
@@ -139,6 +155,18 @@ tb_rc tb_piles_gather(struct tb_piles *out, struct tb_book *b, const char *const
         out->bolts += (long)out->pile[i].n;
     }
     return rc;
+}
+
+tb_rc tb_piles_gather(struct tb_piles *out, struct tb_book *b, const char *const *name, size_t names,
+                      struct tb_arena *mem, struct tb_err *err)
+{
+    return gather(out, b, name, names, false, mem, err);
+}
+
+tb_rc tb_piles_drawn_from(struct tb_piles *out, struct tb_book *b, const char *const *name, size_t names,
+                          struct tb_arena *mem, struct tb_err *err)
+{
+    return gather(out, b, name, names, names > 1, mem, err);
 }
 
 tb_rc tb_piles_without_least(struct tb_piles *out, struct tb_left_out *left, size_t *lefts,

@@ -153,7 +153,7 @@ static tb_rc prove(struct tb_draw_proof *out, struct tb_book *b, const struct tb
 
     *out = (struct tb_draw_proof){ 0 };
     /* count_all() sets the strata to the bolts whose burns decide: the sample is as large as that, not as planned */
-    if ((rc = tb_piles_gather(&p, b, r->name, r->names, mem, err)) != TB_OK ||
+    if ((rc = tb_piles_drawn_from(&p, b, r->name, r->names, mem, err)) != TB_OK ||
         (rc = find_draw(out, &p, b, r, mem, err)) != TB_OK ||
         (rc = tb_piles_to_draw(&p, b, out->draw.id, mem, err)) != TB_OK ||
         (rc = tb_draw_bolts_gone(&out->gone, &out->gones, b, out->draw.id, mem, err)) != TB_OK ||

@@ -122,12 +122,13 @@ static tb_rc known(struct tb_supplier *out, struct tb_name_noticed *seen, struct
     if (rc != TB_OK)
         return rc;
     if (another && tb_supplier_spelled(written.name, name))
-        return tb_about(err,
-                        tb_fail(err, TB_EREFUSED,
-                                "%s is in the book by this very name: two suppliers cannot be told apart by "
-                                "it",
-                                written.name),
-                        "another-supplier");
+        return tb_about(
+            err,
+            tb_fail(err, TB_EREFUSED,
+                    "%s is in the book by this very name: two suppliers cannot be told apart by "
+                    "it; a spelling that was joined to another name is parted first (tenterbook supplier)",
+                    written.name),
+            "another-supplier");
     if (another)
         *out = (struct tb_supplier){ 0 };
     else if (strcmp(written.name, name) != 0) {

@@ -426,7 +426,9 @@ static void answers(struct scene *s, const char *lot, enum tb_lab_answer answer,
 static void a_verdict_knows_what_a_laboratory_answered_to_the_words_of_now(void **state)
 {
     struct scene *s = scene_make("60% cotton 40% viscose", 1);
-    struct tb_declare_request again = { s->lot.ref, "50% cotton 50% polyester", "the mill says so" };
+    struct tb_declare_request again = { .lot = s->lot.ref,
+                                        .text = "50% cotton 50% polyester",
+                                        .why = "the mill says so" };
     struct tb_rejudged out;
 
     (void)state;
