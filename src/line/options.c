@@ -142,14 +142,32 @@ static const char *word_at(int argc, char **argv, bool within)
     return argv[optind > 1 ? optind - 1 : 1];
 }
 
+/* The options that begin as `word` does, "--sample-mm, --saw"; how many. */
+static size_t begun_so(struct tb_text *out, const struct tb_opt *o, const char *word)
+{
+    size_t n = strcspn(word, "="), found = 0;
+
+    for (; n > 2 && o && o->name; o++)
+        if (strncmp(o->name, word + 2, n - 2) == 0)
+            tb_text_addf(out, "%s--%s", found++ ? ", " : "", o->name);
+    return found;
+}
+
 static tb_rc no_option(const struct tb_ctx *ctx, const char *word, struct tb_err *err)
 {
     const char *args = ctx->cmd->args;
+    struct tb_text fit = { 0 };
+    tb_rc rc;
 
     if (args && strncmp(args, "FILE", 4) == 0 && word[1] != '-' && word[1] && word[2])
         return tb_misuse(err, "%s has no option %s; a file of that name is given as ./%s", ctx->cmd->name,
                          word, word);
-    return tb_misuse(err, "%s has no option %s", ctx->cmd->name, word);
+    if (begun_so(&fit, ctx->cmd->opts, word) > 1)
+        rc = tb_misuse(err, "%s has no option %s; so begin %s", ctx->cmd->name, word, fit.s);
+    else
+        rc = tb_misuse(err, "%s has no option %s", ctx->cmd->name, word);
+    tb_text_free(&fit);
+    return rc;
 }
 
 tb_rc tb_options_read(struct tb_ctx *ctx, int argc, char **argv, bool *help, struct tb_err *err)

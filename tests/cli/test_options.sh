@@ -41,6 +41,8 @@ run -h burn
 ok "and before it too" has "usage: tenterbook [--book FILE] burn "
 run lots -x
 ok "another letter is no option" misused "lots has no option -x"
+run burn W26-001.01.01 --sa smoke:black --book b.db
+ok "where several options begin so they are named" misused "burn has no option --sa; so begin --saw, --sample-mm"
 
 run --book b.db burn W26-001.01.01 --saw smoke:black --saw in_flame:drips --not odour:burning_hair --not residue_form:hard_bead
 ok "a list may be given twice" has "Recorded burn "
