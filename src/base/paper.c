@@ -59,6 +59,23 @@ static bool has_letter(const struct tb_paper_table *t, const struct tb_phrase *f
     return false;
 }
 
+/* "221,55 m": a figure begins no line that goes on with a text. */
+static bool is_measured(const struct tb_paper_table *t, const struct tb_phrase *f)
+{
+    const struct tb_paper_word *w = &t->paper->word[f->first];
+    bool digit = false, point = false;
+
+    for (size_t k = 0; k < w->n; k++) {
+        char c = t->paper->text.s[w->text + k];
+
+        if (!isdigit((unsigned char)c) && c != '.' && c != ',')
+            return false;
+        digit = digit || isdigit((unsigned char)c);
+        point = point || c == '.' || c == ',';
+    }
+    return digit && point;
+}
+
 /* Words in that column of a line of the table? */
 static bool words_in(const struct tb_paper_table *t, const struct tb_paper_line *l, uint32_t column)
 {
@@ -78,7 +95,8 @@ static bool may_go_on(const struct tb_paper_table *t, const struct tb_paper_line
     for (size_t k = 0; k < l->n && good; k++) {
         const struct tb_phrase *f = &t->phrase[l->phrase + k];
 
-        good = f->column > 0 && has_letter(t, f) && !tb_phrase_labels(t, f) && words_in(t, of, f->column);
+        good = f->column > 0 && has_letter(t, f) && !is_measured(t, f) && !tb_phrase_labels(t, f) &&
+               words_in(t, of, f->column);
     }
     return good;
 }

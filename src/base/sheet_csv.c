@@ -124,6 +124,31 @@ static void on_row(int end, void *arg)
     in->column = 0;
 }
 
+static bool ends_cell(char c, char delimiter)
+{
+    return c == delimiter || c == '\n' || c == '\r';
+}
+
+/* Does a cell that begins with a mark end with it at once? A ditto mark: no quotation begins with what divides cells. */
+static bool has_lone_mark(const struct csv_in *in, const char *s, size_t n)
+{
+    char delimiter = (char)in->parser.delim_char;
+
+    for (size_t i = 0; i < n; i++) {
+        while (i < n && s[i] == ' ')
+            i++;
+        if (i < n && s[i] == '"') {
+            if (i + 1 == n || ends_cell(s[i + 1], delimiter))
+                return true;
+            for (i++; i < n && (s[i] != '"' || (i + 1 < n && s[i + 1] == '"')); i++)
+                i += s[i] == '"';
+        }
+        while (i < n && !ends_cell(s[i], delimiter))
+            i++;
+    }
+    return false;
+}
+
 /*
  * Are the marks of a whole line, if it has any, no quotes around cells? So it is where no cell begins with one, and in each cell
  * they stand in pairs (Weavers "Lena"), after a figure (58") or between dashes alone (- " -). Any other mark may be half of a quotation that was broken.
@@ -160,7 +185,9 @@ static tb_rc feed(struct csv_in *in, const char *s, size_t n)
         return tb_fail(in->err, TB_EFORMAT, "line %zu holds a zero byte; this is not a table in text form",
                        in->line);
     if (in->between && !in->filled)
-        csv_set_quote(&in->parser, s[n - 1] == in->eol && marks_are_text(in, s, n) ? '\0' : '"');
+        csv_set_quote(&in->parser,
+                      s[n - 1] == in->eol && (has_lone_mark(in, s, n) || marks_are_text(in, s, n)) ? '\0'
+                                                                                                   : '"');
     for (size_t i = 0; i < n && !in->filled; i++)
         in->filled = s[i] != ' ' && s[i] != '\t' && s[i] != '\r' && s[i] != '\n';
     if (csv_parse(&in->parser, s, n, on_cell, on_row, in) != n && csv_error(&in->parser) == CSV_ENOMEM)

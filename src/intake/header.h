@@ -61,6 +61,7 @@ struct tb_table_layout {
     size_t sheet; /* number in the workbook */
     const char *sheet_name;
     size_t line, last_line; /* of the header and its second row; without a header, of the first bolt */
+    size_t cells;           /* of its header, empty ones too; 0: it has none */
     bool given;             /* it has no header: somebody said what its columns hold */
     struct tb_source_column column[TB_COLUMNS_MOST];
     size_t n;
@@ -245,6 +246,8 @@ bool tb_field_of_goods(enum tb_field f);
 /* parts.c: several headings in one text, without colons. h is changed only where they are taken. */
 enum tb_parts tb_heads_parts(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                              const char *text);
+/* Is it a verb between a label and what is told of it ("Quality is Satin 44")? Then they are a sentence. */
+bool tb_word_tells(const char *word, size_t n);
 /* "Lot 771" as "Lot: 771", interned; NULL: it does not begin with such a label. */
 const char *tb_heads_labelled(const struct tb_header_words *w, struct tb_list_store *s, const char *text);
 /* Takes what a row says; how many values were found. */

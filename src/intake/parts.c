@@ -9,6 +9,15 @@ static bool may_head(enum tb_field f)
     return f == TB_FIELD_ARTICLE || f == TB_FIELD_DESIGN || f == TB_FIELD_COLOUR || f == TB_FIELD_LOT;
 }
 
+/* Common practice, no source. */
+bool tb_word_tells(const char *word, size_t n)
+{
+    static const char verbs[] =
+        "is are was ist sind est sont es son e sono \u00e8 \u00e9 s\u00e3o \u00e4r er on jest je";
+
+    return n && tb_word_listed(verbs, word, n, " ");
+}
+
 /* "Lot 7731": the longest beginning that is such a label, and where its value begins; TB_FIELD_NONE: there is none. */
 static enum tb_field label_of(const struct tb_header_words *w, const char *s, size_t n, size_t *value)
 {
@@ -18,7 +27,7 @@ static enum tb_field label_of(const struct tb_header_words *w, const char *s, si
 
         if (s[at - 1] != ' ' && s[at - 1] != '.' && s[at - 1] != '#' && s[at - 1] != ':')
             continue;
-        if (at == n || s[at] == ' ')
+        if (at == n || s[at] == ' ' || tb_word_tells(s + at, strcspn(s + at, " ")))
             continue; /* the value begins with a sign of its own */
         found = tb_header_words_exact(w, s, at, hit);
         for (size_t i = 0; i < found; i++)

@@ -158,6 +158,8 @@ void tb_take_order(struct tb_list_reader *r, const struct tb_row *row, struct tb
 bool tb_take_day(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_delivery *d);
 /* Article, shade, dye lot, declared words and price. False: the row is bad and was listed. */
 bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
+/* ragged.c: lists a row of a CSV file whose cells are not those of its header as bad. False: they are. */
+bool tb_refuse_ragged(struct tb_list_reader *r, const struct tb_row *row);
 /* A row with a bolt number and a length. Fails where the file as a whole cannot be taken. */
 tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 

@@ -345,6 +345,23 @@ static void what_a_total_says_under_the_widths_is_no_width(void **state)
           "B 0:1|46.20|150.0 cm\n");
 }
 
+static void a_row_with_other_cells_than_its_header_is_refused(void **state)
+{
+    (void)state;
+    bad("Roll,Article,Composition,Metres\n1,Twill,100% linen,50,20\n2,Twill,100% linen,48,70\n", &said,
+        "this row has 5 cells, and the header has 4");
+    bad("Roll,Article,Colour,Composition,Metres\n1,Twill,sand,100% linen,50.2\n2,Twill,sand, light,100% "
+        "linen,48.7\n",
+        &said, "this row has 6 cells, and the header has 5");
+    bad("Roll,Article,Composition,Metres,Gross\n1,Twill,100% linen,50.2,51\n2,100% linen,48.7,49.5\n", &said,
+        "this row has 4 cells, and the header has 5");
+    /* a unit behind the figure, and cells at the end that most rows leave empty */
+    bolts("Roll,Article,Composition,Length\n1,Twill,100% linen,50,m\n2,Twill,100% linen,48,m\n",
+          &(struct tb_intake_opts){ SAID, .length_unit = TB_UNIT_M }, "B 0:1|50.00\nB 0:2|48.00\n");
+    bolts("Roll,Article,Composition,Metres,Remarks\n1,Twill,100% linen,50\n2,Twill,100% linen,48\n", &said,
+          "B 0:1|50.00\nB 0:2|48.00\n");
+}
+
 static void the_rest_of_a_header_is_no_total(void **state)
 {
     static const char list[] = "Roll;Article;Metres;Composition\nXyzzy;;plugh;\n51;Vigo;46,2;100% wool\n";
@@ -448,6 +465,7 @@ int main(void)
         cmocka_unit_test(gross_and_net_below_one_header_are_told_apart),
         cmocka_unit_test(an_article_that_ends_in_a_composition_is_two_cells_that_touch),
         cmocka_unit_test(what_a_total_says_under_the_widths_is_no_width),
+        cmocka_unit_test(a_row_with_other_cells_than_its_header_is_refused),
         cmocka_unit_test(the_rest_of_a_header_is_no_total),
         cmocka_unit_test(the_number_of_an_article_and_its_name_are_both_kept),
         cmocka_unit_test(codes_that_may_tell_dye_lots_apart_are_asked_about),

@@ -365,6 +365,19 @@ static void a_name_alone_above_bolts_is_asked_about(void **state)
           "D Weaver Inlet|7||\nL Poplin|||100% cotton|title|\nB 0:1|50.50\n");
 }
 
+static void a_sentence_about_the_article_is_no_name_of_it(void **state)
+{
+    struct seen s =
+        read_text("Quality is Satin Kendal 44, 52% cotton 48% modal\nRoll,Metres,Lot\n1,50.5,L1\n", &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    for (size_t i = 0; i < s.list.questions; i++)
+        for (size_t k = 0; k < s.list.question[i].answers; k++)
+            assert_null(strstr(s.list.question[i].answer[k].value, " is "));
+    seen_free(&s);
+}
+
 /* U+FF1A, as lists in Chinese write it. */
 static void a_full_width_colon_ends_a_label_too(void **state)
 {
@@ -405,6 +418,7 @@ int main(void)
         cmocka_unit_test(a_column_of_material_without_fibres_names_the_goods),
         cmocka_unit_test(no_article_is_likely_from_a_file_or_from_codes),
         cmocka_unit_test(a_name_alone_above_bolts_is_asked_about),
+        cmocka_unit_test(a_sentence_about_the_article_is_no_name_of_it),
         cmocka_unit_test(a_full_width_colon_ends_a_label_too),
         cmocka_unit_test(a_ditto_mark_may_stand_between_dashes),
     };

@@ -100,6 +100,14 @@ static void a_table_pasted_with_tabs_is_divided_by_them_whatever_commas_stand_ar
            "1:Hello,\n3:r|a|m\n4:1|b|5,50\n5:2|b|6,50\n6:||12,00\n8:Yours,\n9:M\n");
 }
 
+static void a_mark_alone_in_its_cell_begins_no_quotation(void **state)
+{
+    (void)state;
+    EXPECT("a;b;c;d\n1;x;y;z\n2;\";\";9\n3;\";y;8\n4;\";y;\"\n", ';', "UTF-8",
+           "1:a|b|c|d\n2:1|x|y|z\n3:2|\"|\"|9\n4:3|\"|y|8\n5:4|\"|y|\"\n");
+    EXPECT("a;b;c\n1;\"x;\";y\n2;\"\";\"p \"\"q\"\"\"\n", ';', "UTF-8", "1:a|b|c\n2:1|x;|y\n3:2||p \"q\"\n");
+}
+
 static void a_line_that_names_the_delimiter_is_obeyed_and_dropped(void **state)
 {
     (void)state;
@@ -260,6 +268,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(commas_semicolons_and_tabs_are_told_apart),
         cmocka_unit_test(a_table_pasted_with_tabs_is_divided_by_them_whatever_commas_stand_around_it),
+        cmocka_unit_test(a_mark_alone_in_its_cell_begins_no_quotation),
         cmocka_unit_test(a_line_that_names_the_delimiter_is_obeyed_and_dropped),
         cmocka_unit_test(a_byte_order_mark_before_a_quoted_cell_is_stripped),
         cmocka_unit_test(utf16_is_read_both_ways_with_and_without_a_mark),

@@ -53,6 +53,14 @@ static void a_mail_that_was_answered_has_marks_before_its_lines(void **state)
            "[]\n1:Dear Ann,\n3:Roll|Metres|Article\n4:101|50.5|Serge\n5:102|51|Serge\n");
 }
 
+static void a_figure_below_a_row_is_no_part_of_its_words(void **state)
+{
+    (void)state;
+    expect(
+        "1205    nuss      W91    45,00 m\n1206    nuss      W91    43,40 m\n                    88,40 m\n",
+        "[]\n1:1205|nuss|W91|45,00 m\n2:1206|nuss|W91|43,40 m\n3:||88,40 m\n");
+}
+
 static void spaces_that_do_not_break_and_drawn_lines_are_spaces(void **state)
 {
     (void)state;
@@ -108,6 +116,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(columns_that_stand_below_one_another_are_columns),
         cmocka_unit_test(a_mail_that_was_answered_has_marks_before_its_lines),
+        cmocka_unit_test(a_figure_below_a_row_is_no_part_of_its_words),
         cmocka_unit_test(spaces_that_do_not_break_and_drawn_lines_are_spaces),
         cmocka_unit_test(a_cell_that_is_empty_stays_empty),
         cmocka_unit_test(csv_stays_csv_whatever_spaces_it_has),
