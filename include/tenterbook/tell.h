@@ -112,6 +112,8 @@ int tb_price_places(
         price); /* decimals a price is told with, so that what is shown multiplies: cents, or more where it has more */
 void tb_story_words(struct tb_text *out, const struct tb_lot_story *story, struct tb_arena *mem);
 json_t *tb_json_story(const struct tb_lot_story *story);
+/* What may be done to its cloth, by all that is known of it; unburnable: it fits what is declared, and neither burned nor melted. */
+void tb_story_handling(enum tb_handling *out, bool *unburnable, const struct tb_lot_story *s);
 json_t *tb_json_bolts(const struct tb_bolt *bolt, size_t n);
 /* What was done with swatches, a sentence a line, the last one ended too: each record, below it those it corrects. */
 void tb_bench_words(struct tb_text *out, const struct tb_bench_records *now,

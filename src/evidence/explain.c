@@ -82,6 +82,12 @@ static void say_likely(struct tb_text *out, const struct tb_verdict *v, enum tb_
 /* Each part has its own: a weft of another fibre must not hide behind the likeliest of the warp. */
 void tb_verdict_likeliest(struct tb_text *out, const struct tb_verdict *v)
 {
+    if (v->handling == TB_HANDLING_LABORATORY && v->n_likely) {
+        tb_text_say(out, "What it could be is not listed: it may be asbestos, and no burn tells one mineral "
+                         "fibre (asbestos, "
+                         "glass, basalt) from another, or from metal.\n");
+        return;
+    }
     for (size_t i = 0; i < v->n_likely; i++) {
         enum tb_part_kind part = v->likely[i].part;
         struct tb_text list = { 0 };
@@ -101,6 +107,8 @@ void tb_verdict_likeliest(struct tb_text *out, const struct tb_verdict *v)
 /* Six names are enough to see the kind; a class of burning may have twenty. */
 static void say_twins(struct tb_text *out, const struct tb_verdict *v)
 {
+    if (v->handling == TB_HANDLING_LABORATORY)
+        return;
     for (size_t i = 0; i < v->n_twins; i++) {
         const struct tb_twins *t = &v->twins[i];
         struct tb_text list = { 0 };
@@ -252,7 +260,10 @@ void tb_verdict_confirm(struct tb_text *out, const struct tb_verdict *v)
     else
         tb_text_add(&effort, n->effort);
     if (v->handling == TB_HANDLING_LABORATORY)
-        tb_text_say(out, "Nothing more is done with it at the bench: %s (%s).", name.s, effort.s);
+        tb_text_say(out,
+                    "Nothing more is done with it at the bench, since it may be asbestos: do not cut it, and "
+                    "%s (%s).",
+                    name.s, effort.s);
     else if (n->channel < 0)
         tb_text_say(out,
                     "No test that is allowed at this bench is likely to change this; what would: %s (%s).",

@@ -127,10 +127,15 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     json_t *j = tb_json_lot(&s->lot);
     struct tb_bench_records now = { s->burn,  s->test,  s->burns,  s->tests,
                                     s->photo, s->moved, s->photos, s->moveds };
+    enum tb_handling handling;
+    bool unburnable;
 
     tb_json_put(j, "invoiced",
                 isnan(s->invoiced.price) ? json_null() : tb_json_of(invoiced_members, &s->invoiced));
     tb_json_put(j, "conclusion", s->lot.voided ? json_null() : tb_json_concluded(&s->concluded));
+    tb_story_handling(&handling, &unburnable, s);
+    tb_json_put(j, "handling", tb_json_text(tb_word(&tb_handling_keys, (int)handling)));
+    tb_json_put(j, "neither_burned_nor_melted", json_boolean(unburnable));
     tb_json_put(j, "declarations", tb_json_all(declared_members, s->declared, s->declareds));
     tb_json_put(j, "bolt_list", tb_json_bolts(s->bolt, s->bolts));
     tb_json_put(j, "received", tb_json_of(delivery_members, &s->delivery));

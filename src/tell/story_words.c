@@ -152,8 +152,7 @@ static void declared_words(struct tb_text *out, const struct tb_declared *d, con
         tb_text_say(out, "  doubt: %.*s\n", (int)strcspn(p, "\n"), p);
 }
 
-/* By all that is known; a verdict that cannot be read any more says so further down. */
-static void handling_words(struct tb_text *out, const struct tb_lot_story *s)
+void tb_story_handling(enum tb_handling *out, bool *unburnable, const struct tb_lot_story *s)
 {
     const struct tb_cloth_known k = { .detail = s->judgeds ? s->judged[s->judgeds - 1].detail : NULL,
                                       .burn = s->burn,
@@ -161,19 +160,28 @@ static void handling_words(struct tb_text *out, const struct tb_lot_story *s)
                                       .analysis = s->analysis,
                                       .analyses = s->analyses };
     struct tb_declaration all;
-    enum tb_handling handling;
     struct tb_err unread;
-    bool unburnable;
 
+    *unburnable = false;
     tb_declaration_read(&all, s->lot.declared, strlen(s->lot.declared));
     for (size_t i = 0; i < s->declareds; i++)
         tb_declaration_also(&all, s->declared[i].text, strlen(s->declared[i].text));
-    (void)tb_known_handling(&handling, &all, &k, &unread);
-    tb_care_words(out, TB_READER, handling, "  ");
-    if (handling != TB_HANDLING_LABORATORY && tb_known_unburnable(&unburnable, &k, &unread) == TB_OK &&
-        unburnable)
-        tb_unburnable_words(out, "  ");
+    (void)tb_known_handling(out, &all, &k, &unread);
+    if (*out != TB_HANDLING_LABORATORY && tb_known_unburnable(unburnable, &k, &unread) != TB_OK)
+        *unburnable = false;
     tb_declaration_free(&all);
+}
+
+/* A verdict that cannot be read any more says so further down. */
+static void handling_words(struct tb_text *out, const struct tb_lot_story *s)
+{
+    enum tb_handling handling;
+    bool unburnable;
+
+    tb_story_handling(&handling, &unburnable, s);
+    tb_care_words(out, TB_READER, handling, "  ");
+    if (unburnable)
+        tb_unburnable_words(out, "  ");
 }
 
 /* How strongly, or why nothing could be weighed, and by how much of the lot. `later` is what stands in its place; NULL: it stands. */
