@@ -79,6 +79,9 @@ struct tb_rejudged {
     const char *stays;
     struct tb_settled before;        /* what was decided of the lot before; TB_STANDING_NONE: nothing was */
     struct tb_laboratory laboratory; /* what weighs more than v, where it is settled */
+    /* of a lot under a label of ours, which v is about: what the supplier declared, NULL of any other, and what is concluded of that */
+    const char *said;
+    struct tb_concluded concluded;
 };
 void tb_rejudged_free(struct tb_rejudged *r); /* what is in an arena stays */
 

@@ -32,7 +32,7 @@ struct tb_case_plan {
  * tb_case_data - the data of a case: what the book holds of the lot, and the verdict that papers speak of (paper_verdict.h).
  *
  *   out     a new reference, yours to json_decref; untouched on failure
- *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: answer_by is not a valid date, papers are not written in language, what is asked
+ *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: answer_by is not a valid date or is past, papers are not written in language, what is asked
  *           is not UTF-8, the lot
  *           cannot be judged; TB_EREFUSED: its verdict no longer follows from what is known; TB_EFORMAT: the book does not prove; what reading the book answers
  *   memory  plan is borrowed for the call

@@ -12,6 +12,8 @@ void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r);
 void tb_lifted_words(struct tb_text *out, const struct tb_rejudged *r);
 /* The same after a correction, and of a person's decision that may rest on what was corrected. */
 void tb_corrected_words(struct tb_text *out, const struct tb_rejudged *r);
+/* Of a lot under a label of ours, in two lines: what the supplier declared, and what is concluded of that; else nothing. */
+void tb_their_words(struct tb_text *out, const struct tb_rejudged *r);
 /* A lot after something of it was voided: what it comes to by what is left, and its hold. */
 void tb_void_lot_words(struct tb_text *out, const struct tb_void_lot *l);
 /* What became of the lot by its verdict, in a line: held, held again, or left as a person settled it; else nothing. */

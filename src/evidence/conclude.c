@@ -245,7 +245,7 @@ static void say_base(struct tb_text *out, enum tb_tongue to, const struct tb_mea
             tb_tr(
                 to,
                 "What that means: until enough lots of a site are judged, the share of labels that published "
-                "inspections found wrong is taken, %s in 100, which is much for a warehouse. "),
+                "inspections found wrong is taken, %s in 100. "),
             text);
 }
 
@@ -289,7 +289,7 @@ static void say_meaning(struct tb_text *out, const struct tb_verdict *v)
     if (out->n == before)
         return;
     if (m.base_from == TB_BASE_PUBLISHED)
-        tb_text_say(out, " The setting base_rate sets another share.");
+        tb_text_say(out, " That is much for a warehouse: the setting base_rate sets another share.");
     tb_text_addc(out, '\n');
 }
 

@@ -139,6 +139,8 @@ json_t *tb_json_judged_lot(const struct tb_rejudged *r)
 
     tb_json_put(j, "standing", tb_json_text(tb_standing_key(r->lot.standing)));
     tb_json_put(j, "laboratory", laboratory_json(&r->laboratory));
+    tb_json_put(j, "supplier_declared", r->said ? tb_json_text(r->said) : json_null());
+    tb_json_put(j, "supplier_conclusion", r->said ? tb_json_concluded(&r->concluded) : json_null());
     return j;
 }
 

@@ -148,6 +148,21 @@ void tb_rejudged_note(struct tb_rejudged *r, const struct tb_due *due)
     r->before = due->before;
 }
 
+/* Whoever reads what comes of our own label reads first what was found of the supplier's words. */
+static tb_rc read_said(struct tb_job *j)
+{
+    struct tb_rejudged *out = j->judged;
+    struct tb_lot_said said;
+    tb_rc rc;
+
+    if (!out->lot.own_words)
+        return TB_OK;
+    if ((rc = tb_said_of_lot(&said, j->b, out->lot.id, j->mem, j->err)) != TB_OK)
+        return rc;
+    out->said = said.said;
+    return tb_said_concluded(&out->concluded, j->b, &said, j->mem, j->err);
+}
+
 tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pending *pending, unsigned want)
 {
     struct tb_rejudged *out = j->judged;
@@ -167,7 +182,7 @@ tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pen
         rc = tb_bench_weigh(&out->v, &burns, ev, NULL, want, j->err);
     tb_evidence_free(ev);
     out->judged = rc == TB_OK;
-    return rc;
+    return rc == TB_OK ? read_said(j) : rc;
 }
 
 /* A lot that somebody argues about stays whole. */
@@ -224,7 +239,9 @@ tb_rc tb_rejudge_write(struct tb_job *j)
         if ((rc = tb_verdict_record(&due, j->b, &out->lot, &out->v, j->mem, j->err)) == TB_OK)
             tb_rejudged_note(out, &due);
     }
-    return rc == TB_OK && out->recorded ? tb_job_lot(&out->lot, j, j->lot) : rc;
+    if (rc == TB_OK && out->recorded)
+        rc = tb_job_lot(&out->lot, j, j->lot);
+    return rc == TB_OK && j->lot ? read_said(j) : rc;
 }
 
 tb_rc tb_rejudge_corrected(struct tb_job *j, const char *corrected)

@@ -314,7 +314,7 @@ by 1793100000 Zoe declare M26-001.01 --text "100% silk" --why "their letter in E
 	by 1793100009 Quin assay M26-001.01 --found "100% polyester" --uncertainty 0.5 &&
 	by 1793100010 Pia burn M26-001.01.03 --saw residue_form:hard_bead --could-not odour && by 1793100011 Olga judge M26-001.01
 say $? "twelve people write about a lot, each for the first time" "$(tail -3 log)"
-at 1793200000 case M26-001.01 --out people.pdf >out 2>err && pdftotext -layout people.pdf - | grep -q "Logged in .* as $(id -un): [0-9]* journal row" && "$tb" prove --case people.pdf >out 2>>err && grep -q 'Everything that was checked agrees' out
+at 1793200000 case M26-001.01 --out people.pdf >out 2>err && pdftotext -layout people.pdf - | grep -q "Clock" && ! pdftotext people.pdf - | grep -q " as $(id -un)" && "$tb" prove --case people.pdf >out 2>>err && grep -q 'Everything that was checked agrees' out
 say $? "a case holds whoever wrote about its lot, and proves itself" "$(cat out err)"
 pdftotext -layout people.pdf - | tr -s '\n ' ' ' | grep -q 'Could not be judged: the smell'
 say $? "the page of burns says what could not be judged"

@@ -63,6 +63,9 @@ static tb_rc print_lot(struct tb_ctx *ctx, const struct tb_rejudged *r, struct t
     tb_text_add(&t, lot->bolts_tested
                         ? _("; the verdict speaks of those, and of the metres they hold, not of the rest.\n")
                         : _("; nothing can be said yet.\n"));
+    tb_their_words(&t, r);
+    if (r->said)
+        tb_text_say(&t, "What follows is about our own label, and no answer to the supplier:\n");
     tb_laboratory_words(&t, TB_READER, &r->laboratory, lot->declared, v->verdict.grade);
     tb_verdict_explain(&t, &v->verdict, &v->declaration);
     tb_hold_words(&t, r);

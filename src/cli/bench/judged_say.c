@@ -52,18 +52,37 @@ void tb_corrected_words(struct tb_text *out, const struct tb_rejudged *r)
                     tb_standing_key(r->lot.standing), r->stays, r->lot.ref);
 }
 
+void tb_their_words(struct tb_text *out, const struct tb_rejudged *r)
+{
+    if (!r->said)
+        return;
+    if (*r->said)
+        tb_text_say(out, "%s declared of lot %s: \"%s\".\n", r->lot.supplier_name, r->lot.ref, r->said);
+    else
+        tb_text_say(out, "%s declared nothing of lot %s.\n", r->lot.supplier_name, r->lot.ref);
+    tb_concluded_words_add(out, TB_READER, &r->concluded);
+}
+
+/* "Lot M26-001.01, declared "100% silk"": of whose words the rest speaks. */
+static void whose_words(struct tb_text *out, const struct tb_lot *lot, bool ours)
+{
+    if (!*lot->declared)
+        tb_text_addf(out, _("Lot %s, of which nothing is declared: "), lot->ref);
+    else if (ours)
+        tb_text_addf(out, _("Lot %s, under our own label \"%s\": "), lot->ref, lot->declared);
+    else
+        tb_text_addf(out, _("Lot %s, declared \"%s\": "), lot->ref, lot->declared);
+}
+
 void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r)
 {
     const struct tb_verdict *v = &r->v.verdict;
     struct tb_text t = { 0 };
 
+    tb_their_words(out, r);
     tb_laboratory_words(out, TB_READER, &r->laboratory, r->lot.declared, v->grade);
-    if (*r->lot.declared)
-        tb_text_addf(&t, _("Lot %s, declared \"%s\": %s"), r->lot.ref, r->lot.declared,
-                     tb_word(&tb_grade_words, (int)v->grade));
-    else
-        tb_text_addf(&t, _("Lot %s, of which nothing is declared: %s"), r->lot.ref,
-                     tb_word(&tb_grade_words, (int)v->grade));
+    whose_words(&t, &r->lot, r->said != NULL);
+    tb_text_add(&t, tb_word(&tb_grade_words, (int)v->grade));
     if (v->reason) {
         tb_text_addf(&t, " (%s)", v->reason);
     } else {

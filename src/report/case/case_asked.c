@@ -26,6 +26,21 @@ static void signature(struct case_page *c)
     p->y = y + 16;
 }
 
+/* What was claimed, as long as nothing else was agreed. */
+static void claimed(struct case_page *c, const struct tb_dispute *d)
+{
+    enum tb_tongue to = c->page.tongue;
+    char on[TB_PLAIN], figure[TB_PLAIN];
+    struct tb_text amount = { 0 };
+
+    if (!d || !d->steps || isnan(d->step[0].amount))
+        return;
+    tb_text_addf(&amount, "%s %s", tb_tongue_plain(figure, to, d->step[0].amount, 2), d->step[0].currency);
+    tb_page_text(&c->page, tb_page_say(&c->text, tb_tr(to, "You are asked for %s, as claimed on %s."),
+                                       amount.s, tb_tongue_date(on, to, d->step[0].day)));
+    tb_text_free(&amount);
+}
+
 /* Records and a joint sample, as far as neither is there: what the supplier answered is not asked for again. */
 static void open_questions(struct case_page *c, const struct tb_dispute_step *answered)
 {
@@ -45,7 +60,7 @@ static void open_questions(struct case_page *c, const struct tb_dispute_step *an
             tb_tr(c->page.tongue,
                   "Please say what you know of this cloth: the yarn and its maker, the records of this lot, "
                   "any analysis you hold."));
-    if (!c->story->of.joints)
+    if (!c->story->of.joints && c->story->of.lot.standing != TB_RETURNED)
         tb_page_text(
             p, tb_tr(c->page.tongue,
                      "Please say whether you agree to a joint sample, drawn from bolts both sides choose, "
@@ -81,8 +96,10 @@ static void still_open(struct case_page *c)
                                  tb_tongue_date(on, c->page.tongue, agreed->due)));
     else if (agreed)
         tb_page_text(&c->page, tb_tr(c->page.tongue, "Please carry out what was agreed."));
-    else
+    else {
+        claimed(c, d);
         open_questions(c, d ? tb_dispute_last(d, TB_ANSWERED) : NULL);
+    }
 }
 
 /* In the words of the buyer, else by how far the dispute is. */

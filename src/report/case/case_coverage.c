@@ -143,7 +143,8 @@ bool tb_case_bounds(struct tb_text *out, const struct story *s)
     long burnt, fit, bad;
 
     count_alone(&burnt, &fit, &bad, &s->recorded);
-    if (!burnt || s->of.lot.bolts == 1)
+    if (!burnt || s->of.lot.bolts == 1 ||
+        (s->of.concluded.by == TB_BY_LABORATORY && s->of.concluded.kind == TB_CONFORMS))
         return false;
     if (s->of.concluded.by == TB_BY_LABORATORY && s->of.concluded.kind == TB_DOES_NOT) {
         tb_text_add(

@@ -114,7 +114,7 @@ void tb_case_burns(struct case_page *c)
     tb_page_table_end(&c->page);
 }
 
-/* The names above are those people gave. Cases of older programs say nothing of logins, and their pages stay as they are. */
+/* Names are those people gave; by which login they wrote is nobody else's business. Cases of older programs say nothing of either. */
 static void written(struct case_page *c)
 {
     const struct tb_circumstances *w = &c->story->written;
@@ -123,14 +123,7 @@ static void written(struct case_page *c)
     bool told = false;
 
     for (size_t i = 0; i < w->writers; i++)
-        if (*w->writer[i].login) {
-            told = true;
-            tb_page_pair(&c->page, tb_tr(to, "Logged in"),
-                         tb_page_say(t,
-                                     tb_trn(to, "%s as %s: %lld journal row", "%s as %s: %lld journal rows",
-                                            (unsigned long)w->writer[i].rows),
-                                     w->writer[i].person, w->writer[i].login, (long long)w->writer[i].rows));
-        }
+        told |= *w->writer[i].login != '\0';
     if (!told)
         return;
     tb_text_clear(t);

@@ -74,6 +74,9 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
 
     if (plan->answer_by && !tb_day_valid(plan->answer_by))
         return tb_fail(err, TB_EINVAL, "'%s' is not a valid date; write it like 2026-03-31", plan->answer_by);
+    if (plan->answer_by && strncmp(plan->answer_by, plan->made, TB_DAY_LEN) < 0)
+        return tb_fail(err, TB_EINVAL, "the answer is asked by %s, which is before the case of %.*s",
+                       plan->answer_by, TB_DAY_LEN, plan->made);
     if ((rc = tb_lot_find(&lot, b, plan->lot, &mem, err)) == TB_OK &&
         (rc = find_language(&tongue, b, plan, &lot, &mem, err)) == TB_OK &&
         (rc = tb_extract_lot(&extract, b, lot.ref, err)) == TB_OK &&

@@ -62,6 +62,11 @@ void tb_case_dispute(struct case_page *c)
                                                  { TR_("How, and in whose words"), 0.49, false, false } };
     const struct story *s = c->story;
 
+    if (s->form == TB_EXTRACT_FORM_STAMPS || s->form == TB_CASE_FORM_LANGUAGE_WITHOUT) {
+        tb_page_small(&c->page, tb_tr(c->page.tongue, "Whether there is a dispute about it, and how far that "
+                                                      "is, is kept back in this file."));
+        return;
+    }
     if (!s->disputes)
         return;
     tb_page_heading(&c->page, tb_tr(c->page.tongue, "The dispute so far"));

@@ -47,6 +47,16 @@ static void add_departures(struct event *e, size_t *k, enum tb_tongue to, const 
                   s->use[i].bolt_number);
 }
 
+/* Verdicts on the words of the supplier: those that came after are on a label of ours. */
+static size_t told_verdicts(const struct story *s)
+{
+    const struct tb_judged *told = tb_story_judged(s);
+
+    if (!s->of.lot.own_words)
+        return s->of.judgeds;
+    return told ? (size_t)(told - s->of.judged) + 1 : 0;
+}
+
 /* Every record with a moment, of whatever kind: a gap in custody shows as a gap in this list. */
 void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct story *s)
 {
@@ -71,7 +81,7 @@ void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct st
     for (size_t i = 0; i < s->analyses; i++)
         add_event(e, &k, s->analysis[i].recorded_at, tb_tr(to, "analysis recorded"),
                   s->analysis[i].recorded_by, s->analysis[i].laboratory);
-    for (size_t i = 0; i < s->of.judgeds; i++)
+    for (size_t i = 0; i < told_verdicts(s); i++)
         add_event(e, &k, s->of.judged[i].judged_at, tb_tr(to, told_key(&s->of.judged[i])),
                   s->of.judged[i].judged_by, tb_tr(to, "verdict"));
     for (size_t i = 0; i < s->of.standings; i++)

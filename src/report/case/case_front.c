@@ -98,6 +98,8 @@ static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
     const struct tb_stored_verdict *v = &s->recorded;
     struct tb_text all = { 0 };
 
+    if (s->of.concluded.by == TB_BY_LABORATORY)
+        return; /* what a laboratory measured is not guessed at beside it */
     for (size_t i = 0; i < v->n_likely; i++)
         if (!i || v->likely[i].part != v->likely[i - 1].part)
             likeliest_of(&all, s->tongue, &v->likely[i]);
@@ -125,7 +127,7 @@ static void how_sure(struct page *p, struct tb_text *t, const struct story *s)
                       "each answer of the laboratory's figures is given only where its probability is "
                       "at least %.0f %%"),
                 100 * a->market[0].sure));
-    if (v && !isnan(v->log_ratio)) {
+    if (v && !isnan(v->log_ratio) && s->of.concluded.by != TB_BY_LABORATORY) {
         tb_story_odds(odds, s->tongue, &s->recorded.bounds, v->log_ratio, 3);
         tb_page_pair(p, a && a->n ? "" : tb_tr(s->tongue, "How sure"),
                      tb_page_say(t, tb_tr(s->tongue, "verdict of the bench: %s, evidence ratio %s"),

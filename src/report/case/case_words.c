@@ -100,9 +100,8 @@ void tb_case_check(struct case_page *c)
     tb_page_pair(p, tb_tr(p->tongue, "Last journal row"),
                  tb_page_say(t, "%lld, %s", (long long)s->last_row, s->last_digest));
     stamps(c);
-    if (s->of.judgeds)
-        tb_page_pair(p, tb_tr(p->tongue, "Reference of the verdict"),
-                     s->of.judged[s->of.judgeds - 1].reference);
+    if (tb_story_judged(s))
+        tb_page_pair(p, tb_tr(p->tongue, "Reference of the verdict"), tb_story_judged(s)->reference);
     tb_page_pair(p, tb_tr(p->tongue, "Made"),
                  tb_page_say(t, tb_tr(p->tongue, "%s by %s, program %s"), s->made, s->by, s->program));
 }

@@ -42,6 +42,8 @@ static PangoLayout *lay_out(cairo_t *c, const struct pen_words *how, const char 
                            pango_attr_insert_hyphens_new(FALSE)); /* none into a digest that is broken */
     pango_layout_set_attributes(l, attributes);
     pango_attr_list_unref(attributes);
+    /* papers run from left to right: a name that runs the other way does not turn the sentence it stands in */
+    pango_layout_set_auto_dir(l, FALSE);
     pango_layout_set_text(l, text, -1);
     if (how->width > 0) {
         pango_layout_set_width(l, (int)(how->width * PANGO_SCALE));
