@@ -189,6 +189,8 @@ tb_rc tb_intake_answer(struct tb_intake_opts *o, const char *option, const char 
         return take_unit(&o->width_unit, option, value, "m cm mm in", err);
     if (strcmp(option, "mass-unit") == 0)
         return take_unit(&o->mass_unit, option, value, "g/m2 oz/yd2 momme g/m oz/yd kg", err);
+    if (strcmp(option, "price-unit") == 0)
+        return take_unit(&o->price_unit, option, value, "m yd ft kg", err);
     if (strcmp(option, "map") == 0)
         return take_map(o, value, mem, err);
     if (strcmp(option, "total-line") == 0 || strcmp(option, "bolt-line") == 0 ||

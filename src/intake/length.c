@@ -22,6 +22,15 @@ static enum tb_unit length_unit(const struct tb_list_reader *r, const struct tb_
     return unit ? unit : c->unit;
 }
 
+enum tb_unit tb_length_unit(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_cell *cell = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH]);
+    struct tb_figure f;
+    bool text = cell && cell->type == TB_CELL_TEXT && tb_figure_scan(&f, cell->text);
+
+    return length_unit(r, row, text ? &f : NULL);
+}
+
 /* What is added up: metres, or the kilograms of what is counted in them. */
 static double measure_of(enum tb_unit unit)
 {

@@ -20,7 +20,6 @@ static const char *price_fault(struct tb_list_lot *lot, const char **currency, c
                                const struct tb_source_column *c, bool number)
 {
     struct tb_figure f;
-    const char *per;
     enum tb_unit unit;
 
     if (!tb_figure_scan(&f, text) || f.range || f.parts > 1)
@@ -36,18 +35,41 @@ static const char *price_fault(struct tb_list_lot *lot, const char **currency, c
         *currency = tb_currency_find(f.before, f.before_n);
     if (!*currency && f.rest_n)
         *currency = tb_currency_find(f.rest, f.rest_n);
-    per = strchr(f.rest, '/');
-    unit = per ? tb_unit_find(TB_FIELD_PRICE, per + 1, strlen(per + 1)) : TB_UNIT_NONE;
+    unit = tb_price_words_unit(f.rest, f.rest_n);
+    if (!unit)
+        unit = tb_price_words_unit(f.before, f.before_n);
     if (unit)
         lot->price_unit = unit;
     return NULL;
+}
+
+/* A price beside metres is one a metre; beside yards or kilograms nobody but the list, or a person, says what it is for. */
+static enum tb_unit price_unit(struct tb_list_reader *r, const struct tb_row *row,
+                               const struct tb_source_column *c)
+{
+    enum tb_unit counted = tb_length_unit(r, row);
+    struct tb_question *q;
+
+    if (r->opts->price_unit)
+        return r->opts->price_unit;
+    if (!counted || counted == TB_UNIT_M)
+        return TB_UNIT_M;
+    if (!tb_list_asked(r->list, "price-unit", NULL)) {
+        q = tb_list_ask(r->list, row->line,
+                        "the prices in the column '%s' do not say whether they are per %s or per m; say "
+                        "--price-unit %s or --price-unit m",
+                        c->header, tb_unit_key(counted), tb_unit_key(counted));
+        tb_list_answer(r->list, q, "price-unit", tb_unit_key(counted));
+        tb_list_answer(r->list, q, "price-unit", tb_unit_key(TB_UNIT_M));
+    }
+    return counted;
 }
 
 /* Most rows repeat the price above, which then is not read again. */
 bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_lot *lot)
 {
     struct tb_list_rows *s = r->rows;
-    const struct tb_source_column *c = r->now->of[TB_FIELD_PRICE], *length = r->now->of[TB_FIELD_LENGTH];
+    const struct tb_source_column *c = r->now->of[TB_FIELD_PRICE];
     const char *text = c ? tb_field_text(r, row, TB_FIELD_PRICE) : NULL, *fault;
     const char *column = r->now->of[TB_FIELD_CURRENCY] ? tb_field_text(r, row, TB_FIELD_CURRENCY) : NULL,
                *currency;
@@ -57,7 +79,7 @@ bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb
     if (text != s->price.text || column != s->price.currency) {
         struct tb_list_lot read = { .price = NAN };
 
-        read.price_unit = c->unit ? c->unit : length->unit ? length->unit : TB_UNIT_M;
+        read.price_unit = c->unit;
         currency = currency_text(column);
         fault = price_fault(&read, &currency, text, c, tb_cell_at(row, c)->type == TB_CELL_NUMBER);
         if (fault) {
@@ -73,8 +95,11 @@ bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb
         s->price.currency = column;
         s->price.lot = read;
     }
+    if (!s->price.lot.price_unit)
+        lot->price_unit = price_unit(r, row, c);
+    else
+        lot->price_unit = s->price.lot.price_unit;
     lot->price = s->price.lot.price;
-    lot->price_unit = s->price.lot.price_unit;
     lot->currency = s->price.lot.currency;
     return true;
 }

@@ -25,8 +25,8 @@ static const struct {
                     "mtul laufmeter lfdm laufm lfdmtr metr metry metru metrow metrai metrų meetrit "
                     "meter/rulle "
                     "mb mbiez fm bm jm tm lm rm lnm linm linearm linearmeters runningmeters m/l м мп метр "
-                    "метра метров "
-                    "метры пм погм μετρα メートル 미터 米 公尺 m数" },
+                    "метра метров meteri metrul metrs metra metro metrze "
+                    "метры пм погм μετρα μετρο メートル 미터 米 公尺 m数" },
     [TB_UNIT_YD] = { "yd", 0.9144, LENGTH,
                      "y yd yds yrd yrds yard yards yarda yardas yardes jard jardy linyd linyds ярд ярдов 码 "
                      "碼 야드 ヤード" },
@@ -47,7 +47,11 @@ static const struct {
     [TB_UNIT_OZ_PER_YD] = { "oz/yd", 0, MASS, "oz/yd oz/linyd oz/lyd" },
     [TB_UNIT_OZ] = { "oz", 0, MASS, "oz" },
     [TB_UNIT_KG] = { "kg", 0, LENGTH | MASS,
-                     "kg kgs kilo kilos kilogram kilogramm kilograms кг κιλα 公斤 千克 キロ 킬로" },
+                     "kg kgs kilo kilos kilogram kilogramm kilograms kilogramme kilogrammes kilogramo "
+                     "kilogramos kilogrammo "
+                     "chilo chilogrammo quilo quilograma kilograma kilogramu kilogramow kilogrami кг "
+                     "килограмм килограмма килограм "
+                     "κιλα κιλο κιλου 公斤 千克 キロ 킬로" },
 };
 
 const char *tb_unit_key(enum tb_unit unit)

@@ -45,6 +45,14 @@ bool tb_header_words_no_length(const struct tb_header_words *w, const char *text
 enum tb_unit tb_header_words_width(const char *text);
 /* The unit of a mass per area or along the length in brackets or at the end of a header ("Hmotnost (g/m2)"); NONE: there is none. */
 enum tb_unit tb_header_words_mass(const char *text);
+/*
+ * words_price.c: the readings of a header that is a price for a unit, whatever words and signs say it: "price per kg", "Preis je m",
+ * "EUR/kg"; as tb_header_words_find, of which it is a part.
+ */
+size_t tb_header_words_price(const struct tb_header_words *w, const char *text,
+                             struct tb_word_hit hit[TB_HITS_MOST]);
+/* What n bytes of a cell say a price is for ("USD/yd", "EUR per kg"); NONE: they do not say it, or say two. */
+enum tb_unit tb_price_words_unit(const char *text, size_t n);
 /* Is it a word for "number" alone: "No.", "Nr", "#"? */
 bool tb_header_word_is_number(const char *text);
 enum tb_total_word {

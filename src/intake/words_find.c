@@ -239,6 +239,7 @@ static size_t keep_unit(struct tb_word_hit hit[TB_HITS_MOST], size_t n, const ch
         if (hit[i].site && !hit[i].unit)
             hit[i].unit = hit[i].field == TB_FIELD_LENGTH  ? tb_header_words_unit(text)
                           : hit[i].field == TB_FIELD_WIDTH ? tb_header_words_width(text)
+                          : hit[i].field == TB_FIELD_PRICE ? tb_price_words_unit(text, strlen(text))
                                                            : TB_UNIT_NONE;
     return n;
 }
@@ -253,6 +254,8 @@ size_t tb_header_words_find(const struct tb_header_words *w, const char *text,
         return 0;
     if ((n = tb_header_words_exact(w, text, n, hit)) > 0)
         return keep_unit(hit, n, text);
+    if ((n = tb_header_words_price(w, text, hit)) > 0)
+        return n;
     if ((n = find_bracketed(w, text, hit)) > 0)
         return n;
     if ((n = find_trailing(w, text, hit)) > 0)

@@ -14,7 +14,7 @@ misused() { is 2 && [ ! -s out ] && [ "$(head -1 err)" = "tenterbook: $1" ]; }
 bolts() { sqlite3 shed.db 'SELECT count(*) FROM bolt'; }
 
 cat >plain.csv <<'CSV'
-supplier,delivery note,date,order no,article,colour,dye lot,bolt no,length yd,width,g/m2,composition,origin,unit price,currency
+supplier,delivery note,date,order no,article,colour,dye lot,bolt no,length yd,width,g/m2,composition,origin,price per yd,currency
 Alder Mill,N-1,2026-03-14,PO 7,Q10,navy,L1,0001,100,150,180,"60% cotton, 40% polyester",PT,2.50,EUR
 Alder Mill,N-1,2026-03-14,PO 7,Q10,navy,L1,0002,50.5,150,180,"60% cotton, 40% polyester",PT,2.50,EUR
 Alder Mill,N-1,2026-03-14,PO 7,Q11,ecru,L2,0003,20,150,180,100% PE,PT,2.50,EUR

@@ -713,23 +713,6 @@ static void who_sent_it_and_its_number_must_be_known(void **state)
           "say --note");
 }
 
-static void prices_carry_their_currency_and_length(void **state)
-{
-    static const struct tb_intake_opts opts = { BASE, .currency = "CHF" };
-
-    (void)state;
-    taken("roll,m,price\n1,5,€ 4.50\n", &base,
-          "D Mill|1||\nL A|||100% cotton|option||4.50 EUR/m\nB 0:1|5.00\n");
-    taken("roll,m,price\n1,5,3.20 USD/yd\n", &base,
-          "D Mill|1||\nL A|||100% cotton|option||3.20 USD/yd\nB 0:1|5.00\n");
-    taken("roll,yds,price (USD)\n1,5,3.20\n", &base,
-          "D Mill|1||\nL A|||100% cotton|option||3.20 USD/yd\nB 0:1|4.57|5 yd\n");
-    taken("roll,m,price\n1,5,3.20\n", &opts,
-          "D Mill|1||\nL A|||100% cotton|option||3.20 CHF/m\nB 0:1|5.00\n");
-    taken("Currency: EUR\nroll,m,price\n1,5,3.20\n", &base,
-          "D Mill|1||\nL A|||100% cotton|option||3.20 EUR/m\nB 0:1|5.00\n");
-}
-
 static void full_width_text_is_read_like_plain_text(void **state)
 {
     (void)state;
@@ -886,7 +869,6 @@ int main(void)
         cmocka_unit_test(parts_of_a_bolt_are_added_and_counted),
         cmocka_unit_test(all_bad_values_are_listed_to_a_hundred_and_counted),
         cmocka_unit_test(who_sent_it_and_its_number_must_be_known),
-        cmocka_unit_test(prices_carry_their_currency_and_length),
         cmocka_unit_test(full_width_text_is_read_like_plain_text),
         cmocka_unit_test(a_file_that_is_not_utf8_says_how_it_was_read),
         cmocka_unit_test(nothing_runs_down_from_one_supplier_to_the_next),

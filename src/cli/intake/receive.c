@@ -24,11 +24,11 @@ static void say_storing(void *arg, size_t bolts, size_t of)
 }
 
 /* Options that say how a list is read: the same words answer what a list leaves open. */
-static const char *const reading[] = { "supplier",  "note",         "order",     "article",    "declared",
-                                       "currency",  "dates",        "decimal",   "unit",       "width-unit",
-                                       "mass-unit", "map",          "sheet",     "total-line", "bolt-line",
-                                       "part-line", "heading-line", "note-date", "without",    "encoding",
-                                       "columns" };
+static const char *const reading[] = { "supplier",  "note",       "order",        "article",   "declared",
+                                       "currency",  "dates",      "decimal",      "unit",      "width-unit",
+                                       "mass-unit", "price-unit", "map",          "sheet",     "total-line",
+                                       "bolt-line", "part-line",  "heading-line", "note-date", "without",
+                                       "encoding",  "columns" };
 
 static tb_rc read_reading(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -193,6 +193,7 @@ static const struct tb_opt opts[] = {
     { "unit", "UNIT", "m, yd or ft: unit of lengths that name none", false },
     { "width-unit", "UNIT", "m, cm, mm or in: unit of widths that name none", false },
     { "mass-unit", "UNIT", "g/m2, oz/yd2, momme, g/m, oz/yd, or kg for the weight of a bolt", false },
+    { "price-unit", "UNIT", "m, yd, ft or kg: what a price is for that does not say it", false },
     { "map", "HEADER=FIELD", "what a column header means", true },
     { "columns", "FIELDS",
       "what the columns of a list without header hold, in their order: article,colour,bolt,length; - leaves "
