@@ -23,6 +23,7 @@ struct tb_notice_plan {
     const char *asked;          /* in plain words, which no catalogue has; NULL: what is still open */
     enum tb_remedy_kind remedy; /* that is asked for besides; TB_REMEDY_NONE: none yet */
     const char *answer_by;      /* day; NULL: no day is asked for */
+    bool again;                 /* also where the dispute is closed, or all that was agreed came in */
     const char *language;       /* a word of tb_tongue_words; NULL: that of the supplier, else English */
 };
 
@@ -33,7 +34,7 @@ struct tb_notice;
  *
  *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: a day that is not valid or out of order, too much is asked, a language
  *           papers are not written in; TB_EREFUSED: there are no particulars (nothing declared, nothing burnt, tested or
- *           analysed), or what was seen fits the declaration; TB_EFORMAT: the book does not prove
+ *           analysed), or what was seen fits the declaration; or the claim is settled, and .again is not said; TB_EFORMAT: the book does not prove
  *   memory  free with tb_notice_free; plan is borrowed until then
  */
 tb_rc tb_notice_make(struct tb_notice **out, struct tb_book *b, const struct tb_notice_plan *plan,

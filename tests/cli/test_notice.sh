@@ -18,7 +18,7 @@ notice() { rm -f n.pdf n.txt n.eml; run case W26-001.01 --notice --out n.pdf "$@
 
 today 2026-10-05
 cat >list.csv <<'END'
-Supplier,Delivery note,Order,Article,Colour,Bolt,Length yd,Composition,Price,Currency
+Supplier,Delivery note,Order,Article,Colour,Bolt,Length yd,Composition,Price/yd,Currency
 Mühle am Ältesten Wehr,N-1,4471,Plain 40,red,001,60,100% cotton,3.20,EUR
 Mühle am Ältesten Wehr,N-1,4471,Plain 40,red,002,50,100% cotton,3.20,EUR
 END
@@ -128,9 +128,17 @@ ok "a remedy there is not is refused" [ "$code" != 0 -a ! -e n.pdf ]
 # --- only what has not happened yet
 notice --language en
 ok "records are asked for" in_text n.txt "Please send us your records of this lot"
-ok "and a joint sample" in_text n.txt "Please take part in a joint sample"
+ok "but no joint sample where no swatch is kept" not_in_text n.txt "joint sample"
+ok "what was smelled and what was left say what they are" in_text n.txt "black smoke; residue: hard bead that fingers cannot crush. Looked for and not there: smell: burnt paper."
+ok "the first letter follows none" not_in_text n.txt "This letter follows"
 run dispute W26-001.01 --opened --words "not cotton" --amount 352 --currency EUR
-for n in 1 2 3; do run cut 001 --kept "drawer 4"; done
+for n in 1 2; do run cut 001 --kept "drawer 4"; done
+run cut 001 --part weft --kept "drawer 4"
+notice --language en
+ok "nor where too few of one part are" not_in_text n.txt "joint sample"
+run cut 001 --kept "drawer 4"
+notice --language en
+ok "with a swatch for each side a joint sample is asked for" in_text n.txt "Please take part in a joint sample"
 run share W26-001.01 --seed abc
 notice --language en
 ok "what is claimed is said" in_text n.txt "We claim 352.00 EUR."
@@ -143,6 +151,7 @@ notice --language en
 ok "that the supplier was told already is said" has "The supplier was told on 2026-10-05 already."
 ok "records are not asked for after an answer" not_in_text n.txt "Please send us your records"
 ok "but how it is to be settled" in_text n.txt "Your answer of 8 October 2026 is with us. Please tell us how you propose to settle this."
+ok "a second letter names the first" in_text n.txt "as you declared them. This letter follows our notice of 5 October 2026."
 run dispute W26-001.01 --agreed credit --amount 300 --currency EUR --due 2026-10-15
 notice --language en --remedy credit
 ok "what was agreed is said" in_text n.txt "On 8 October 2026 it was agreed: a credit note, 300.00 EUR."
@@ -154,18 +163,52 @@ notice --language en
 ok "after it what is late is said" has "Late now: remedy awaited, due by 2026-10-15, 5 days ago (agreement)."
 ok "after what was written" [ "$(grep -n '^Late' out | cut -d: -f1)" -gt "$(grep -n '^Written' out | cut -d: -f1)" ]
 
+# --- a claim that is settled
+run case W26-001.01 --again
+ok "--again belongs to a notice" [ "$code" = 2 ]
+run dispute W26-001.01 --recovered --amount 300 --currency EUR --words "credit note 9"
+notice
+ok "where all that was agreed has come in, a notice is refused, with the way out" refused "all that was agreed about lot W26-001.01 has come in; a notice now claims more (--again)"
+ok "and none is written" [ ! -e n.pdf ]
+run dispute W26-001.01 --closed --words "credit note 9"
+notice
+ok "so it is where the dispute was closed" refused "the dispute about lot W26-001.01 was closed on 2026-10-20; a notice now claims it anew (--again)"
+notice --again --language de
+ok "said again, it is written" [ -f n.pdf ]
+ok "and follows the first" in_text n.txt "Dieses Schreiben folgt auf unsere Anzeige vom 5. Oktober 2026."
+
+# --- goods in kilograms, which went back
+cat >kilograms.csv <<'END'
+Supplier,Delivery note,Order,Article,Colour,Bolt,Net kg,Composition,EUR/kg
+Alder Mill,K-1,4472,Jersey 30,red,K1,21.25,100% cotton,8.40
+Alder Mill,K-1,4472,Jersey 30,red,K2,20.50,100% cotton,8.40
+END
+today 2026-10-05
+run receive kilograms.csv
+run cut K1 --kept "drawer 4"
+run burn W26-002.01.01 --saw smoke:black,residue_form:hard_bead --not odour:burning_paper --at-hand water --sample-mm 40
+for n in 1 2 3; do run cut K2 --kept "drawer 4"; done
+run case W26-002.01 --notice --language en --out k.pdf
+ok "kilograms are said once" in_text k.txt "2 bolts, 41.75 kg, length not known"
+ok "the share that was burnt is one of kilograms" in_text k.txt "Swatches of 1 of 2 bolts, 21.25 of 41.75 kg, were burnt or tested: K1 (21.25 kg, length not known)."
+ok "so is the value" in_text k.txt "At your price of 8.40 EUR per kg, 41.75 kg come to 350.70 EUR."
+ok "a joint sample can be dealt" in_text k.txt "Please take part in a joint sample"
+run settle W26-002.01 --as returned --why "sent back"
+run case W26-002.01 --notice --language en --out k.pdf --replace
+ok "of goods that went back none is asked for" sh -c 'tr -s " \n" "  " <k.txt | grep -qF "We have sent the goods back to you." && ! grep -q "joint" k.txt'
+
 # --- a notice that comes too late
 today 2026-10-05
 sed 's/N-1/N-2/; s/,00/,20/' list.csv >second.csv
 run receive second.csv
 run cut 201
-run burn W26-002.01.01 --saw smoke:black,residue_form:hard_bead --not odour:burning_paper --at-hand water --sample-mm 40
+run burn W26-003.01.01 --saw smoke:black,residue_form:hard_bead --not odour:burning_paper --at-hand water --sample-mm 40
 today 2026-10-21
-run case W26-002.01 --notice --out late.pdf
+run case W26-003.01 --notice --out late.pdf
 ok "a notice that is late is said to be, before it is written" has "This notice is late: it was due by Monday 2026-10-19, 2 days ago (own term with Mühle am Ältesten Wehr (order 4471))."
 ok "and after it" has "Late now: tell the supplier, due by 2026-10-19, 2 days ago"
 
 # --- a laboratory, and a doubt
-run case W26-002.01 --notice --language fr --out late.pdf --replace --ask "Merci de rappeler."
+run case W26-003.01 --notice --language fr --out late.pdf --replace --ask "Merci de rappeler."
 ok "what a person asks stands in their own words, and nothing else is asked" in_text late.txt "Merci de rappeler."
 ok "nor is a joint sample" not_in_text late.txt "échantillonnage contradictoire"

@@ -56,6 +56,8 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
         return tb_misuse(err, "--on is the day of a --notice");
     if (tb_opt_on(ctx, "remedy"))
         return tb_misuse(err, "--remedy is of a --notice");
+    if (tb_opt_on(ctx, "again"))
+        return tb_misuse(err, "--again is of a --notice");
     tb_paper_now(now);
     if ((rc = ctx->rc) != TB_OK || (rc = tb_case_data(&data, ctx->book, &plan, err)) != TB_OK)
         return rc;
@@ -79,7 +81,8 @@ static tb_rc make(struct tb_ctx *ctx, struct tb_err *err)
 }
 
 static const struct tb_opt opts[] = {
-    { "ask", "TEXT", "what the supplier is asked; without it, records and a joint sample", false },
+    { "ask", "TEXT",
+      "what the supplier is asked; without it, records and, where swatches are kept, a joint sample", false },
     { "answer-by", "DAY", "day by which an answer is asked", false },
     { "without-dispute", NULL, "keep back what was claimed, sent, answered and agreed so far", false },
     { "out", "FILE.pdf", "where to write; without it, case-LOT.pdf (notice-LOT.pdf) here", false },
@@ -87,6 +90,7 @@ static const struct tb_opt opts[] = {
     { "notice", NULL, "instead, the notice to the supplier: a letter as PDF, text and mail", false },
     { "on", "DAY", "--notice: the day on it; today", false },
     { "remedy", "REMEDY", "--notice: what is asked for: credit, return, relabel or replacement", false },
+    { "again", NULL, "--notice: also where the dispute is closed, or all that was agreed came in", false },
     { "language", "XX", "en, de, es, fr, it, pl, pt, tr or zh; without it, that of the supplier's address",
       false },
     { NULL, NULL, NULL, false },

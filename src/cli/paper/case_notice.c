@@ -134,6 +134,7 @@ tb_rc tb_case_notice(struct tb_ctx *ctx, struct tb_err *err)
                                    .remedy = (enum tb_remedy_kind)tb_opt_word(ctx, "remedy", TB_REMEDY_NONE,
                                                                               &tb_remedy_words),
                                    .answer_by = tb_opt_day(ctx, "answer-by"),
+                                   .again = tb_opt_on(ctx, "again"),
                                    .language = tb_opt(ctx, "language") };
     struct tb_outset files = { .replace = tb_opt_on(ctx, "replace") };
     const char *path = tb_opt(ctx, "out");

@@ -99,21 +99,22 @@ static void say_counts(struct tb_text *out, const struct tb_notice *n)
         tb_text_add(out, tb_tr(n->tongue, "No swatch was burnt or tested here."));
         return;
     }
-    tb_tongue_figure(&seen, n->tongue, n->metres_seen, 2);
-    tb_tongue_figure(&all, n->tongue, n->metres, 2);
+    tb_tongue_figure(&seen, n->tongue, n->seen_of, 2);
+    tb_tongue_figure(&all, n->tongue, n->all_of, 2);
     for (size_t i = 0; i < n->bolts_shown; i++)
         tb_text_addf(&list, "%s%s", i ? tb_tr(n->tongue, ", ") : "", n->bolt[i]);
     if (n->bolts_shown < n->bolts)
         tb_text_addf(out,
-                     tb_tr(n->tongue, "Swatches of %zu of %lld bolts, %s of %s m, were burnt or tested: "
+                     tb_tr(n->tongue, "Swatches of %zu of %lld bolts, %s of %s %s, were burnt or tested: "
                                       "%s and %zu more, each in the case file."),
-                     n->bolts, n->bolts_all, seen.s, all.s, tb_text_str(&list), n->bolts - n->bolts_shown);
+                     n->bolts, n->bolts_all, seen.s, all.s, n->counted_in, tb_text_str(&list),
+                     n->bolts - n->bolts_shown);
     else
         tb_text_addf(out,
-                     tb_trn(n->tongue, "Swatches of %zu of %lld bolt, %s of %s m, were burnt or tested: %s.",
-                            "Swatches of %zu of %lld bolts, %s of %s m, were burnt or tested: %s.",
+                     tb_trn(n->tongue, "Swatches of %zu of %lld bolt, %s of %s %s, were burnt or tested: %s.",
+                            "Swatches of %zu of %lld bolts, %s of %s %s, were burnt or tested: %s.",
                             (unsigned long)n->bolts_all),
-                     n->bolts, n->bolts_all, seen.s, all.s, tb_text_str(&list));
+                     n->bolts, n->bolts_all, seen.s, all.s, n->counted_in, tb_text_str(&list));
     tb_text_free(&list);
     tb_text_free(&seen);
     tb_text_free(&all);

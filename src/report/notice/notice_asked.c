@@ -164,16 +164,16 @@ static void ask(struct tb_notice *n, const char *text)
     tb_notice_after(n, NOTICE_ITEM, NULL, text);
 }
 
-/* A sample that was dealt is not asked for again; what the supplier finds in its share is. */
+/* A sample that was dealt is not asked for again, what the supplier finds in its share is; none is offered that cannot be dealt. */
 static void joint_sample(struct tb_notice *n, const struct notice_facts *f)
 {
     const struct tb_joint_sample *j = f->of.joints ? &f->of.joint[f->of.joints - 1] : NULL;
 
-    if (!j)
+    if (!j && f->can_share)
         ask(n, tb_tr(n->tongue,
                      "Please take part in a joint sample: retained swatches are dealt at random to you, to a "
                      "laboratory that both sides name, and to us."));
-    else
+    else if (j)
         ask(n, tb_notice_put(n,
                              tb_trn(n->tongue,
                                     "The joint sample was dealt on %s by the seed %s, %lld swatch for you. "

@@ -1,9 +1,43 @@
 /* notice_facts.c - what the book holds of a lot, and whether there is enough of it for a notice. */
 #include "report/notice/notice_impl.h"
-
+#include "tenterbook/bench.h"
 #include "tenterbook/paper_verdict.h"
 
 #include <string.h>
+
+/* Day of the last notice that was sent until that day; NULL: none was. */
+static const char *told_before(const struct tb_claim *c, const char *day)
+{
+    const char *told = NULL;
+
+    for (size_t i = 0; i < c->disputes; i++) {
+        const struct tb_dispute_step *s = tb_dispute_last(&c->dispute[i], TB_NOTIFIED);
+
+        if (s && strcmp(s->day, day) <= 0)
+            told = s->day;
+    }
+    return told;
+}
+
+#define SHARES 3 /* supplier, laboratory and we each take a swatch of one part */
+
+/* A joint sample is dealt from swatches that are kept, of goods that are still here to be argued about. */
+static tb_rc find_shares(struct notice_facts *f, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_swatch *kept;
+    size_t n;
+    tb_rc rc = tb_retained_list(&kept, &n, b, f->of.lot.id, mem, err);
+
+    for (size_t i = 0; rc == TB_OK && i < n; i++) {
+        size_t alike = 0;
+
+        for (size_t k = 0; k < n; k++)
+            alike += kept[k].part == kept[i].part;
+        f->can_share = f->can_share || alike >= SHARES;
+    }
+    f->can_share = f->can_share && f->of.lot.standing != TB_RETURNED;
+    return rc;
+}
 
 /* One state of the book: tb_notice_make looks at it while this reads. */
 static tb_rc load(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
@@ -24,7 +58,8 @@ static tb_rc load(struct notice_facts *f, struct tb_book *b, const struct tb_not
         return rc;
     f->tongue = tb_tongue_of(plan->language ? plan->language : f->to.language);
     f->dispute = f->of.claim.open;
-    return TB_OK;
+    f->told = told_before(&f->of.claim, plan->day);
+    return find_shares(f, b, mem, err);
 }
 
 const char *tb_notice_their_words(const struct notice_facts *f)
@@ -101,6 +136,31 @@ static tb_rc check_verdict(const struct notice_facts *f, struct tb_book *b, stru
     return rc;
 }
 
+/* A claim that is settled is not made again by a slip of the hand. */
+static tb_rc check_settled(const struct notice_facts *f, const struct tb_notice_plan *plan,
+                           struct tb_err *err)
+{
+    const struct tb_claim *c = &f->of.claim;
+    struct tb_claim_open open;
+
+    if (plan->again || !c->disputes)
+        return TB_OK;
+    tb_claim_open_of(&open, c, &f->of.lot, plan->day);
+    if (!c->open)
+        return tb_about(err,
+                        tb_fail(err, TB_EREFUSED,
+                                "the dispute about lot %s was closed on %s; a notice now claims it anew",
+                                f->of.lot.ref, tb_dispute_last(&c->dispute[c->disputes - 1], TB_CLOSED)->day),
+                        "again");
+    if (open.state == TB_CLAIM_CLOSE)
+        return tb_about(err,
+                        tb_fail(err, TB_EREFUSED,
+                                "all that was agreed about lot %s has come in; a notice now claims more",
+                                f->of.lot.ref),
+                        "again");
+    return TB_OK;
+}
+
 /* The plan, then the lot, then whether there is enough for a notice. */
 tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
                      struct tb_arena *mem, struct tb_err *err)
@@ -111,5 +171,7 @@ tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_
         rc = load(f, b, plan, mem, err);
     if (rc == TB_OK)
         rc = check_particulars(f, plan, err);
+    if (rc == TB_OK)
+        rc = check_settled(f, plan, err);
     return rc == TB_OK ? check_verdict(f, b, mem, err) : rc;
 }

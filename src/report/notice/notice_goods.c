@@ -60,7 +60,7 @@ static bool figure_and_unit(double *value, const char **unit, const char *said)
     return end != said && strspn(said, "0123456789.") == (size_t)(end - said) && **unit;
 }
 
-/* What was invoiced, where all bolts of the lot were written in one unit that is not the metre; NULL elsewhere. */
+/* What was invoiced, where all bolts of the lot were written in one unit of length that is not the metre; NULL elsewhere. */
 static const char *invoiced(struct tb_notice *n, const struct notice_facts *f)
 {
     double sum = 0, value;
@@ -72,9 +72,27 @@ static const char *invoiced(struct tb_notice *n, const struct notice_facts *f)
         first = unit;
         sum += value;
     }
-    return first && f->of.lot.bolts == (int64_t)f->of.bolts
+    return first && strcmp(first, "kg") != 0 && f->of.lot.bolts == (int64_t)f->of.bolts
                ? tb_notice_put(n, "%s %s = ", tb_notice_figure(n, sum, 2), first)
                : NULL;
+}
+
+/* A letter that is not the first says so, or the second would look like a claim of its own. */
+static const char *why_we_write(struct tb_notice *n, const struct notice_facts *f)
+{
+    const char *why =
+        f->of.concluded.kind == TB_DOES_NOT
+            ? tb_tr(n->tongue,
+                    "We have examined the goods named above, and give you notice that they are not "
+                    "as you declared them.")
+            : tb_tr(n->tongue, "We have examined the goods named above, and give you notice that we doubt "
+                               "whether they are as you declared them. The examination goes on.");
+
+    if (!f->told)
+        return why;
+    return tb_notice_two(n, why,
+                         tb_notice_put(n, tb_tr(n->tongue, "This letter follows our notice of %s."),
+                                       tb_notice_day(n, f->told)));
 }
 
 /* Numbers of the supplier first: it finds the goods by its own note, not by ours. */
@@ -95,13 +113,7 @@ void tb_notice_goods(struct tb_notice *n, const struct notice_facts *f)
     tb_notice_before(n, NOTICE_PAIR, tb_tr(to, "Quantity"),
                      tb_notice_put(n, "%s%s%s", quantity, parts ? ". " : "", parts ? parts : ""));
     tb_notice_before(n, NOTICE_GREETING, NULL, tb_tr(to, "Dear Sir or Madam,"));
-    tb_notice_before(
-        n, NOTICE_TEXT, NULL,
-        f->of.concluded.kind == TB_DOES_NOT
-            ? tb_tr(to, "We have examined the goods named above, and give you notice that they are not "
-                        "as you declared them.")
-            : tb_tr(to, "We have examined the goods named above, and give you notice that we doubt "
-                        "whether they are as you declared them. The examination goes on."));
+    tb_notice_before(n, NOTICE_TEXT, NULL, why_we_write(n, f));
     tb_notice_before(n, NOTICE_HEADING, NULL, tb_tr(to, "What you declared"));
     tb_notice_before(n, NOTICE_QUOTE, NULL, tb_notice_their_words(f));
 }

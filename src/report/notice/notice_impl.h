@@ -20,6 +20,8 @@ struct notice_facts {
     struct tb_analysis *analysis;
     size_t analyses;
     const struct tb_dispute *dispute; /* open; NULL none is */
+    const char *told;                 /* day of the notice before this one; NULL: there is none */
+    bool can_share; /* swatches for a joint sample are kept here, and the goods are not sent back */
 };
 
 enum notice_kind {
@@ -64,7 +66,8 @@ struct tb_notice {
     const char **bolt; /* "001 (50.00 m)" */
     size_t bolts, bolt_cap;
     long long bolts_all;            /* of the lot */
-    double metres_seen, metres;     /* of the bolts burnt or tested, of the lot */
+    double seen_of, all_of;         /* length of the bolts burnt or tested, and of the lot, in ... */
+    const char *counted_in;         /* ... "m"; or "kg", where no length is known */
     size_t seen_shown, bolts_shown; /* as many as fit on the page */
 };
 

@@ -14,12 +14,27 @@ static void see(struct tb_notice *n, const char *text, size_t records)
     n->seen[n->seens++] = (struct notice_item){ text, records };
 }
 
+/* English says "sealing wax" and "brown" of a cue: the reader of a letter is told of what. Catalogues say it in each word. */
+static const char *of_what(enum tb_tongue tongue, const char *cue)
+{
+    if (tongue != TB_ENGLISH)
+        return "";
+    return strncmp(cue, "odour:", 6) == 0 ? "smell: " : strncmp(cue, "residue_", 8) == 0 ? "residue: " : "";
+}
+
 /* The cues that were seen, or that were said not to be there, by their meaning; "" where there are none. */
 static void cue_list(struct tb_text *out, enum tb_tongue tongue, const struct tb_burn *u, bool seen)
 {
+    const char *last = "";
+
     for (size_t i = 0; i < u->cues; i++) {
-        if (u->cue[i].seen == seen)
-            tb_text_addf(out, "%s%s", out->n ? tb_tr(tongue, "; ") : "", tb_cue_in(tongue, u->cue[i].cue));
+        const char *what = of_what(tongue, u->cue[i].cue);
+
+        if (u->cue[i].seen != seen)
+            continue;
+        tb_text_addf(out, "%s%s%s", out->n ? tb_tr(tongue, "; ") : "", strcmp(what, last) == 0 ? "" : what,
+                     tb_cue_in(tongue, u->cue[i].cue));
+        last = what;
     }
 }
 
@@ -193,13 +208,14 @@ static bool bolt_tested(const struct notice_facts *f, const char *bolt)
 static void bolts_looked_at(struct tb_notice *n, const struct notice_facts *f)
 {
     n->bolts_all = f->of.lot.bolts;
-    n->metres = isnan(f->of.lot.metres) ? 0 : f->of.lot.metres;
+    n->counted_in = isnan(f->of.lot.metres) ? "kg" : "m";
+    n->all_of = isnan(f->of.lot.metres) ? f->of.lot.kg : f->of.lot.metres;
     for (size_t i = 0; i < f->of.bolts; i++) {
         const struct tb_bolt *bolt = &f->of.bolt[i];
 
         if (!bolt_burnt(f, bolt->number) && !bolt_tested(f, bolt->number))
             continue;
-        n->metres_seen += isnan(bolt->metres) ? 0 : bolt->metres;
+        n->seen_of += isnan(f->of.lot.metres) ? bolt->kg : isnan(bolt->metres) ? 0 : bolt->metres;
         TB_PUSH_ROOM(n->bolt, n->bolts, n->bolt_cap);
         n->bolt[n->bolts++] = tb_notice_put(n, "%s (%s)", bolt->number, tb_notice_bolt_length(n, bolt));
     }
