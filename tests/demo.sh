@@ -36,9 +36,11 @@ knows() {
 takes_in() {
 	person "Odo Fenwright"
 	clock "$1" 07
-	answer=$(run receive "$data/$2" --on "2026-$1" --yes)
+	list=$data/$2 day=$1 from=${3:-}
+	shift $(($# > 3 ? 3 : $#))
+	answer=$(run receive "$list" --on "2026-$day" --yes "$@")
 	printf '%s\n' "$answer" | sed -n '1p; /the total says/p; /ask the supplier/p; /add up to [0-9.]*, not/p'
-	[ $# -lt 3 ] || knows "$3"
+	[ -z "$from" ] || knows "$from"
 }
 # What the bench wrote down on a day goes into the book that evening; who looked a second time writes in what he saw.
 bench_of() {
@@ -221,7 +223,7 @@ step 006.03 --agreed return --amount 5100 --currency EUR --due 2026-11-15 --word
 settle 006.03 returned "Weberei Quellgrund takes it back, as agreed on 2026-10-14"
 step 008.02 --agreed relabel --amount 620 --currency EUR --due 2026-11-20 --words "sold as polyester, a third of the price credited"
 settle 008.02 relabelled "the mill admits a mixed-up ticket; sold as what it is" --new "100% polyester" --goods-of "own stock"
-takes_in 10-15 sabzgarh-pl-1903.csv "Sabzgarh Fabrics"
+takes_in 10-15 sabzgarh-pl-1903.csv "Sabzgarh Fabrics" --price-unit yd
 evening 10-15
 takes_in 10-16 songmul-26-55.xlsx "Songmul Fabrics"
 evening 10-16
