@@ -61,6 +61,12 @@ enum tb_undated {
 /* "", "no terms set", "no days in the terms", "no day named". */
 extern const struct tb_words tb_undated_words;
 
+/* An amount with its money. */
+struct tb_claim_sum {
+    double amount;        /* NAN: none was named */
+    const char *currency; /* "" none was named */
+};
+
 /* An open claim: a lot in dispute, held and its supplier not told yet, or returned and nothing credited. */
 struct tb_claim_open {
     const char *lot, *supplier, *declared, *arrived; /* reference, name, words ... */
@@ -83,8 +89,12 @@ struct tb_claim_open {
         amount; /* of the dispute, the latest that was claimed, offered or agreed; of goods that went back, what they
                       were invoiced at; NAN */
     const char *amount_currency;
-    double recovered; /* came in so far, in that money; 0 nothing did, NAN no amount */
-    double awaited;   /* agreed, or invoiced of what went back, and not come in; NAN not known */
+    struct tb_claim_sum asked, offered,
+        agreed; /* of the dispute, the latest of each: claimed, offered by the supplier, agreed */
+    struct tb_claim_sum invoiced; /* of goods that went back, where nothing is said of their credit */
+    const char *returned_on;      /* day they went back; NULL: invoiced has no amount */
+    double recovered;             /* came in so far, in that money; 0 nothing did, NAN no amount */
+    double awaited;               /* agreed, or invoiced of what went back, and not come in; NAN not known */
 };
 /*
  * tb_claim_open_of - the open claim of one lot; state is TB_CLAIM_NOTHING where nothing is open.

@@ -18,7 +18,9 @@ struct tb_money_sum {
     const char *month;    /* "2026-11"; "" all */
     const char *currency; /* ISO 4217 */
     double claimed, agreed, recovered;
-    double awaited;   /* of what was agreed in this month, what did not come in; of disputes that are open */
+    double
+        awaited; /* of what was agreed in this month, what did not come in, of disputes that are open; and what goods came to that
+                         went back in this month, where nothing is recorded of their credit */
     int64_t disputes; /* of which one of these amounts was said in this month */
 };
 
@@ -56,7 +58,8 @@ tb_rc tb_money_read(struct tb_money *out, struct tb_book *b, const struct tb_mon
 /* A step of a dispute with an amount, as it is read for the sums. */
 struct tb_money_step {
     const char *dispute, *supplier /* id */, *name /* of it */, *day, *currency;
-    enum tb_step_kind step;
+    enum tb_step_kind
+        step; /* TB_STEP_NONE: goods that went back without a dispute, with what they were invoiced at */
     double amount;
     bool open; /* the dispute is */
 };

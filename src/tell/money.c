@@ -34,7 +34,7 @@ void tb_money_words(struct tb_text *out, const struct tb_money *m)
     }
     if (!m->rates)
         return;
-    if (m->unrated < m->rates || w->disputes)
+    if (m->unrated < m->rates || w->disputes || w->awaited > 0)
         tb_text_say(out, "In %s: claimed %.2f, agreed %.2f, recovered %.2f, awaited %.2f\n", m->money,
                     w->claimed, w->agreed, w->recovered, w->awaited);
     for (size_t i = 0; i < m->rates; i++)

@@ -1,6 +1,8 @@
 /* money.c - what claims come to, added up by supplier, month and currency, and in the money of the site. */
 #include "tenterbook/money.h"
 
+#include "tenterbook/date.h"
+#include "tenterbook/lot_claim.h"
 #include "tenterbook/money_rate.h"
 #include "tenterbook/setting.h"
 
@@ -106,6 +108,10 @@ static void add_dispute(struct adding *a, const struct tb_money_step *step, size
 
         if (!counts(step, i, n) || !(row = row_of(a, s)))
             continue;
+        if (s->step == TB_STEP_NONE) {
+            row->awaited += s->amount;
+            continue;
+        }
         row->disputes += !counted(a, step, i, n, row);
         if (came_in(s)) {
             row->recovered += s->amount;
@@ -176,10 +182,40 @@ static tb_rc keep_supplier(struct tb_money_step *step, size_t *n, struct tb_book
     tb_rc rc = tb_supplier_find(&s, b, name, mem, err);
 
     for (size_t i = 0; i < *n && rc == TB_OK; i++)
-        if (strcmp(step[i].supplier, s.id) == 0)
+        if (strcmp(step[i].name, s.name) == 0)
             step[kept++] = step[i];
     *n = kept;
     return rc;
+}
+
+/* What is awaited for goods that went back is the same here as in the list of open claims. */
+static tb_rc add_returned(struct tb_money_step **step, size_t *n, struct tb_book *b, struct tb_arena *mem,
+                          struct tb_err *err)
+{
+    char today[TB_DAY_LEN + 1];
+    struct tb_claim_open *open = NULL;
+    struct tb_money_step *all;
+    size_t opens = 0;
+    tb_rc rc;
+
+    tb_today(today);
+    if ((rc = tb_claim_open_list(&open, &opens, b, today, mem, err)) != TB_OK)
+        return rc;
+    all = tb_arena_alloc(mem, (*n + opens + 1) * sizeof *all);
+    if (*n)
+        memcpy(all, *step, *n * sizeof *all);
+    for (size_t i = 0; i < opens; i++)
+        if (open[i].returned_on && *open[i].invoiced.currency)
+            all[(*n)++] = (struct tb_money_step){ .dispute = open[i].lot,
+                                                  .supplier = "",
+                                                  .name = open[i].supplier,
+                                                  .day = open[i].returned_on,
+                                                  .currency = open[i].invoiced.currency,
+                                                  .step = TB_STEP_NONE,
+                                                  .amount = open[i].invoiced.amount,
+                                                  .open = true };
+    *step = all;
+    return TB_OK;
 }
 
 static void add_converted(struct tb_money *out, const struct tb_money_sum *s, double rate)
@@ -279,7 +315,8 @@ tb_rc tb_money_read(struct tb_money *out, struct tb_book *b, const struct tb_mon
 
     *out = (struct tb_money){ .money = "" };
     if ((rc = check_month(r->from, err)) != TB_OK || (rc = check_month(r->until, err)) != TB_OK ||
-        (rc = tb_money_step_list(&step, &n, b, mem, err)) != TB_OK)
+        (rc = tb_money_step_list(&step, &n, b, mem, err)) != TB_OK ||
+        (rc = add_returned(&step, &n, b, mem, err)) != TB_OK)
         return rc;
     if (r->supplier && (rc = keep_supplier(step, &n, b, r->supplier, mem, err)) != TB_OK)
         return rc;

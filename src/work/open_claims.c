@@ -44,6 +44,18 @@ static enum tb_claim_state state_of(const struct tb_claim *c, const struct tb_lo
                                                : TB_CLAIM_TELL;
 }
 
+/* The latest amount of a kind of step, or of another that says the same. */
+static struct tb_claim_sum latest(const struct tb_dispute *d, enum tb_step_kind kind, enum tb_step_kind or)
+{
+    for (size_t i = d->steps; i > 0; i--) {
+        const struct tb_dispute_step *s = &d->step[i - 1];
+
+        if ((s->step == kind || s->step == or) && !isnan(s->amount))
+            return (struct tb_claim_sum){ s->amount, s->currency };
+    }
+    return (struct tb_claim_sum){ NAN, "" };
+}
+
 /* The latest amount that was named, and what came in of it. What came in is not an amount anybody asked for. */
 static void amount_of(struct tb_claim_open *out, const struct tb_dispute *d)
 {
@@ -54,6 +66,9 @@ static void amount_of(struct tb_claim_open *out, const struct tb_dispute *d)
             out->amount = d->step[i - 1].amount;
             out->amount_currency = d->step[i - 1].currency;
         }
+    out->asked = latest(d, TB_NOTIFIED, TB_OPENED);
+    out->offered = latest(d, TB_ANSWERED, TB_ANSWERED);
+    out->agreed = latest(d, TB_AGREED, TB_AGREED);
     if (!isnan(out->amount))
         out->recovered = tb_dispute_recovered(d, out->amount_currency);
     if (agreed && !isnan(agreed->amount))
@@ -115,6 +130,10 @@ void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const
                                    .unknown = lot->unknown,
                                    .due = "",
                                    .due_by = "",
+                                   .asked = { NAN, "" },
+                                   .offered = { NAN, "" },
+                                   .agreed = { NAN, "" },
+                                   .invoiced = { NAN, "" },
                                    .amount = NAN,
                                    .recovered = NAN,
                                    .awaited = NAN,
@@ -150,6 +169,29 @@ static int by_due(const void *a, const void *b)
     return c ? c : strcmp(x->lot, y->lot);
 }
 
+/* The day on which the last of it was sent back. */
+static tb_rc day_of_return(const char **out, struct tb_book *b, const struct tb_lot *lot,
+                           struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_standing *whole;
+    struct tb_bolt_standing *single;
+    size_t n, singles;
+    const char *last = "";
+    tb_rc rc;
+
+    if ((rc = tb_standing_list(&whole, &n, b, lot->id, mem, err)) != TB_OK ||
+        (rc = tb_bolt_standing_list(&single, &singles, b, lot->id, mem, err)) != TB_OK)
+        return rc;
+    for (size_t i = 0; i < n; i++)
+        if (whole[i].standing == TB_RETURNED && strcmp(whole[i].settled_at, last) > 0)
+            last = whole[i].settled_at;
+    for (size_t i = 0; i < singles; i++)
+        if (single[i].standing == TB_RETURNED && strcmp(single[i].settled_at, last) > 0)
+            last = single[i].settled_at;
+    *out = tb_arena_strndup(mem, last, TB_DAY_LEN);
+    return TB_OK;
+}
+
 /* What went back is worth what it was invoiced at, until somebody says what is credited for it. */
 static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, const struct tb_lot *lot,
                                struct tb_arena *mem, struct tb_err *err)
@@ -168,7 +210,9 @@ static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, con
     if (!isnan(in.value)) {
         out->amount = out->awaited = in.value;
         out->amount_currency = in.currency;
+        out->invoiced = (struct tb_claim_sum){ in.value, in.currency };
         out->recovered = 0;
+        return day_of_return(&out->returned_on, b, lot, mem, err);
     }
     return TB_OK;
 }

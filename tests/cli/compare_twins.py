@@ -10,7 +10,7 @@ import os
 import sys
 
 TABS = {"summary": "Summary", "lots": "Lots", "bolts": "Bolts", "suppliers": "Suppliers", "open": "Held and open",
-        "claims": "Claims", "labels": "Labels", "months": "Months", "scorecards": "Scorecards", "stakes": "At stake", "found": "Found", "legend": "Legend"}
+        "claims": "Claims", "money": "Money", "labels": "Labels", "months": "Months", "scorecards": "Scorecards", "stakes": "At stake", "found": "Found", "legend": "Legend"}
 CASE = {"case": "Case", "bolts": "Bolts", "burns": "Burns", "cues": "Cues", "custody": "Custody"}
 FORMS = {"summary", "legend", "case"}
 

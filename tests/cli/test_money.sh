@@ -3,7 +3,7 @@
 set -u
 . "$(dirname "$0")/../need.sh"
 . "$(dirname "$0")/answer.sh"
-need /usr/bin/python3
+need /usr/bin/python3 pdftotext
 t=$(cd "$1" && pwd)/tenterbook
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
 cd "$dir" || exit 1
@@ -33,6 +33,16 @@ ok "and the list of lots multiplies in the unit invoiced" /usr/bin/python3 -c 'i
 run settle W26-001.01 --as returned --why "all of it"
 run dispute --json
 ok "and so does the whole lot: 100 yd at 3.20" json "[(x['state'], round(x['awaited'], 6)) for x in j] == [('credit', 320.0)]"
+run money --json
+ok "the money awaited is the same by supplier, month and currency" json "[(r['supplier'], r['month'], r['currency'], r['claimed'], round(r['awaited'], 6), r['disputes']) for r in j['rows']] == [('Ohm Weavers', '2026-10', 'USD', 0, 320.0, 0)]"
+run money "Hill Mill" --json
+ok "and another supplier's is none of it" json "j['rows'] == [] and j['totals'] == []"
+run sheet --month 2026-10 --out part.xlsx --replace
+ok "so it is on the summary of the month" grep -q '^"Claims on suppliers, amounts named in the span",Awaited,320,USD,' part-summary.csv
+ok "on its sheet Money" grep -q '^Ohm Weavers,2026-10,USD,0,0,0,320,,' part-money.csv
+ok "in the column of goods sent back, and in no other, of the sheet Claims" /usr/bin/python3 -c 'import csv; r = next(csv.DictReader(open("part-claims.csv"))); assert [r[k] for k in ("currency", "claimed", "offered", "agreed", "invoiced_returned", "recovered", "awaited")] == ["USD", "", "", "", "320", "0", "320"], r'
+pdftotext part.pdf part.txt
+ok "and on the page" sh -c 'tr -s " \n" "  " <part.txt | grep -qF "Amounts of claims named in the span: USD claimed 0, agreed 0, recovered 0, awaited 320"'
 run settle W26-002.01 --as held --why "a smell of plastic"
 run dispute --overdue
 ok "where no terms are set nobody says that it is not overdue" has "Of 1 claim nobody can say whether it is overdue, since no term that names days is set: tenterbook terms"

@@ -4,6 +4,7 @@
  * four scripts, a declaration of 300 characters and names a spreadsheet would take for formulas.
  */
 #include "golden_compare.h"
+#include "tenterbook/money.h"
 #include "tenterbook/month.h"
 #include "unit/months_before.h"
 
@@ -249,9 +250,9 @@ static char *part_of(const char *part)
 
 static void the_tabs_of_the_workbook_are_as_expected(void **state)
 {
-    static const char *const tab[] = { "Summary",       "Charts", "Lots",   "Bolts",  "Suppliers",
-                                       "Held and open", "Claims", "Labels", "Months", "Scorecards",
-                                       "At stake",      "Found",  "Legend" };
+    static const char *const tab[] = { "Summary",       "Charts",   "Lots",  "Bolts",  "Suppliers",
+                                       "Held and open", "Claims",   "Money", "Labels", "Months",
+                                       "Scorecards",    "At stake", "Found", "Legend" };
     char *workbook = part_of("xl/workbook.xml");
 
     (void)state;
@@ -297,8 +298,8 @@ static void the_parts_of_the_workbook_are_as_expected(void **state)
 
 static void the_csv_twins_are_as_expected(void **state)
 {
-    static const char *const key[] = { "summary", "lots",       "suppliers", "open", "labels",
-                                       "months",  "scorecards", "stakes",    "found" };
+    static const char *const key[] = { "summary", "lots",   "suppliers",  "open",   "money",
+                                       "labels",  "months", "scorecards", "stakes", "found" };
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(key); i++) {
@@ -359,6 +360,24 @@ static int make_files(void **state)
         return -1;
     path = path_of("month.xlsx");
     page = path_of("month.pdf");
+    /* 1 USD = 0.9 EUR: 500 x 0.9 + 1200 = 1650 and so on, by hand; of the yen nobody knows a rate */
+    struct tb_money_sum sum[] = { { "Alder Mill", "2026-03", "EUR", 1200, 900, 400, 500, 1 },
+                                  { "Alder Mill", "2026-03", "USD", 500, 0, 0, 0, 1 },
+                                  { "=HYPERLINK(\"x\")", "2026-03", "JPY", 70000, 0, 0, 0, 1 } };
+    struct tb_money_sum total[] = { { "", "", "EUR", 1200, 900, 400, 500, 1 },
+                                    { "", "", "JPY", 70000, 0, 0, 0, 1 },
+                                    { "", "", "USD", 500, 0, 0, 0, 1 } };
+    struct tb_money_rate rate[] = { { "JPY", NAN, "", "2026-03", "2026-03" },
+                                    { "USD", 0.9, "2026-02-01", "2026-03", "2026-03" } };
+    const struct tb_money money = { .row = sum,
+                                    .rows = TB_COUNT(sum),
+                                    .total = total,
+                                    .totals = TB_COUNT(total),
+                                    .money = "EUR",
+                                    .whole = { "", "", "EUR", 1650, 900, 400, 500, 2 },
+                                    .rate = rate,
+                                    .rates = TB_COUNT(rate),
+                                    .unrated = 1 };
     struct tb_outset files = { 0 };
     struct tb_month_plan plan = { .files = &files,
                                   .path = path,
@@ -369,6 +388,7 @@ static int make_files(void **state)
                                   .page = page,
                                   .market = market,
                                   .markets = 2,
+                                  .money = &money,
                                   .base_rate = 0.27,
                                   .base_from = TB_BASE_PUBLISHED,
                                   .contradicts_below = 0.05,

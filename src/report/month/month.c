@@ -7,9 +7,9 @@
 static const struct sheet *const sheets[MONTH_TABS] = {
     [TAB_SUMMARY] = &tb_month_summary, [TAB_CHARTS] = &tb_month_charts,       [TAB_LOTS] = &tb_month_lots,
     [TAB_BOLTS] = &tb_month_bolts,     [TAB_SUPPLIERS] = &tb_month_suppliers, [TAB_OPEN] = &tb_month_open,
-    [TAB_CLAIMS] = &tb_month_claims,   [TAB_LABELS] = &tb_month_labels,       [TAB_MONTHS] = &tb_month_months,
-    [TAB_SCORES] = &tb_month_scores,   [TAB_STAKES] = &tb_month_stakes,       [TAB_FOUND] = &tb_month_found,
-    [TAB_LEGEND] = &tb_month_legend,
+    [TAB_CLAIMS] = &tb_month_claims,   [TAB_MONEY] = &tb_month_money,         [TAB_LABELS] = &tb_month_labels,
+    [TAB_MONTHS] = &tb_month_months,   [TAB_SCORES] = &tb_month_scores,       [TAB_STAKES] = &tb_month_stakes,
+    [TAB_FOUND] = &tb_month_found,     [TAB_LEGEND] = &tb_month_legend,
 };
 
 static const struct tb_emphasis emphasis[] = {

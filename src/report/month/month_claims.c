@@ -2,6 +2,10 @@
 #include "report/month/month_impl.h"
 #include "tenterbook/tell.h"
 
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
 struct claim_row {
     struct tb_claim_open of;
     const char *next, *state, *standing;
@@ -27,6 +31,34 @@ static void put_length_kind(struct tb_tab *t, const void *record)
     tb_put_text(t, tb_length_kind(c->bolts, c->derived, c->unknown));
 }
 
+/* In another money than the row's an amount is a word with its own, so that nobody adds it up. */
+static void put_sum(struct tb_tab *t, const struct claim_row *r, const struct tb_claim_sum *s)
+{
+    char text[40];
+
+    if (isnan(s->amount) || strcmp(s->currency, r->of.amount_currency) == 0) {
+        tb_put_number(t, s->amount);
+        return;
+    }
+    (void)snprintf(text, sizeof text, "%.2f %.10s", s->amount, s->currency);
+    tb_put_text(t, text);
+}
+
+static void put_asked(struct tb_tab *t, const void *record)
+{
+    put_sum(t, record, &((const struct claim_row *)record)->of.asked);
+}
+
+static void put_offered(struct tb_tab *t, const void *record)
+{
+    put_sum(t, record, &((const struct claim_row *)record)->of.offered);
+}
+
+static void put_agreed(struct tb_tab *t, const void *record)
+{
+    put_sum(t, record, &((const struct claim_row *)record)->of.agreed);
+}
+
 static const struct tb_column columns[] = {
     { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false, CLAIM(lot) },
     { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 22, true, false, CLAIM(supplier) },
@@ -42,8 +74,15 @@ static const struct tb_column columns[] = {
     { "bolts_used", N_("Bolts cut into"), NULL, TB_COL_COUNT, 0, 8, false, true, CLAIM(bolts_used) },
     { "bolts_claimed", N_("Bolts claimed"), NULL, TB_COL_COUNT, 0, 8, false, true, CLAIM(claimed.bolts) },
     { "length_m", N_("Length claimed"), "m", TB_COL_NUMBER, 1, 9, false, true, CLAIM(claimed.metres) },
-    { "amount", N_("Amount"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(amount) },
     { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, CLAIM(amount_currency) },
+    { "claimed", N_("Claimed"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_asked) },
+    { "offered", N_("Offered by the supplier"), NULL, TB_COL_NUMBER, 2, 11, false, false,
+      TB_FROM_BY(put_offered) },
+    { "agreed", N_("Agreed"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_agreed) },
+    { "invoiced_returned", N_("Invoiced, of goods sent back"), NULL, TB_COL_NUMBER, 2, 11, false, false,
+      CLAIM(invoiced.amount) },
+    { "recovered", N_("Recovered"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(recovered) },
+    { "awaited", N_("Awaited"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(awaited) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
       TB_FROM_BY(put_length_kind) },
 };

@@ -80,6 +80,7 @@ enum month_tab {
     TAB_SUPPLIERS,
     TAB_OPEN,
     TAB_CLAIMS,
+    TAB_MONEY,
     TAB_LABELS,
     TAB_MONTHS,
     TAB_SCORES,
@@ -139,8 +140,8 @@ struct sheet {
     tb_rc (*fill)(struct month *m, struct tb_err *err); /* NULL: filled with the sheet after it */
 };
 extern const struct sheet tb_month_summary, tb_month_charts, tb_month_lots, tb_month_bolts,
-    tb_month_suppliers, tb_month_open, tb_month_claims, tb_month_labels, tb_month_months, tb_month_scores,
-    tb_month_stakes, tb_month_found, tb_month_legend;
+    tb_month_suppliers, tb_month_open, tb_month_claims, tb_month_money, tb_month_labels, tb_month_months,
+    tb_month_scores, tb_month_stakes, tb_month_found, tb_month_legend;
 
 /* Bolts and metres of a lot that stand in one way. */
 struct standing_part {
@@ -217,6 +218,10 @@ void tb_month_matrix(struct month *m);
 tb_rc tb_month_compared(struct month *m, struct tb_err *err);
 /* The same in one sentence, for the page. */
 void tb_month_compared_words(struct tb_text *out, const struct month *m);
+
+/* What claims came to in the span: the lines of the summary, and in words for the page; "" where no amount was named. */
+tb_rc tb_month_money_lines(struct month *m, struct tb_err *err);
+void tb_month_money_words(struct tb_text *out, const struct month *m);
 
 /* The page, into its file of the set. */
 tb_rc tb_month_page(struct month *m, struct tb_err *err);

@@ -1,5 +1,6 @@
 /* month_make.c - the month's sheets from the book: its span, the markets the site sells to, the claims that are open. */
 #include "tenterbook/lot_claim.h"
+#include "tenterbook/money.h"
 #include "tenterbook/month.h"
 #include "tenterbook/outdated.h"
 #include "tenterbook/setting.h"
@@ -59,9 +60,12 @@ static tb_rc outdated(struct tb_month_plan *plan, struct tb_book *b, struct tb_a
 }
 
 /* Markets and open claims: what the sheets need besides the goods themselves. */
-static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, struct tb_book *b,
-                  struct tb_arena *mem, struct tb_err *err)
+static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets,
+                  const struct tb_month_request *request, struct tb_book *b, struct tb_arena *mem,
+                  struct tb_err *err)
 {
+    const struct tb_money_request span = { .from = request->first, .until = request->last };
+    struct tb_money *money = tb_arena_alloc(mem, sizeof *money);
     struct tb_claim_open *claim = NULL;
     char today[TB_DAY_LEN + 1];
     tb_rc rc = markets->n ? TB_OK : tb_setting_markets(markets, b, err);
@@ -78,6 +82,9 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets, st
     if (rc == TB_OK)
         rc = tb_claim_open_list(&claim, &plan->claims, b, today, mem, err);
     plan->claim = claim;
+    if (rc == TB_OK)
+        rc = tb_money_read(money, b, &span, mem, err);
+    plan->money = money;
     plan->market = markets->key;
     plan->markets = markets->n;
     return rc;
@@ -108,7 +115,7 @@ static tb_rc make(struct tb_month_sums *out, struct tb_book *b, const struct tb_
     tb_month_span_name(name, request->first, request->last);
     /* within one transaction: claims and goods are those of the same moment */
     if ((rc = tb_month_from_book(&month, &source, b, from, until, err)) == TB_OK &&
-        (rc = fill(&plan, &markets, b, &mem, err)) == TB_OK)
+        (rc = fill(&plan, &markets, request, b, &mem, err)) == TB_OK)
         rc = tb_month_write(out, &plan, &source, err);
     tb_month_book_close(month);
     tb_arena_free(&mem);

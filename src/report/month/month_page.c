@@ -14,7 +14,7 @@
 #define BOXES 4
 #define FIGURE 65   /* high */
 #define URGENT 11.0 /* of a line about an open lot */
-#define BELOW 100   /* of what stands below them: three lines and the cautions */
+#define BELOW 122   /* of what stands below them: three lines, two of money, and the cautions */
 
 /* Words with their tag; gives the height they took. */
 static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, double y,
@@ -235,6 +235,9 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     else
         tb_page_say(t, _("Claims: none is open."));
     y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
+    tb_month_money_words(t, m);
+    if (t->n)
+        y += words(c, "P", PEN_INK, LEFT, y + 2, &told, tb_text_str(t)) + 2;
     if (m->sums.markets) {
         tb_page_say(t,
                     m->sums.markets == 1

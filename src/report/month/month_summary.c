@@ -353,6 +353,8 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     }
     if (rc == TB_OK)
         rc = put_outdated(m, err);
+    if (rc == TB_OK)
+        rc = tb_month_money_lines(m, err);
     return rc == TB_OK ? put_anchor(m, err) : rc;
 }
 

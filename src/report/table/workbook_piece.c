@@ -245,6 +245,8 @@ tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err)
             e = emphases(s, p);
         if (!e)
             e = totals(s, p);
+        if (!e && !s->rows) /* below the cells that formulas over this list count */
+            e = worksheet_write_string(p->ws, ++s->row, 0, _("None."), tb_look(s->w, &note));
     }
     if (!e && goes_on) {
         struct tb_text t = { 0 };
