@@ -546,7 +546,7 @@ static void a_notice_names_goods_words_bolts_and_what_was_seen(void **state)
         "\"100% cotton\"",
         "Swatches of 1 of 3 bolts, 50.00 of 150.00 m, were burnt or tested: 001 (50.00 m).",
         "swatch W26-001.01.01, burnt on 6 October 2026 by Ben Ito",
-        "bead that fingers cannot crush. Looked for and not there: burnt hair",
+        "bead that fingers cannot crush. Looked for and not there: smell: burnt hair",
         "What was seen contradicts the declaration",
         "The difference was found on 6 October 2026.",
         "Please answer by 21 October 2026.",
