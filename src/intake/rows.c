@@ -201,9 +201,6 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         tb_take_part(r, row);
         return TB_OK;
     }
-    if (bolt && tb_number_like(&r->now->habit, tb_cell_at(row, c)->text) > TB_NUMBER_STRANGE &&
-        !tb_said_total(r, row) && tb_refuse_ragged(r, row))
-        return TB_OK;
     heads = tb_row_heads(r, row) && !tb_said_total(r, row) && !tb_said_bolt(r, row);
     if (!heads && tb_take_total(r, row))
         return TB_OK;
@@ -213,6 +210,9 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         tb_take_heading(r, row);
         return TB_OK;
     }
+    if (bolt && tb_number_like(&r->now->habit, tb_cell_at(row, c)->text) > TB_NUMBER_STRANGE &&
+        tb_refuse_ragged(r, row))
+        return TB_OK;
     if (bolt && take_foot(r, row))
         return TB_OK;
     if (length && tb_take_times(r, row, &rc, err))

@@ -360,6 +360,13 @@ static void a_row_with_other_cells_than_its_header_is_refused(void **state)
           &(struct tb_intake_opts){ SAID, .length_unit = TB_UNIT_M }, "B 0:1|50.00\nB 0:2|48.00\n");
     bolts("Roll,Article,Composition,Metres,Remarks\n1,Twill,100% linen,50\n2,Twill,100% linen,48\n", &said,
           "B 0:1|50.00\nB 0:2|48.00\n");
+    /* a sum with the number of bolts under theirs, and nothing behind it */
+    bolts("Roll,Article,Metres,Composition,Origin\n7,Twill,50.2,100% linen,IT\n9,Twill,48.7,100% "
+          "linen,IT\nSum up,,98.9\n",
+          &said, "B 0:7|50.20\nB 0:9|48.70\n");
+    bolts("Article,Roll,Metres,Composition,Origin\nTwill,7,50.2,100% linen,IT\nTwill,9,48.7,100% "
+          "linen,IT\nXyzzy,2,98.9\n",
+          &said, "B 0:7|50.20\nB 0:9|48.70\n");
 }
 
 static void the_rest_of_a_header_is_no_total(void **state)
