@@ -238,7 +238,7 @@ evening 10-20
 clock 10-20 18
 cuts Z90 --lot M26-017.03
 brief burn M26-017.03.02 --saw approach:ignites_easily,in_flame:burns_fast,odour:burning_paper,residue_form:light_fluffy_ash
-run void last --why "a piece of the canvas that lay beside it was burned, not this blanket"
+run void last --yes --why "a piece of the canvas that lay beside it was burned, not this blanket"
 office 10-20
 step 006.02 --opened --words "declared 65 % polyester and 35 % cotton; a laboratory found half and half" --amount 425.60 --currency EUR --found 2026-10-19
 letter 006.02 --remedy credit --answer-by 2026-11-04
