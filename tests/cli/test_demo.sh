@@ -50,7 +50,7 @@ ok "the slip of a sender's subtotal is told" grep -q 'the total says 313.37 m, t
 
 ok "the month's workbook is there" [ -s demo/cloth-2026-10.xlsx ]
 ok "it is a sound archive" unzip -tqq demo/cloth-2026-10.xlsx
-ok "each sheet has its CSV twin" [ "$(ls demo/cloth-2026-10-*.csv | wc -l)" = 12 ]
+ok "each sheet has its CSV twin" [ "$(ls demo/cloth-2026-10-*.csv | wc -l)" = 13 ]
 ok "the month before has a workbook of its own" unzip -tqq demo/cloth-2026-09.xlsx
 ok "the twins of the lots have a row a lot" [ "$(cat demo/cloth-2026-*-lots.csv | grep -c '^M26-')" = "$(ask 'SELECT COUNT(*) FROM lot')" ]
 ok "a relabelled lot stays in the month as its supplier declared it, not conforming" \
