@@ -38,6 +38,8 @@ def same(a, b):
 def of_list(sheet):
     """Records under the heading row (third line), without the line of totals, where most cells are empty."""
     body = sheet[3:]
+    if body and body[-1][0] == "None.":  # said below a list without rows, which its twin shows by having none
+        return []
     return body[:-1] if body and body[-1][0] == "" else body
 
 

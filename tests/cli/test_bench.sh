@@ -211,7 +211,7 @@ ok "in JSON too" has '"note": "2026-09-03 is before delivery M26-001 arrived (20
 run --book early.db try M26-001.01.02 --test float --result sinks --at 2026-09-03T08:50
 ok "so is a test" has "$early"
 run --book early.db settle M26-001.01 --as released --why "looks good" --at 2026-09-03T09:00
-ok "so is a decision" has "$early"
+ok "a decision before the goods came is refused" refused "decided at 2026-09-03T09:00:00Z, but lot M26-001.01 arrived on 2026-10-02 (--at MOMENT)"
 run --book early.db use 19 --lot M26-001.01 --at 2026-09-03T09:00
 ok "so is a bolt taken into use" has "$early"
 run --book early.db cut 19 --at 2026-10-01T22:00

@@ -55,7 +55,7 @@ for f in open ended; do
 	say $? "the case ($f) agrees with itself and with the book" "$(cat out err)"
 done
 grep -q 'What is asked Nothing: this dispute was closed on 2026-11-04\.' text; say $? "a dispute that was closed asks for nothing any more" "$(grep -o 'What is asked.\{200\}' text)"
-words open.pdf >text2 && grep -q 'What is asked Your answer of 2026-10-30 is with us\. Please tell us how you propose to settle this\. Please say whether you agree to a joint sample' text2
+words open.pdf >text2 && grep -q 'What is asked You are asked for 1480\.00 EUR, as claimed on 2026-10-25\. Your answer of 2026-10-30 is with us\. Please tell us how you propose to settle this\. Please say whether you agree to a joint sample' text2
 say $? "one that was answered asks how it is to be settled, and not for records again" "$(grep -o 'What is asked.\{300\}' text2)"
 grep -q '1764.00 EUR = 98.00 m at 18.00 EUR a m' text; say $? "the value is price times length" "$(grep -o 'Value.\{60\}' text)"
 # what it gives away

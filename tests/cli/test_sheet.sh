@@ -39,8 +39,8 @@ say $? "a month's workbook is written" "$(cat err)"
 [ ! -s err ]; say $? "nothing is said on stderr" "$(cat err)"
 grep -q '^Came in, 2026-10: deliveries 5, ' out && grep -q '^Written: month.xlsx, ' out
 say $? "the command says what it counted and where it wrote" "$(cat out)"
-[ "$(find . -name 'month*' | wc -l)" = 14 ] && [ -z "$(find . -name '.tenterbook*')" ]
-say $? "a workbook, its page, twelve CSV files and nothing else are left" "$(ls)"
+[ "$(find . -name 'month*' | wc -l)" = 15 ] && [ -z "$(find . -name '.tenterbook*')" ]
+say $? "a workbook, its page, thirteen CSV files and nothing else are left" "$(ls)"
 
 /usr/bin/python3 - <<'EOF'
 import csv

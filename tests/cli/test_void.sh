@@ -33,7 +33,7 @@ ok "the hold of a void burn is lifted, and that is said" has "The hold is lifted
 ok "so is that nothing is left to judge by" has 'Lot M26-001.01, declared "100% cotton": nothing is left to judge it by.'
 run look M26-001.01
 ok "the page of the lot tells it apart, with who, when and why" has "Void: burn $burn of swatch M26-001.01.01, by Ada at 2026-11-26T12:00:00Z: another bolt"
-ok "and the verdict that went with it" has "Void: the verdict 'contradicts' of 2026-11-26T12:00:00Z, since it rests on what is void"
+ok "and the verdict that went with it" has "Void: the verdict 'contradicts' of 2026-11-26T12:00:00Z, since it rests on what does not count any more"
 run look M26-001.01 --json
 ok "programs find it under a key of its own" [ "$(json 'd["void"]["records"][0]["why"], d["burn_list"], d["void"]["burn_list"][0]["burn"] == "'"$burn"'", d["verdicts"], d["standing"]')" = "('another bolt', [], True, [], 'waiting')" ]
 run look M26-001.01.01
@@ -174,7 +174,7 @@ run burn "$felt.01.01" --saw smoke:black --json
 burn=$(json 'd["burn"]')
 run cut L1
 run void last --why "a slip"
-ok "last does not slide back behind something else that was recorded" refused "recorded something else after this burn of swatch $felt.01.01: name the burn by its number, or say that it is meant (--yes)"
+ok "last does not slide back behind something else that was recorded" refused "Ada recorded something else after this burn of swatch $felt.01.01: name the burn by its number, or say that it is meant (--yes)"
 run void last --why "a slip" --yes
 ok "the burn recorded last is voided by that word" has "Void: $burn, of swatch $felt.01.01."
 run look "$felt.01"
