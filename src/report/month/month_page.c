@@ -14,7 +14,6 @@
 #define BOXES 4
 #define FIGURE 65   /* high */
 #define URGENT 11.0 /* of a line about an open lot */
-#define BELOW 122   /* of what stands below them: three lines, two of money, and the cautions */
 
 /* Words with their tag; gives the height they took. */
 static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, double y,
@@ -198,13 +197,78 @@ static void base(struct tb_text *t, const struct tb_month_plan *plan)
                     share);
 }
 
-/* The first few open lots by name, then what other sheets tell at length. */
-static double waiting(cairo_t *c, const struct month *m, double y, struct tb_text *t)
+/* What other sheets tell at length, a sentence each; an empty one is not drawn. */
+struct closing {
+    struct tb_text claims, money, labels, otherwise, base;
+};
+
+static void tell(struct closing *to, const struct month *m)
+{
+    if (m->sums.claims_unsaid)
+        tb_page_say(&to->claims,
+                    _("Claims: %lld open, %lld of them overdue; of %lld it cannot be said (sheet Claims)."),
+                    (long long)m->sums.claims, (long long)m->sums.claims_overdue,
+                    (long long)m->sums.claims_unsaid);
+    else if (m->sums.claims)
+        tb_page_say(&to->claims, _("Claims: %lld open, %lld of them overdue (sheet Claims)."),
+                    (long long)m->sums.claims, (long long)m->sums.claims_overdue);
+    else
+        tb_page_say(&to->claims, _("Claims: none is open."));
+    tb_month_money_words(&to->money, m);
+    if (m->sums.markets)
+        tb_page_say(&to->labels,
+                    m->sums.markets == 1
+                        ? _("Labels: %lld looked at, one for each lot in %lld market; the declared words "
+                            "have a fault in %lld of them (sheet Labels).")
+                        : _("Labels: %lld looked at, one for each lot in each of %lld markets; the declared "
+                            "words have a fault in %lld of them (sheet Labels)."),
+                    (long long)m->sums.labels, (long long)m->sums.markets, (long long)m->sums.label_faults);
+    if (m->sums.otherwise)
+        tb_page_say(&to->otherwise,
+                    _n("Judge again: %lld verdict would be another by what is known now: %s.",
+                       "Judge again: %lld verdicts would be others by what is known now: %s.",
+                       m->sums.otherwise),
+                    (long long)m->sums.otherwise, m->sums.otherwise_lots);
+    base(&to->base, m->plan);
+}
+
+static void closing_free(struct closing *t)
+{
+    tb_text_free(&t->claims);
+    tb_text_free(&t->money);
+    tb_text_free(&t->labels);
+    tb_text_free(&t->otherwise);
+    tb_text_free(&t->base);
+}
+
+/* Draws them from y on, or only measures them where `drawn` is false; gives their height. */
+static double below(cairo_t *c, const struct closing *t, double y, bool drawn)
+{
+    const struct pen_words how = { .size = 8, .width = ROOM, .lines = 2 };
+    const struct tb_text *const each[] = { &t->claims, &t->money, &t->labels, &t->otherwise, &t->base };
+    double from = y;
+
+    for (size_t i = 0; i < TB_COUNT(each); i++) {
+        double w, h = 0;
+
+        if (!each[i]->n)
+            continue;
+        tb_pen_measure(c, &w, &h, &how, tb_text_str(each[i]));
+        if (drawn)
+            (void)words(c, "P", PEN_INK, LEFT, y + 2, &how, tb_text_str(each[i]));
+        y += h + 4;
+    }
+    return y - from;
+}
+
+/* The most urgent open lots by name, as many as there is room for above `foot`, then what other sheets tell at length. */
+static void waiting(cairo_t *c, const struct month *m, double y, double foot, struct tb_text *t)
 {
     const struct pen_words heading = { .size = 10.5, .bold = true },
                            line = { .size = 8, .width = ROOM, .lines = 1 },
                            told = { .size = 8, .width = ROOM, .lines = 2 };
     size_t open = tb_tab_rows(m->tab[TAB_OPEN]);
+    struct closing last = { 0 };
 
     tb_month_compared_words(t, m);
     y += words(c, "P", PEN_INK, LEFT, y, &told, tb_text_str(t)) + 3;
@@ -217,51 +281,21 @@ static double waiting(cairo_t *c, const struct month *m, double y, struct tb_tex
     tb_pen_ink(c, PEN_MADDER);
     tb_pen_line(c, LEFT, y, LEFT + ROOM, y, 1);
     y += 3;
-    for (size_t i = 0; i < m->urgents;
-         i++) /* in two lines as long as the others and what follows keep their room */
-        y += words(c, "P", PEN_INK, LEFT, y,
-                   y + (double)(m->urgents - i + 1) * URGENT < FOOT - BELOW ? &told : &line,
-                   m->urgent[i].line) +
-             1;
+    tell(&last, m);
+    foot -= below(c, &last, y, false);
+    for (size_t i = 0; i < m->urgents && y + 2 * URGENT + 1 <= foot; i++)
+        y += words(c, "P", PEN_INK, LEFT, y, &told, m->urgent[i].line) + 1;
     if (!open)
         y += words(c, "P", PEN_INK, LEFT, y, &line, _("None: nothing waits and nothing is held.")) + 1;
-    if (m->sums.claims_unsaid)
-        tb_page_say(
-            t, _("Claims: %lld open, %lld of them overdue; of %lld it cannot be said (sheet Claims)."),
-            (long long)m->sums.claims, (long long)m->sums.claims_overdue, (long long)m->sums.claims_unsaid);
-    else if (m->sums.claims)
-        tb_page_say(t, _("Claims: %lld open, %lld of them overdue (sheet Claims)."),
-                    (long long)m->sums.claims, (long long)m->sums.claims_overdue);
-    else
-        tb_page_say(t, _("Claims: none is open."));
-    y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
-    tb_month_money_words(t, m);
-    if (t->n)
-        y += words(c, "P", PEN_INK, LEFT, y + 2, &told, tb_text_str(t)) + 2;
-    if (m->sums.markets) {
-        tb_page_say(t,
-                    m->sums.markets == 1
-                        ? _("Labels: %lld looked at, one for each lot in %lld market; the declared words "
-                            "have a fault in %lld of them (sheet Labels).")
-                        : _("Labels: %lld looked at, one for each lot in each of %lld markets; the declared "
-                            "words have a fault in %lld of them (sheet Labels)."),
-                    (long long)m->sums.labels, (long long)m->sums.markets, (long long)m->sums.label_faults);
-        y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
-    }
-    if (m->sums.otherwise) {
-        tb_page_say(t,
-                    _n("Judge again: %lld verdict would be another by what is known now: %s.",
-                       "Judge again: %lld verdicts would be others by what is known now: %s.",
-                       m->sums.otherwise),
-                    (long long)m->sums.otherwise, m->sums.otherwise_lots);
-        y += words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
-    }
-    base(t, m->plan);
-    return y + words(c, "P", PEN_INK, LEFT, y + 2, &line, tb_text_str(t)) + 2;
+    (void)below(c, &last, y, true);
+    closing_free(&last);
 }
 
-/* At the foot of the page, whatever stands above: a page is torn out of its file sooner or later. */
-static void cautions(cairo_t *c)
+/*
+ * At the foot of the page, whatever stands above: a page is torn out of its file sooner or later. Gives where they begin, and
+ * only that where `drawn` is false.
+ */
+static double cautions(cairo_t *c, bool drawn)
 {
     const struct pen_words how = { .size = 7.5, .width = ROOM };
     const char *text = _(
@@ -275,9 +309,12 @@ static void cautions(cairo_t *c)
     double w, h;
 
     tb_pen_measure(c, &w, &h, &how, text);
-    tb_pen_ink(c, PEN_THREAD);
-    tb_pen_line(c, LEFT, FOOT - h - 4, LEFT + ROOM, FOOT - h - 4, 0.6);
-    (void)words(c, "P", PEN_INK, LEFT, FOOT - h, &how, text);
+    if (drawn) {
+        tb_pen_ink(c, PEN_THREAD);
+        tb_pen_line(c, LEFT, FOOT - h - 4, LEFT + ROOM, FOOT - h - 4, 0.6);
+        (void)words(c, "P", PEN_INK, LEFT, FOOT - h, &how, text);
+    }
+    return FOOT - h - 4;
 }
 
 static void draw_page(cairo_t *c, void *arg)
@@ -291,8 +328,8 @@ static void draw_page(cairo_t *c, void *arg)
     y = head(c, d);
     y = figures(c, m, y);
     y = charts(c, m, y);
-    (void)waiting(c, m, y, &t);
-    cautions(c);
+    waiting(c, m, y, cautions(c, false), &t);
+    (void)cautions(c, true);
     cairo_tag_end(c, "Document");
     cairo_show_page(c);
     tb_text_free(&t);
