@@ -156,7 +156,7 @@ static double figures(cairo_t *c, const struct month *m, double y)
 /* Trend and suppliers above, what was found and what is held below. */
 static double charts(cairo_t *c, const struct month *m, double y)
 {
-    const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 208, low = 226;
+    const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 172, low = 226;
     const struct {
         void (*draw)(cairo_t *c, const struct month *m, const double box[4]);
         double box[4];
@@ -244,7 +244,7 @@ static void closing_free(struct closing *t)
 /* Draws them from y on, or only measures them where `drawn` is false; gives their height. */
 static double below(cairo_t *c, const struct closing *t, double y, bool drawn)
 {
-    const struct pen_words how = { .size = 8, .width = ROOM, .lines = 2 };
+    const struct pen_words how = { .size = 8, .width = ROOM, .lines = 3 };
     const struct tb_text *const each[] = { &t->claims, &t->money, &t->labels, &t->otherwise, &t->base };
     double from = y;
 
@@ -283,8 +283,11 @@ static void waiting(cairo_t *c, const struct month *m, double y, double foot, st
     y += 3;
     tell(&last, m);
     foot -= below(c, &last, y, false);
-    for (size_t i = 0; i < m->urgents && y + 2 * URGENT + 1 <= foot; i++)
-        y += words(c, "P", PEN_INK, LEFT, y, &told, m->urgent[i].line) + 1;
+    for (size_t i = 0; i < m->urgents && y + URGENT <= foot;
+         i++) /* in two lines while each of the others has one */
+        y += words(c, "P", PEN_INK, LEFT, y,
+                   y + (double)(m->urgents - i + 1) * URGENT <= foot ? &told : &line, m->urgent[i].line) +
+             1;
     if (!open)
         y += words(c, "P", PEN_INK, LEFT, y, &line, _("None: nothing waits and nothing is held.")) + 1;
     (void)below(c, &last, y, true);
