@@ -262,6 +262,7 @@ void tb_evidence_free(struct tb_evidence *ev);
  */
 struct tb_evidence *tb_evidence_apart(const struct tb_evidence *ev, const char *unit);
 #define TB_STAMP 32
+#define TB_REFERENCE 80 /* room for "sha256:..." */
 /* A digest of all that a verdict rests on besides what was seen and declared: figures, counts of the site, settings. */
 void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev);
 /* The digest that verdicts of this model name as their reference; as long as the model. */
@@ -411,9 +412,8 @@ struct tb_verdict {
     size_t n_power;
     char **note; /* plain sentences: judged as a twin, too small to show, repeats discounted ... */
     size_t n_note;
-    size_t burns; /* observations used */
-    char
-        digest[80]; /* "sha256:..." over every figure of the reference in force, the site's counts included */
+    size_t burns;              /* observations used */
+    char digest[TB_REFERENCE]; /* over every figure of the reference in force, the site's counts included */
 };
 
 /* What to work out besides the verdict itself; each costs time. */

@@ -23,5 +23,7 @@ void tb_counts_chances(struct tb_evidence *ev, const struct tb_counts *n);
 void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n);
 /* The same anew, where only the bounds are others. */
 void tb_bounds_digest(struct tb_evidence *ev);
+/* The digest that the model would have within these bounds. */
+void tb_digest_within(char out[TB_REFERENCE], const struct tb_evidence *ev, const struct tb_bounds *bounds);
 
 #endif

@@ -96,7 +96,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     tb_bounds_digest(ev);
 }
 
-void tb_bounds_digest(struct tb_evidence *ev)
+void tb_digest_within(char out[TB_REFERENCE], const struct tb_evidence *ev, const struct tb_bounds *bounds)
 {
     crypto_hash_sha256_state h;
     unsigned char sum[crypto_hash_sha256_BYTES];
@@ -104,12 +104,17 @@ void tb_bounds_digest(struct tb_evidence *ev)
 
     (void)crypto_hash_sha256_init(&h);
     (void)crypto_hash_sha256_update(&h, ev->figures, sizeof ev->figures);
-    digest_number(&h, ev->bounds.low);
-    digest_number(&h, ev->bounds.high);
+    digest_number(&h, bounds->low);
+    digest_number(&h, bounds->high);
     (void)crypto_hash_sha256_final(&h, sum);
     (void)sodium_bin2hex(hex, sizeof hex, sum, sizeof sum);
-    (void)strcpy(ev->digest, "sha256:");
-    (void)strcat(ev->digest, hex);
+    (void)strcpy(out, "sha256:");
+    (void)strcat(out, hex);
+}
+
+void tb_bounds_digest(struct tb_evidence *ev)
+{
+    tb_digest_within(ev->digest, ev, &ev->bounds);
 }
 
 const char *tb_evidence_reference(const struct tb_evidence *ev)

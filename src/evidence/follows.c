@@ -4,21 +4,17 @@
 #include "evidence/counts.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* By the digest: what a verdict was made with, were its limits those that it tells, and all other figures those of today. */
 static bool of_these_figures(const struct tb_evidence *ev, const struct tb_once *v)
 {
-    struct tb_evidence *then = tb_new(struct tb_evidence);
-    bool same;
+    char digest[TB_REFERENCE];
+    struct tb_bounds then;
 
-    *then = *ev;
-    tb_bounds_near(&then->bounds, &v->full_bounds);
-    tb_bounds_digest(then);
-    same = strcmp(then->digest, v->reference) == 0;
-    free(then);
-    return same;
+    tb_bounds_near(&then, &v->full_bounds);
+    tb_digest_within(digest, ev, &then);
+    return strcmp(digest, v->reference) == 0;
 }
 
 /* A grade that nothing hindered goes with the ratio; what hindered one once is taken to do so still. */

@@ -147,7 +147,7 @@ struct tb_evidence {
     int n_effects;
     struct tb_finish_model finish[TB_FINISHES_MOST];
     double unnamed[TB_FIBRES_MOST]; /* of all finishes that a pure cloth may have unnamed, 0..1 */
-    char digest[80];
+    char digest[TB_REFERENCE];
     struct tb_sums prior_sums;      /* the prior itself, by fibres shown */
     const struct tb_kernel *kernel; /* the best one this processor runs */
 };
