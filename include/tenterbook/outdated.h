@@ -22,11 +22,13 @@ struct tb_outdated {
     size_t n, otherwise; /* otherwise: those of which another verdict would be reached; the rest is unseen */
 };
 /*
- * tb_outdated_read - of all lots that count.
+ * tb_outdated_read - of all lots that count, or of the one with this reference.
+ *   ref     as the book has it; NULL: of all
  *   fails   TB_EFORMAT: the details of a verdict are damaged; what reading the book answers
  *   memory  all in mem
  */
-tb_rc tb_outdated_read(struct tb_outdated *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+tb_rc tb_outdated_read(struct tb_outdated *out, struct tb_book *b, const char *ref, struct tb_arena *mem,
+                       struct tb_err *err);
 /* A lot among them, by its reference; NULL: it is none of them. */
 const struct tb_outdated_lot *tb_outdated_find(const struct tb_outdated *o, const char *ref);
 
@@ -45,8 +47,10 @@ struct tb_standing_verdict {
 /*
  * tb_standing_verdict_list - those on the words of suppliers, by arrival and reference.
  *   reference  of the model in force: the details of a verdict that was made with it are left out where they say no more
+ *   ref        of one lot; NULL: of all
  */
 tb_rc tb_standing_verdict_list(struct tb_standing_verdict **out, size_t *n, struct tb_book *b,
-                               const char *reference, struct tb_arena *mem, struct tb_err *err);
+                               const char *reference, const char *ref, struct tb_arena *mem,
+                               struct tb_err *err);
 
 #endif

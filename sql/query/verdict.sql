@@ -87,14 +87,14 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
 -- The verdicts that count, on the words of suppliers. What was made with the reference named, and has a grade that nothing could
 -- have kept from going further, says enough without its details.
 -- name: standing_verdict
--- in:   $1 reference text
+-- in:   $1 reference text, $2 ref text or NULL (of one lot)
 -- out:  standing_verdict
 -- list: standing_verdict_list
 SELECT l.ref, l.delivery, l.supplier_name AS supplier, l.arrived, l.verdict, l.log_ratio, v.reference,
        CASE WHEN v.reference = $1 AND l.grade IN ('fits', 'contradicts') THEN '' ELSE v.detail END AS detail,
        v.judged_at, p.name AS judged_by, l.grade, l.lowest, l.highest, l.one_look, l.analyses
   FROM lot_now l JOIN verdict_now v ON v.id = l.judged JOIN person p ON p.id = v.judged_by
- WHERE l.own_words = 0
+ WHERE l.own_words = 0 AND l.ref = COALESCE($2, l.ref)
  ORDER BY l.arrived, l.ref;
 
 -- name: standing_add

@@ -15,6 +15,8 @@ struct comparing {
     const struct tb_evidence *ev;
     struct tb_evidence *apart; /* of the delivery asked for last; NULL: the model itself serves */
     const char *delivery;      /* its id; NULL none was asked for */
+    const char
+        *unseen; /* the reference of a verdict that was weighed with other figures; NULL: none was met */
     struct tb_arena *mem;
     size_t cap;
 };
@@ -30,22 +32,29 @@ static const struct tb_evidence *model_of(struct comparing *c, const char *deliv
     return c->apart ? c->apart : c->ev;
 }
 
-/* Without its details a verdict was made with the model in force, and has a grade that nothing hinders. */
-static tb_rc read_once(struct tb_once *out, const struct tb_standing_verdict *v, struct tb_arena *passing,
-                       struct tb_err *err)
+/* What is kept beside the details. */
+static tb_rc read_once(struct tb_once *out, const struct tb_standing_verdict *v, struct tb_err *err)
 {
     const struct tb_kept_verdict kept = { v->verdict, v->log_ratio, v->grade, v->lowest,
                                           v->highest, v->one_look,  v->detail };
-    struct tb_stored_verdict stored;
     struct tb_told_verdict told;
     tb_rc rc = tb_told_verdict_read(&told, &kept, err);
 
     *out = (struct tb_once){ .reference = v->reference, .log_ratio = v->log_ratio };
-    if (rc != TB_OK)
-        return rc;
-    out->grade = told.grade;
-    out->full_bounds = told.bounds;
-    rc = tb_stored_verdict_parse(&stored, v->detail, passing, err);
+    if (rc == TB_OK) {
+        out->grade = told.grade;
+        out->full_bounds = told.bounds;
+    }
+    return rc;
+}
+
+/* Without its details a verdict was made with the model in force, and has a grade that nothing hinders. */
+static tb_rc read_details(struct tb_once *out, const struct tb_standing_verdict *v, struct tb_arena *passing,
+                          struct tb_err *err)
+{
+    struct tb_stored_verdict stored;
+    tb_rc rc = tb_stored_verdict_parse(&stored, v->detail, passing, err);
+
     if (rc == TB_OK) {
         out->full_bounds = stored.full_bounds;
         out->looks = stored.looks > 0 ? (size_t)stored.looks : 0;
@@ -89,16 +98,33 @@ static void add(struct comparing *c, const struct tb_standing_verdict *v, enum t
     out->otherwise += !unseen;
 }
 
+/* All verdicts of one reference were weighed with the same figures: details are read of the first. Of none that was not weighed (0) that is said. */
+static tb_rc follow(enum tb_follows *out, struct comparing *c, struct tb_once *once,
+                    const struct tb_standing_verdict *v, struct tb_arena *passing, struct tb_err *err)
+{
+    tb_rc rc;
+
+    *out = TB_FOLLOWS_UNSEEN;
+    if (c->unseen && strcmp(c->unseen, v->reference) == 0 && fabs(v->log_ratio) > 0)
+        return TB_OK;
+    if ((rc = read_details(once, v, passing, err)) != TB_OK)
+        return rc;
+    *out = tb_evidence_follows(model_of(c, v->delivery), once);
+    if (*out == TB_FOLLOWS_UNSEEN)
+        c->unseen = v->reference;
+    return TB_OK;
+}
+
 static tb_rc compare(struct comparing *c, const struct tb_standing_verdict *v, struct tb_err *err)
 {
     struct tb_arena passing = { 0 };
     struct tb_once once;
     enum tb_follows follows = TB_FOLLOWS;
     bool counts = false;
-    tb_rc rc = read_once(&once, v, &passing, err);
+    tb_rc rc = read_once(&once, v, err);
 
     if (rc == TB_OK)
-        follows = tb_evidence_follows(model_of(c, v->delivery), &once);
+        rc = follow(&follows, c, &once, v, &passing, err);
     if (rc == TB_OK && follows != TB_FOLLOWS)
         rc = decides(&counts, c, v, &passing, err);
     if (rc == TB_OK && counts)
@@ -107,7 +133,8 @@ static tb_rc compare(struct comparing *c, const struct tb_standing_verdict *v, s
     return rc == TB_OK ? rc : tb_within(err, rc, "lot %s", v->ref);
 }
 
-tb_rc tb_outdated_read(struct tb_outdated *out, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_outdated_read(struct tb_outdated *out, struct tb_book *b, const char *ref, struct tb_arena *mem,
+                       struct tb_err *err)
 {
     struct tb_evidence *ev = NULL;
     struct tb_standing_verdict *v = NULL;
@@ -118,7 +145,7 @@ tb_rc tb_outdated_read(struct tb_outdated *out, struct tb_book *b, struct tb_are
     *out = (struct tb_outdated){ .lot = NULL };
     c.ev = ev;
     if (rc == TB_OK)
-        rc = tb_standing_verdict_list(&v, &n, b, tb_evidence_reference(ev), mem, err);
+        rc = tb_standing_verdict_list(&v, &n, b, tb_evidence_reference(ev), ref, mem, err);
     for (size_t i = 0; i < n && rc == TB_OK; i++)
         rc = compare(&c, &v[i], err);
     tb_evidence_free(c.apart);

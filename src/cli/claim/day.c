@@ -94,7 +94,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         rc = tb_ctx_book(ctx, err);
     if (rc != TB_OK || (rc = tb_bench_day_plan(&day, ctx->book, &request, &ctx->mem, err)) != TB_OK)
         return rc;
-    if (!request.table && (rc = tb_outdated_read(&outdated, ctx->book, &ctx->mem, err)) != TB_OK)
+    if (!request.table && (rc = tb_outdated_read(&outdated, ctx->book, NULL, &ctx->mem, err)) != TB_OK)
         return rc;
     if (ctx->json) {
         json_t *j = tb_json_day(&day);

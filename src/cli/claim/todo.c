@@ -23,7 +23,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     if (rc != TB_OK || (rc = tb_todo_read(&todo, ctx->book, &request, &ctx->mem, err)) != TB_OK)
         return rc;
     /* nobody began it: it is no part of what one person or one day left */
-    if (!todo.part && (rc = tb_outdated_read(&outdated, ctx->book, &ctx->mem, err)) != TB_OK)
+    if (!todo.part && (rc = tb_outdated_read(&outdated, ctx->book, NULL, &ctx->mem, err)) != TB_OK)
         return rc;
     tb_todo_words(&t, &todo, all ? SIZE_MAX : SHOWN);
     for (int k = 0; k < TB_TODO_KINDS; k++)

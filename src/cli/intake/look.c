@@ -28,7 +28,7 @@ static tb_rc show_lot(struct tb_ctx *ctx, const char *ref, const char *gone_bolt
 
     tb_today(today);
     if ((rc = tb_lot_story_read(&s, ctx->book, ref, today, &ctx->mem, err)) != TB_OK ||
-        (rc = tb_outdated_read(&outdated, ctx->book, &ctx->mem, err)) != TB_OK)
+        (rc = tb_outdated_read(&outdated, ctx->book, s.lot.ref, &ctx->mem, err)) != TB_OK)
         return rc;
     if (gone_bolt)
         gone_bolt_words(&t, &s, gone_bolt);

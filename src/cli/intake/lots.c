@@ -176,7 +176,7 @@ static tb_rc list(struct listing *l, struct tb_ctx *ctx, struct tb_err *err)
     tb_today(today);
     if ((rc = read_filter(&f, span, ctx, err)) != TB_OK ||
         (rc = tb_claim_open_list(&l->claim, &l->claims, ctx->book, today, &ctx->mem, err)) != TB_OK ||
-        (rc = tb_outdated_read(&l->outdated, ctx->book, &ctx->mem, err)) != TB_OK)
+        (rc = tb_outdated_read(&l->outdated, ctx->book, NULL, &ctx->mem, err)) != TB_OK)
         return rc;
     l->again.lot = tb_arena_alloc(&ctx->mem, (l->outdated.n + 1) * sizeof *l->again.lot);
     heading(&l->table, l->claims > 0);

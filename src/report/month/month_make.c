@@ -46,7 +46,7 @@ static tb_rc outdated(struct tb_month_plan *plan, struct tb_book *b, struct tb_a
 {
     struct tb_outdated *o = tb_arena_alloc(mem, sizeof *o);
     size_t n = 0;
-    tb_rc rc = tb_outdated_read(o, b, mem, err);
+    tb_rc rc = tb_outdated_read(o, b, NULL, mem, err);
 
     o->otherwise = 0;
     for (size_t i = 0; i < o->n && rc == TB_OK; i++)
