@@ -47,6 +47,9 @@ struct tb_money {
 struct tb_money_request {
     const char *supplier;     /* name; NULL: all */
     const char *from, *until; /* months "2026-01", both included; NULL: no end */
+    const struct tb_claim_open
+        *open; /* opens claims that are open, of whoever has read them; NULL: they are read */
+    size_t opens;
 };
 /*
  * tb_money_read - the sums.

@@ -189,19 +189,11 @@ static tb_rc keep_supplier(struct tb_money_step *step, size_t *n, struct tb_book
 }
 
 /* What is awaited for goods that went back is the same here as in the list of open claims. */
-static tb_rc add_returned(struct tb_money_step **step, size_t *n, struct tb_book *b, struct tb_arena *mem,
-                          struct tb_err *err)
+static void add_returned(struct tb_money_step **step, size_t *n, const struct tb_claim_open *open,
+                         size_t opens, struct tb_arena *mem)
 {
-    char today[TB_DAY_LEN + 1];
-    struct tb_claim_open *open = NULL;
-    struct tb_money_step *all;
-    size_t opens = 0;
-    tb_rc rc;
+    struct tb_money_step *all = tb_arena_alloc(mem, (*n + opens + 1) * sizeof *all);
 
-    tb_today(today);
-    if ((rc = tb_claim_open_list(&open, &opens, b, today, mem, err)) != TB_OK)
-        return rc;
-    all = tb_arena_alloc(mem, (*n + opens + 1) * sizeof *all);
     if (*n)
         memcpy(all, *step, *n * sizeof *all);
     for (size_t i = 0; i < opens; i++)
@@ -215,7 +207,23 @@ static tb_rc add_returned(struct tb_money_step **step, size_t *n, struct tb_book
                                                   .amount = open[i].invoiced.amount,
                                                   .open = true };
     *step = all;
-    return TB_OK;
+}
+
+/* Steps of disputes, and goods that went back. */
+static tb_rc read_steps(struct tb_money_step **step, size_t *n, struct tb_book *b,
+                        const struct tb_money_request *r, struct tb_arena *mem, struct tb_err *err)
+{
+    char today[TB_DAY_LEN + 1];
+    struct tb_claim_open *read = NULL;
+    size_t reads = 0;
+    tb_rc rc = tb_money_step_list(step, n, b, mem, err);
+
+    tb_today(today);
+    if (rc == TB_OK && !r->open)
+        rc = tb_claim_open_list(&read, &reads, b, today, mem, err);
+    if (rc == TB_OK)
+        add_returned(step, n, r->open ? r->open : read, r->open ? r->opens : reads, mem);
+    return rc;
 }
 
 static void add_converted(struct tb_money *out, const struct tb_money_sum *s, double rate)
@@ -315,8 +323,7 @@ tb_rc tb_money_read(struct tb_money *out, struct tb_book *b, const struct tb_mon
 
     *out = (struct tb_money){ .money = "" };
     if ((rc = check_month(r->from, err)) != TB_OK || (rc = check_month(r->until, err)) != TB_OK ||
-        (rc = tb_money_step_list(&step, &n, b, mem, err)) != TB_OK ||
-        (rc = add_returned(&step, &n, b, mem, err)) != TB_OK)
+        (rc = read_steps(&step, &n, b, r, mem, err)) != TB_OK)
         return rc;
     if (r->supplier && (rc = keep_supplier(step, &n, b, r->supplier, mem, err)) != TB_OK)
         return rc;

@@ -64,7 +64,7 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets,
                   const struct tb_month_request *request, struct tb_book *b, struct tb_arena *mem,
                   struct tb_err *err)
 {
-    const struct tb_money_request span = { .from = request->first, .until = request->last };
+    struct tb_money_request span = { .from = request->first, .until = request->last };
     struct tb_money *money = tb_arena_alloc(mem, sizeof *money);
     struct tb_claim_open *claim = NULL;
     char today[TB_DAY_LEN + 1];
@@ -81,7 +81,8 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets,
         rc = outdated(plan, b, mem, err);
     if (rc == TB_OK)
         rc = tb_claim_open_list(&claim, &plan->claims, b, today, mem, err);
-    plan->claim = claim;
+    plan->claim = span.open = claim;
+    span.opens = plan->claims;
     if (rc == TB_OK)
         rc = tb_money_read(money, b, &span, mem, err);
     plan->money = money;
