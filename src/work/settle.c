@@ -27,8 +27,7 @@ tb_rc tb_settle_check_back(enum tb_standing_kind as, const struct tb_lot *lot, s
 
 tb_rc tb_settle_check_after(struct tb_job *j, const struct tb_lot *lot, const char *at, bool anyway)
 {
-    struct tb_standing *all;
-    size_t n;
+    struct tb_settled last;
     tb_rc rc;
 
     if (!at)
@@ -38,17 +37,17 @@ tb_rc tb_settle_check_after(struct tb_job *j, const struct tb_lot *lot, const ch
             j->err,
             tb_fail(j->err, TB_EINVAL, "decided at %s, but lot %s arrived on %s", at, lot->ref, lot->arrived),
             "at");
-    rc = tb_standing_list(&all, &n, j->b, lot->id, j->mem, j->err);
-    while (rc == TB_OK && n && all[n - 1].gone)
-        n--;
-    if (rc != TB_OK || anyway || n == 0 || strcmp(at, all[n - 1].settled_at) >= 0)
-        return rc;
+    rc = tb_settled_latest(&last, j->b, lot->id, j->mem, j->err);
+    if (rc != TB_OK)
+        return rc == TB_ENOTFOUND ? TB_OK : rc;
+    if (anyway || strcmp(at, last.settled_at) >= 0)
+        return TB_OK;
     return tb_about(
         j->err,
         tb_fail(j->err, TB_EREFUSED,
                 "decided at %s, but lot %s is %s since %s, which is later: say that this is known, where "
                 "the moment is right",
-                at, lot->ref, tb_standing_key(all[n - 1].standing), all[n - 1].settled_at),
+                at, lot->ref, tb_standing_key(last.standing), last.settled_at),
         "at anyway");
 }
 
