@@ -5,7 +5,6 @@
 
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 static bool is_record(const struct tb_void_subject *s)
 {
@@ -90,11 +89,6 @@ static tb_rc record_words(struct tb_text *t, struct tb_ctx *ctx, const struct tb
     return rc;
 }
 
-static bool at_terminal(const struct tb_ctx *ctx)
-{
-    return !ctx->json && isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
-}
-
 static tb_rc ask_terminal(struct tb_ctx *ctx, struct tb_void_request *r, bool hangs, struct tb_err *err)
 {
     char *line;
@@ -127,7 +121,7 @@ static tb_rc ask(struct tb_ctx *ctx, struct tb_void_request *r, bool last, struc
     if (with.n)
         tb_say(stderr, "On %s hang: %s. They would not count any more either.\n",
                tb_shown(ctx, found.subject.ref), with.s);
-    if (rc == TB_OK && (with.n || last) && at_terminal(ctx))
+    if (rc == TB_OK && (with.n || last) && !ctx->json && tb_at_terminal())
         rc = ask_terminal(ctx, r, with.n > 0, err);
     else if (rc == TB_OK && !newest)
         rc = tb_fail(

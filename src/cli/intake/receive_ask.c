@@ -124,8 +124,7 @@ tb_rc tb_receive_standard(struct tb_text *bytes, struct tb_err *err)
 
 bool tb_receive_at_terminal(const struct tb_ctx *ctx)
 {
-    return !ctx->json && !tb_opt_on(ctx, "yes") &&
-           (tb_opt_on(ctx, "by-hand") || (isatty(STDIN_FILENO) && isatty(STDOUT_FILENO)));
+    return !ctx->json && !tb_opt_on(ctx, "yes") && (tb_opt_on(ctx, "by-hand") || tb_at_terminal());
 }
 
 /* Enter takes the likely answer, a figure another one, and where any text does, a text. */

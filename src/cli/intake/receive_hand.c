@@ -63,7 +63,7 @@ static char *ask_name(struct tb_ctx *ctx)
 {
     char *name = NULL;
 
-    if (isatty(STDIN_FILENO) && isatty(STDOUT_FILENO)) {
+    if (tb_at_terminal()) {
         tb_say(ctx->out,
                "Keep what was typed? Type the name of a new file, NAME.txt, or Enter to drop it.\n> ");
         clearerr(stdin); /* Control and D ends the answers, not the talk */
