@@ -184,12 +184,13 @@ tb_rc tb_pick(long *place, long bolts, long cut, const char *seed, const char *l
  */
 tb_rc tb_shuffle(size_t *out, size_t count, size_t n, const char *seed, struct tb_err *err);
 
+#define TB_DEAL_LEAST 3 /* things of one kind: one for each side, and one that stays */
 /*
  * tb_deal - deal things at random to a supplier and a laboratory, of each kind as many to the one as to the other; the
  * rest stays with their owner.
  *
  *   holder  n of them, none TB_HOLDER_NONE; what they are after a failure means nothing
- *   each    how many the supplier got, and the laboratory as many; 0 where no kind has three things
+ *   each    how many the supplier got, and the laboratory as many; 0 where no kind has TB_DEAL_LEAST things
  *   kind    n short words, 1 .. 40 characters; only things of one kind are alike
  *   fails   TB_EINVAL: a seed that tb_pick does not take
  *   how     tb_pick among those of a kind that are left, with the label "kind-holder": "warp-supplier"

@@ -71,7 +71,7 @@ static tb_rc deal_kind(enum tb_holder_kind *holder, long *each, size_t *left, co
             left[of_kind++] = i;
             holder[i] = TB_HOLDER_OWN;
         }
-    third = (long)(of_kind / 3);
+    third = (long)(of_kind / TB_DEAL_LEAST);
     *each += third;
     if (third)
         rc = deal_to(holder, left, &of_kind, kind[first], TB_HOLDER_SUPPLIER, third, seed, err);

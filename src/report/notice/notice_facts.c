@@ -2,6 +2,7 @@
 #include "report/notice/notice_impl.h"
 #include "tenterbook/bench.h"
 #include "tenterbook/paper_verdict.h"
+#include "tenterbook/sampling.h"
 
 #include <string.h>
 
@@ -19,8 +20,6 @@ static const char *told_before(const struct tb_claim *c, const char *day)
     return told;
 }
 
-#define SHARES 3 /* supplier, laboratory and we each take a swatch of one part */
-
 /* A joint sample is dealt from swatches that are kept, of goods that are still here to be argued about. */
 static tb_rc find_shares(struct notice_facts *f, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
@@ -33,7 +32,7 @@ static tb_rc find_shares(struct notice_facts *f, struct tb_book *b, struct tb_ar
 
         for (size_t k = 0; k < n; k++)
             alike += kept[k].part == kept[i].part;
-        f->can_share = f->can_share || alike >= SHARES;
+        f->can_share = f->can_share || alike >= TB_DEAL_LEAST;
     }
     f->can_share = f->can_share && f->of.lot.standing != TB_RETURNED;
     return rc;
