@@ -95,10 +95,7 @@ bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb
         s->price.currency = column;
         s->price.lot = read;
     }
-    if (!s->price.lot.price_unit)
-        lot->price_unit = price_unit(r, row, c);
-    else
-        lot->price_unit = s->price.lot.price_unit;
+    lot->price_unit = s->price.lot.price_unit ? s->price.lot.price_unit : price_unit(r, row, c);
     lot->price = s->price.lot.price;
     lot->currency = s->price.lot.currency;
     return true;

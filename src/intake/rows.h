@@ -241,9 +241,9 @@ bool tb_take_width_mass(struct tb_list_reader *r, const struct tb_row *row, stru
 /* A width or mass said above the table; *to is left alone when it says none that can be taken. */
 void tb_title_measure(struct tb_list_reader *r, enum tb_field field, struct tb_measure *to,
                       enum tb_unit unit);
-/* Price, currency and unit of the lot. */
 /* The unit in which a row counts its goods: its cell says it, or the column of units, or the header; NONE: nothing does. */
 enum tb_unit tb_length_unit(const struct tb_list_reader *r, const struct tb_row *row);
+/* Price, currency and unit of the lot. */
 bool tb_take_price(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_lot *lot);
 /* Why a number with the other decimal sign than its column's cannot be taken. */
 const char *tb_decimal_fault(char decimal);
