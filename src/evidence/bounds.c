@@ -94,7 +94,7 @@ static double reach(int looks, const struct site *s, int step)
     return at;
 }
 
-double tb_bounds_make(struct tb_bounds *out, const struct tb_sent *more)
+double tb_bounds_make(struct tb_bounds *out, const struct tb_site_lots *more)
 {
     struct site s = { .lot = more->lot, .weight = tb_array(double, more->n + 1), .n = more->n };
     double cases = tb_sent_weigh(s.weight, more);
@@ -132,7 +132,7 @@ void tb_bounds_near(struct tb_bounds *out, const struct tb_bounds *said)
 
 void tb_bounds_published(struct tb_bounds *out)
 {
-    (void)tb_bounds_make(out, &(struct tb_sent){ .n = 0 });
+    (void)tb_bounds_make(out, &(struct tb_site_lots){ .n = 0 });
 }
 
 double tb_bounded(const struct tb_bounds *b, double log_ratio)

@@ -8,7 +8,7 @@
  * The bounds of the published families and the lots of the site together; both at even odds where nothing is carried.
  * Returns how many cases the lots are.
  */
-double tb_bounds_make(struct tb_bounds *out, const struct tb_sent *more);
+double tb_bounds_make(struct tb_bounds *out, const struct tb_site_lots *more);
 /*
  * Those of a burn of so many looks: as `full`, which the published families and the lots of the site carry for burns that looked at
  * most channels, but no further than shorter burns were tested.

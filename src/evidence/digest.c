@@ -133,15 +133,15 @@ void tb_evidence_stamp(unsigned char out[TB_STAMP], const struct tb_evidence *ev
     digest_number(&h, ev->set.fits_above);
     digest_number(&h, ev->set.site_weight);
     digest_number(&h, ev->set.hazards_allowed);
-    for (size_t i = 0; i < ev->n_settled; i++) { /* cloth of a unit is judged without its own lots */
-        digest_text(&h, ev->settled[i].unit ? ev->settled[i].unit : "");
-        digest_number(&h, ev->settled[i].as_declared);
-        digest_number(&h, ev->settled[i].log_ratio);
-        digest_number(&h, (int)ev->settled[i].grade);
+    for (size_t i = 0; i < ev->site.n; i++) { /* cloth of a unit is judged without its own lots */
+        digest_text(&h, ev->site.lot[i].unit ? ev->site.lot[i].unit : "");
+        digest_number(&h, ev->site.lot[i].as_declared);
+        digest_number(&h, ev->site.lot[i].log_ratio);
+        digest_number(&h, (int)ev->site.lot[i].grade);
         for (int g = 0; g < TB_GRADES; g++)
-            digest_number(&h, ev->settled[i].judged[g]);
+            digest_number(&h, ev->site.lot[i].judged[g]);
     }
     for (int g = 0; g < TB_GRADES; g++)
-        digest_number(&h, ev->judged[g]);
+        digest_number(&h, ev->site.judged[g]);
     (void)crypto_hash_sha256_final(&h, out);
 }

@@ -56,44 +56,37 @@ static tb_rc check_settings(const struct tb_evidence_settings *s, struct tb_err 
     return TB_OK;
 }
 
-static void take_unit(struct tb_evidence *ev, const struct tb_settled_ratio *lot)
-{
-    struct tb_settled_ratio *own = &ev->settled[ev->n_settled++];
-
-    *own = *lot;
-    own->unit = lot->unit ? tb_arena_strdup(&ev->mem, lot->unit) : NULL;
-}
-
 /* The lots of every unit but one, and what was judged beside them; of all where `without` is NULL. */
-static void take_settled(struct tb_evidence *ev, const struct tb_sent *site, const char *without)
+static void take_settled(struct tb_evidence *ev, const struct tb_site_lots *site, const char *without)
 {
-    struct tb_sent kept = *site;
+    struct tb_settled_ratio *own;
     bool gone = false;
 
     ev->mem = (struct tb_arena){ 0 };
-    ev->settled = tb_arena_alloc(&ev->mem, (site->n + 1) * sizeof *ev->settled);
-    ev->n_settled = 0;
+    own = tb_arena_alloc(&ev->mem, (site->n + 1) * sizeof *own);
+    ev->site = *site;
+    ev->site.lot = own;
+    ev->site.n = 0;
     for (size_t i = 0; i < site->n; i++) {
         const struct tb_settled_ratio *lot = &site->lot[i];
 
         if (!without || !lot->unit || strcmp(lot->unit, without) != 0) {
-            take_unit(ev, lot);
+            own[ev->site.n] = *lot;
+            own[ev->site.n++].unit = lot->unit ? tb_arena_strdup(&ev->mem, lot->unit) : NULL;
             continue;
         }
         for (int g = 0; g < TB_GRADES && !gone; g++)
-            kept.judged[g] -= lot->judged[g];
+            ev->site.judged[g] -= lot->judged[g];
         gone = true; /* each lot of a unit has the counts of all of it */
     }
-    kept.lot = ev->settled;
-    kept.n = ev->settled_lots = ev->n_settled;
-    memcpy(ev->judged, kept.judged, sizeof ev->judged);
-    ev->settled_cases = tb_bounds_make(&ev->bounds, &kept);
+    ev->settled_lots = ev->site.n;
+    ev->settled_cases = tb_bounds_make(&ev->bounds, &ev->site);
 }
 
 /* Those of the site; or the bounds that a verdict was made with, as it told them. */
 static void take_bounds(struct tb_evidence *ev, const struct tb_evidence_settings *set)
 {
-    struct tb_sent site = { .lot = set->settled, .n = set->bounds ? 0 : set->n_settled };
+    struct tb_site_lots site = { .lot = set->settled, .n = set->bounds ? 0 : set->n_settled };
 
     memcpy(site.judged, set->judged, sizeof site.judged);
     take_settled(ev, &site, NULL);
@@ -147,19 +140,17 @@ tb_rc tb_evidence_new(struct tb_evidence **out, const struct tb_evidence_setting
 
 struct tb_evidence *tb_evidence_apart(const struct tb_evidence *ev, const char *unit)
 {
-    struct tb_sent site = { .lot = ev->settled, .n = ev->n_settled };
     struct tb_evidence *own;
     bool any = false;
 
-    for (size_t i = 0; unit && i < ev->n_settled; i++)
-        any |= ev->settled[i].unit && strcmp(ev->settled[i].unit, unit) == 0;
+    for (size_t i = 0; unit && i < ev->site.n; i++)
+        any |= ev->site.lot[i].unit && strcmp(ev->site.lot[i].unit, unit) == 0;
     if (!any)
         return NULL;
     own = tb_new(struct tb_evidence);
     *own = *ev;
     own->apart = true;
-    memcpy(site.judged, ev->judged, sizeof site.judged);
-    take_settled(own, &site, unit);
+    take_settled(own, &ev->site, unit);
     tb_bounds_digest(own);
     return own;
 }

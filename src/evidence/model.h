@@ -7,6 +7,7 @@
 #define TENTERBOOK_EVIDENCE_MODEL_H
 
 #include "evidence/kernel.h"
+#include "evidence/sent.h"
 #include "tenterbook/evidence.h"
 
 #define TB_STEPS 20 /* the grid of fractions: one twentieth by mass */
@@ -112,10 +113,9 @@ struct tb_evidence {
     struct tb_evidence_settings set;
     struct tb_figures fig;
     struct tb_bounds bounds;
-    struct tb_settled_ratio *settled; /* n_settled; in mem, texts included */
-    double judged[TB_GRADES];         /* lots of the site beside them, by grade */
-    size_t n_settled, settled_lots;   /* settled_lots: behind the bounds, also where they were told */
-    double settled_cases;             /* and how many cases they are; NAN: not told */
+    struct tb_site_lots site; /* lots and texts in mem */
+    size_t settled_lots;      /* behind the bounds, also where they were told */
+    double settled_cases;     /* and how many cases they are; NAN: not told */
     struct tb_arena mem;
     bool apart;                      /* made of another model, whose prior sums it uses */
     unsigned char figures[TB_STAMP]; /* digest of all but the bounds */

@@ -21,7 +21,7 @@ static double share(double sent, double judged)
 }
 
 /* What a lot of each grade counts: as much as one of the grade of which the least part was sent, or less. */
-static void of_grades(double weight[TB_GRADES], const struct tb_sent *s)
+static void of_grades(double weight[TB_GRADES], const struct tb_site_lots *s)
 {
     double sent[TB_GRADES] = { 0 }, least = 1;
 
@@ -38,7 +38,7 @@ static void of_grades(double weight[TB_GRADES], const struct tb_sent *s)
  * Lots of one unit on one side are one case together, as a family's judgements are. Those that were not sent are taken to be on
  * the side of each that was: the same cloth from the same hand, as often as not.
  */
-static double together(const struct tb_sent *s, size_t at)
+static double together(const struct tb_site_lots *s, size_t at)
 {
     double same = 0, other = 0, all = 0;
 
@@ -52,7 +52,7 @@ static double together(const struct tb_sent *s, size_t at)
     return fmax(same, all - other);
 }
 
-double tb_sent_weigh(double *weight, const struct tb_sent *s)
+double tb_sent_weigh(double *weight, const struct tb_site_lots *s)
 {
     double of[TB_GRADES], cases = 0;
 

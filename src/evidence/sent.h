@@ -5,7 +5,7 @@
 #include "tenterbook/evidence.h"
 
 /* Lots of a site that a laboratory settled, and all that the bench judged there, by grade; all 0: nobody counted those. */
-struct tb_sent {
+struct tb_site_lots {
     const struct tb_settled_ratio *lot; /* n */
     size_t n;
     double judged[TB_GRADES];
@@ -17,6 +17,6 @@ struct tb_sent {
  *   source   Begg and Greenes, Biometrics 39 (1983) 207-215; docs/method.md, section 7
  *   returns  the cases that they are together
  */
-double tb_sent_weigh(double *weight, const struct tb_sent *s);
+double tb_sent_weigh(double *weight, const struct tb_site_lots *s);
 
 #endif

@@ -19,7 +19,7 @@ static struct tb_bounds bounds(const struct tb_settled_ratio *lot, size_t n)
 {
     struct tb_bounds b;
 
-    (void)tb_bounds_make(&b, &(struct tb_sent){ .lot = lot, .n = n });
+    (void)tb_bounds_make(&b, &(struct tb_site_lots){ .lot = lot, .n = n });
     return b;
 }
 
@@ -158,7 +158,7 @@ static void a_model_made_with_told_bounds_has_the_digest_of_the_one_that_made_th
 static double weigh(double weight[LOTS], const struct tb_settled_ratio *lot, size_t n, double fits,
                     double against)
 {
-    struct tb_sent s = { .lot = lot, .n = n };
+    struct tb_site_lots s = { .lot = lot, .n = n };
 
     s.judged[TB_GRADE_FITS] = fits;
     s.judged[TB_GRADE_CONTRADICTS] = against;
@@ -217,7 +217,7 @@ static void a_doubted_lot_that_was_cleared_hardly_moves_the_bounds_of_a_site_tha
 {
     struct tb_settled_ratio lot[LOTS];
     struct tb_bounds none = bounds(NULL, 0), full, sent;
-    struct tb_sent s = { .lot = lot, .n = 1 };
+    struct tb_site_lots s = { .lot = lot, .n = 1 };
 
     (void)state;
     fill(lot, 1, true, 0.001);
@@ -254,7 +254,7 @@ static void a_unit_is_judged_without_what_was_judged_of_it(void **state)
     assert_int_equal(tb_evidence_new(&ev, &set, NULL, 0, &err), TB_OK);
     assert_true(is(ev->settled_cases, 1.0 / 3 + 1.0 / 4));
     apart = tb_evidence_apart(ev, unit[0]);
-    assert_true(is(apart->judged[TB_GRADE_FITS], 4) && is(apart->settled_cases, 1.0 / 4));
+    assert_true(is(apart->site.judged[TB_GRADE_FITS], 4) && is(apart->settled_cases, 1.0 / 4));
     tb_evidence_free(apart);
     tb_evidence_free(ev);
 }

@@ -45,7 +45,7 @@ static void the_bounds_of_sixty_sites_are_those_of_the_oracle(void **state)
     assert_int_equal(json_array_size(sites), 60);
     for (size_t i = 0; i < json_array_size(sites); i++) {
         const json_t *site = json_array_get(sites, i), *lots = json_object_get(site, "lots");
-        struct tb_sent s = { .n = json_array_size(lots) };
+        struct tb_site_lots s = { .n = json_array_size(lots) };
         struct tb_settled_ratio *lot = tb_array(struct tb_settled_ratio, s.n + 1);
         struct tb_bounds b;
 
