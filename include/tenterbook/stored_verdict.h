@@ -189,6 +189,8 @@ tb_rc tb_told_verdict_read(struct tb_told_verdict *out, const struct tb_kept_ver
                            struct tb_err *err);
 /* tb_judged_told - the same where a page has to come about: details that cannot be read any more are as if there were none. */
 void tb_judged_told(struct tb_told_verdict *out, const struct tb_judged *v);
+/* tb_lot_kept - what stands with a lot itself of its last verdict: all but the details. Borrowed from it. */
+struct tb_kept_verdict tb_lot_kept(const struct tb_lot *lot);
 /* tb_lot_told - of the last verdict of a lot; TB_UNGRADED: there is none. Fails as above and as tb_judged_latest. */
 tb_rc tb_lot_told(struct tb_told_verdict *out, struct tb_book *b, const struct tb_lot *lot,
                   struct tb_err *err);

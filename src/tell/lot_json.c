@@ -22,8 +22,7 @@ TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT
 
 json_t *tb_json_lot(const struct tb_lot *lot)
 {
-    struct tb_kept_verdict kept = { lot->verdict, lot->log_ratio, lot->grade, lot->lowest,
-                                    lot->highest, lot->one_look,  NULL };
+    const struct tb_kept_verdict kept = tb_lot_kept(lot);
     struct tb_lot within = *lot;
     struct tb_told_verdict told;
     struct tb_err unread;

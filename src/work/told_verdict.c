@@ -89,11 +89,16 @@ void tb_judged_told(struct tb_told_verdict *out, const struct tb_judged *v)
                                &unread);
 }
 
+struct tb_kept_verdict tb_lot_kept(const struct tb_lot *lot)
+{
+    return (struct tb_kept_verdict){ lot->verdict, lot->log_ratio, lot->grade, lot->lowest,
+                                     lot->highest, lot->one_look,  NULL };
+}
+
 tb_rc tb_lot_told(struct tb_told_verdict *out, struct tb_book *b, const struct tb_lot *lot,
                   struct tb_err *err)
 {
-    struct tb_kept_verdict kept = { lot->verdict, lot->log_ratio, lot->grade, lot->lowest,
-                                    lot->highest, lot->one_look,  NULL };
+    struct tb_kept_verdict kept = tb_lot_kept(lot);
     struct tb_arena mem = { 0 };
     struct tb_judged last = { 0 };
     tb_rc rc = TB_OK;
