@@ -137,10 +137,10 @@ static void held_bolts_words(struct tb_text *out, const struct tb_bolt_standing 
     tb_text_free(&numbers);
 }
 
-/* Every declaration there was, the first one too: a dispute is about the words as they came. `later` stands in its place; NULL: none does. */
-static void declared_words(struct tb_text *out, const struct tb_declared *d, const struct tb_declared *later)
+/* Every declaration there was, the first one too: a dispute is about the words as they came. `slip`: the next one says that this one was typed here by mistake. */
+static void declared_words(struct tb_text *out, const struct tb_declared *d, bool slip)
 {
-    if (later && later->origin == TB_ORIGIN_SLIP)
+    if (slip)
         tb_text_say(out, "Declared (typed here by mistake, %s, %s): \"%s\"\n  read as: %s\n", d->at,
                     d->person, d->text, or_dash(d->reading));
     else
@@ -237,7 +237,8 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
     cloth_words(out, s);
     delivery_words(out, &s->delivery);
     for (size_t i = 0; i < s->declareds; i++)
-        declared_words(out, &s->declared[i], i + 1 < s->declareds ? &s->declared[i + 1] : NULL);
+        declared_words(out, &s->declared[i],
+                       i + 1 < s->declareds && s->declared[i + 1].origin == TB_ORIGIN_SLIP);
     handling_words(out, s);
     for (size_t i = 0; i < s->draws; i++)
         draw_words(out, &s->draw[i]);
