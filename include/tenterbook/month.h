@@ -50,6 +50,7 @@ struct tb_month_sums {
 struct tb_claim_open;
 struct tb_outdated;
 struct tb_money;
+struct tb_law;
 
 struct tb_month_plan {
     struct tb_outset *files;   /* all that is written becomes part of this set, which the caller ends */
@@ -63,7 +64,8 @@ struct tb_month_plan {
     const struct tb_claim_open *claim; /* open claims (lot_claim.h), by the day they are due */
     size_t claims;
     const struct tb_outdated *outdated; /* verdicts that have to be reached again (outdated.h); NULL: none */
-    const struct tb_money *money;       /* amounts of claims that were named in the span; NULL: not read */
+    const struct tb_law *law;     /* with the names the site took over; NULL: those of the program alone */
+    const struct tb_money *money; /* amounts of claims that were named in the span; NULL: not read */
     double base_rate; /* share of lots that is taken not to be as declared, 0..1; 0: nobody said */
     enum tb_base_from base_from;
     double contradicts_below, speaks_below, fits_above; /* evidence ratios in force; 0: those of the model */

@@ -398,8 +398,13 @@ def structure(f):
     if f.get(f.root.get("/MarkInfo", {})).get("/Marked") is True:
         if not f.root.get("/Lang", "").startswith("u:"):
             f.no("6.7.4", "the pages do not say their language")
-        if not f.get(f.root.get("/StructTreeRoot", {})).get("/K"):
+        tags = f.get(f.get(f.root.get("/StructTreeRoot", {})).get("/K"))
+        top = [f.get(t) for t in tags] if isinstance(tags, list) else [tags] if tags else []
+        if not top:
             f.no("6.7.3", "the pages are called tagged and have no tags")
+        # ISO 32000-1, 14.8.4.2: Document is the one root of a structure
+        elif len(top) > 1 or top[0].get("/S") != "/Document":
+            f.no("6.7.3", f"the tags have not one Document as their root, but {[t.get('/S') for t in top][:5]}")
 
 
 def check(path):

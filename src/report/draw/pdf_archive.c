@@ -193,6 +193,30 @@ static void mend(struct archive *a)
     }
 }
 
+/* All tags are those of one document (ISO 32000-1, 14.8.4.2); of what was drawn as several, each is a part of it. */
+static void one_document(struct archive *a, qpdf_oh tree)
+{
+    const struct tb_qpdf *q = a->q;
+    qpdf_oh was = q->oh_get_key(a->d, tree, "/K"), all = parse(a, "[ ]"),
+            document = q->make_indirect_object(a->d, parse(a, "<< /Type /StructElem /S /Document >>"));
+    int n = q->oh_is_array(a->d, was) ? q->oh_get_array_n_items(a->d, was) : 1;
+
+    for (int i = 0; i < n; i++) {
+        qpdf_oh one = q->oh_is_array(a->d, was) ? q->oh_get_array_item(a->d, was, i) : was;
+
+        if (q->oh_is_name_and_equals(a->d, q->oh_get_key(a->d, one, "/S"), "/Document")) {
+            if (n == 1)
+                return;
+            q->oh_replace_key(a->d, one, "/S", q->oh_new_name(a->d, "/Part"));
+        }
+        q->oh_replace_key(a->d, one, "/P", document);
+        q->oh_append_item(a->d, all, one);
+    }
+    q->oh_replace_key(a->d, document, "/P", tree);
+    q->oh_replace_key(a->d, document, "/K", all);
+    q->oh_replace_key(a->d, tree, "/K", document);
+}
+
 static void describe(struct archive *a)
 {
     const struct tb_qpdf *q = a->q;
@@ -201,8 +225,10 @@ static void describe(struct archive *a)
     pdf_date(&date, a->how->created);
     q->set_info_key(a->d, "/CreationDate", date.s); /* without the D: of ISO 32000-1, 7.9.4, as it was */
     tb_text_free(&date);
-    if (q->oh_has_key(a->d, a->root, "/StructTreeRoot"))
+    if (q->oh_has_key(a->d, a->root, "/StructTreeRoot")) {
         q->oh_replace_key(a->d, a->root, "/MarkInfo", parse(a, "<< /Marked true >>"));
+        one_document(a, q->oh_get_key(a->d, a->root, "/StructTreeRoot"));
+    }
     q->oh_replace_key(a->d, a->root, "/Lang", q->oh_new_unicode_string(a->d, language(a)));
     q->oh_replace_key(a->d, a->root, "/ViewerPreferences", parse(a, "<< /DisplayDocTitle true >>"));
 }

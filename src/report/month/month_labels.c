@@ -55,7 +55,7 @@ static const struct tb_emphasis emphasis[] = {
 
 struct labels {
     struct month *m;
-    struct tb_law *law;
+    const struct tb_law *law;
     const char *market;
     GHashTable *answer; /* struct answer by what was asked */
 };
@@ -220,8 +220,9 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 /* Market by market over the same lots, so that the rows of a market stand together. */
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
+    struct tb_law *own = m->plan->law ? NULL : tb_law_new();
     struct labels l = { .m = m,
-                        .law = tb_law_new(),
+                        .law = own ? own : m->plan->law,
                         .answer = g_hash_table_new_full(g_str_hash, g_str_equal, free, drop) };
     tb_rc rc = TB_OK;
 
@@ -232,7 +233,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
         m->sums.markets++;
     }
     g_hash_table_destroy(l.answer);
-    tb_law_free(l.law);
+    tb_law_free(own);
     return rc;
 }
 

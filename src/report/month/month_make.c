@@ -2,6 +2,7 @@
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/money.h"
 #include "tenterbook/month.h"
+#include "tenterbook/names.h"
 #include "tenterbook/outdated.h"
 #include "tenterbook/setting.h"
 #include "tenterbook/work.h"
@@ -61,8 +62,8 @@ static tb_rc outdated(struct tb_month_plan *plan, struct tb_book *b, struct tb_a
 
 /* Markets and open claims: what the sheets need besides the goods themselves. */
 static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets,
-                  const struct tb_month_request *request, struct tb_book *b, struct tb_arena *mem,
-                  struct tb_err *err)
+                  const struct tb_month_request *request, const struct tb_law *law, struct tb_book *b,
+                  struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_money_request span = { .from = request->first, .until = request->last };
     struct tb_money *money = tb_arena_alloc(mem, sizeof *money);
@@ -83,6 +84,7 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets,
         rc = tb_claim_open_list(&claim, &plan->claims, b, today, mem, err);
     plan->claim = span.open = claim;
     span.opens = plan->claims;
+    plan->law = law;
     if (rc == TB_OK)
         rc = tb_money_read(money, b, &span, mem, err);
     plan->money = money;
@@ -108,6 +110,7 @@ static tb_rc make(struct tb_month_sums *out, struct tb_book *b, const struct tb_
                                   .earlier = request->as_of != NULL };
     struct tb_month_source source;
     struct tb_month_book *month = NULL;
+    struct tb_law *law = NULL;
     struct tb_arena mem = { 0 };
     tb_rc rc;
 
@@ -116,8 +119,10 @@ static tb_rc make(struct tb_month_sums *out, struct tb_book *b, const struct tb_
     tb_month_span_name(name, request->first, request->last);
     /* within one transaction: claims and goods are those of the same moment */
     if ((rc = tb_month_from_book(&month, &source, b, from, until, err)) == TB_OK &&
-        (rc = fill(&plan, &markets, request, b, &mem, err)) == TB_OK)
+        (rc = tb_names_law(&law, b, err)) == TB_OK &&
+        (rc = fill(&plan, &markets, request, law, b, &mem, err)) == TB_OK)
         rc = tb_month_write(out, &plan, &source, err);
+    tb_law_free(law);
     tb_month_book_close(month);
     tb_arena_free(&mem);
     return rc;

@@ -10,10 +10,19 @@
 #define SEEN_MOST 40 /* sentences, bolts: more never fit */
 #define BOLTS_MOST 120
 
+/* How it is drawn, and what that came to. */
+struct form {
+    int pages;     /* as many as were counted; 0: not yet */
+    bool close;    /* words a little smaller */
+    bool together; /* what is asked for begins a page, with all that comes after */
+    bool alone;    /* the signature stands on another page than the words above it */
+};
+
 struct drawing {
     const struct tb_notice *notice;
     struct page page;
     const char *reach; /* how to reach the sender: the lines below its name */
+    struct form *form;
 };
 
 /* The name of the sender over a rule, as on writing paper; the lines below it go beside the recipient. */
@@ -38,11 +47,21 @@ static void item(struct page *p, const char *text)
     tb_text_free(&t);
 }
 
+/* The heading of what is asked for. */
+static const struct notice_block *last_heading(const struct tb_notice *n)
+{
+    for (size_t i = n->tails; i > 0; i--)
+        if (n->tail[i - 1].kind == NOTICE_HEADING)
+            return &n->tail[i - 1];
+    return NULL;
+}
+
 /* Each kind of block has one form on paper. */
 static void as_page(void *arg, const struct notice_block *b)
 {
     struct drawing *d = arg;
     struct page *p = &d->page;
+    int words_on;
 
     switch (b->kind) {
     case NOTICE_SENDER:
@@ -64,6 +83,8 @@ static void as_page(void *arg, const struct notice_block *b)
         tb_page_text(p, b->text);
         return;
     case NOTICE_HEADING:
+        if (d->form->together && b == last_heading(d->notice))
+            tb_page_need(p, PAGE_HEIGHT);
         tb_page_lead(p, b->text);
         return;
     case NOTICE_QUOTE:
@@ -73,8 +94,10 @@ static void as_page(void *arg, const struct notice_block *b)
         item(p, b->text);
         return;
     case NOTICE_SIGN:
+        words_on = p->number;
         tb_page_gap(p, 4);
         tb_page_sign(p, b->label, b->text, d->notice->anchor);
+        d->form->alone = p->number > words_on;
         return;
     case NOTICE_SMALL:
         tb_page_small(p, b->text);
@@ -96,11 +119,14 @@ static void draw_notice(cairo_t *c, void *arg)
 }
 
 /* One drawing; without a place for the bytes it counts the pages only. */
-static tb_rc draw(struct tb_text *out, int *pages, const struct tb_notice *n, bool close, struct tb_err *err)
+static tb_rc draw(struct tb_text *out, struct form *form, const struct tb_notice *n, struct tb_err *err)
 {
     struct tb_text title = { 0 }, foot = { 0 }, made = { 0 };
-    struct drawing d = { .notice = n,
-                         .page = { .total = *pages, .tagged = true, .close = close, .tongue = n->tongue } };
+    struct drawing d = {
+        .notice = n,
+        .form = form,
+        .page = { .total = form->pages, .tagged = true, .close = form->close, .tongue = n->tongue }
+    };
     struct paper how = { .width = PAGE_WIDTH,
                          .height = PAGE_HEIGHT,
                          .language = tb_word(&tb_tongue_words, (int)n->tongue) };
@@ -114,7 +140,7 @@ static tb_rc draw(struct tb_text *out, int *pages, const struct tb_notice *n, bo
     d.page.foot = foot.s;
     if ((rc = tb_paper_pdf(out, &how, draw_notice, &d, err)) == TB_OK)
         rc = tb_page_coded(&d.page, err);
-    *pages = d.page.number;
+    form->pages = d.page.number;
     tb_text_free(&title);
     tb_text_free(&foot);
     tb_text_free(&made);
@@ -128,13 +154,13 @@ static size_t fewer(size_t n)
 }
 
 /* The longest lists that leave the notice on its pages: the case file has the rest. */
-static tb_rc shorten(int *pages, struct tb_notice *n, struct tb_err *err)
+static tb_rc shorten(struct form *form, struct tb_notice *n, struct tb_err *err)
 {
     tb_rc rc;
 
     n->seen_shown = n->seens < SEEN_MOST ? n->seens : SEEN_MOST;
     n->bolts_shown = n->bolts < BOLTS_MOST ? n->bolts : BOLTS_MOST;
-    while ((rc = draw(NULL, pages, n, false, err)) == TB_OK && *pages > TB_NOTICE_PAGES) {
+    while ((rc = draw(NULL, form, n, err)) == TB_OK && form->pages > TB_NOTICE_PAGES) {
         if (n->seen_shown > 6)
             n->seen_shown = fewer(n->seen_shown);
         else if (n->bolts_shown > 24)
@@ -149,31 +175,32 @@ static tb_rc shorten(int *pages, struct tb_notice *n, struct tb_err *err)
     return rc;
 }
 
-/* Set closer where that saves a page: a signature does not stand alone on one. */
-static tb_rc fit(int *pages, bool *close, struct tb_notice *n, struct tb_err *err)
+/* Set closer where that saves a page; where it does not, a signature does not stand alone on the last. */
+static tb_rc fit(struct form *form, struct tb_notice *n, struct tb_err *err)
 {
-    int closer = 0;
-    tb_rc rc = shorten(pages, n, err);
+    struct form closer = { .close = true }, together = { .together = true };
+    tb_rc rc = shorten(form, n, err);
 
-    *close = false;
-    if (rc == TB_OK && *pages > 1 && (rc = draw(NULL, &closer, n, true, err)) == TB_OK && closer < *pages) {
-        *close = true;
-        *pages = closer;
-    }
+    if (rc != TB_OK || form->pages < 2)
+        return rc;
+    if ((rc = draw(NULL, &closer, n, err)) == TB_OK && closer.pages < form->pages)
+        *form = closer;
+    else if (rc == TB_OK && form->alone && (rc = draw(NULL, &together, n, err)) == TB_OK &&
+             together.pages == form->pages)
+        *form = together;
     return rc;
 }
 
 tb_rc tb_notice_pdf(struct tb_text *out, struct tb_notice *n, struct tb_err *err)
 {
-    int pages = 0;
-    bool close;
-    tb_rc rc = fit(&pages, &close, n, err);
+    struct form form = { 0 };
+    tb_rc rc = fit(&form, n, err);
 
-    if (rc == TB_OK && pages > TB_NOTICE_PAGES)
+    if (rc == TB_OK && form.pages > TB_NOTICE_PAGES)
         return tb_fail(err, TB_EINVAL,
                        "the notice on lot %s does not go on %d pages: what is declared or asked is too long",
                        n->now.lot.ref, TB_NOTICE_PAGES);
-    return rc == TB_OK ? draw(out, &pages, n, close, err) : rc;
+    return rc == TB_OK ? draw(out, &form, n, err) : rc;
 }
 
 /* The name in the end of a path, of the file that is attached. */
