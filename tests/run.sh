@@ -14,7 +14,10 @@ export GCOV_ERROR_FILE=/dev/null # of a build that counts lines: a limit on file
 if [ "${1:-}" = --one ]; then
 	name=$3 at=$2/$(echo "$3" | tr / -)
 	shift 3
+	began=$(date +%s)
 	if "$@" >"$at.out" 2>&1; then died=; else died=1; fi
+	took=$(($(date +%s) - began))
+	[ "$took" -lt 20 ] && took= || took=" $took s" # what makes the whole run long is said
 	ok=$(grep -a '^ok ' "$at.out" | grep -avc '# SKIP')
 	no=$(grep -a '^not ok ' "$at.out" | grep -avc '# SKIP') # cmocka calls a skipped test "not ok" too
 	skip=$(grep -acE '^(not )?ok .*# SKIP' "$at.out")
@@ -22,8 +25,8 @@ if [ "${1:-}" = --one ]; then
 	[ "$ok" = 0 ] && [ "$no" = 0 ] && [ "$skip" = 0 ] && { no=1; echo "ran no test" >>"$at.out"; }
 	echo "$ok $no $skip" >"$at.count"
 	{
-		if [ "$no" = 0 ]; then echo "  pass  $name ($ok)"; else
-			echo "  FAIL  $name"
+		if [ "$no" = 0 ]; then echo "  pass  $name ($ok)$took"; else
+			echo "  FAIL  $name$took"
 			grep -av '^ok ' "$at.out" | head -60
 		fi
 		sed -nE 's/^(not )?ok .*# SKIP */  skip  /p' "$at.out"
