@@ -18,24 +18,28 @@ rows() { sqlite3 -batch shed.db 'SELECT count(*) FROM journal'; }
 /usr/bin/python3 - "$here/sql/reference" <<'P'
 import csv, sys
 read = lambda name: list(csv.DictReader(open(sys.argv[1] + "/" + name + ".csv", encoding="utf-8")))
-held = {}
-for n in read("law_name"):
-    if (n["market"], n["lang"]) == ("eu", "pl") and not n["marks"]:
-        held.setdefault(n["fibre"], n["name"])
-held["protein"], held["cotton"] = "białkowe", "bawełna"
-cells = {}
-for r in read("annex_row"):
-    cells.setdefault(int(r["number:integer"]), []).append(held.get(r["fibre"], "słowo"))
-cells[7] = ["len"]
-cells[30] = ["poliamid lub nylon"]
-out = "<html><body>"
-for a in range(1, 29):
-    out += "<p>Artykuł %d</p><p>tekst</p>" % a
-    if a == 9:
-        out += "<p>to są „inne włókna”</p>"
-for k in range(1, 51):
-    out += "<tr><td><p>%d</p></td><td><p>%s</p></td><td><p>opis</p></td></tr>" % (k, ", ".join(cells.get(k, ["dowolne"])))
-open("pl.html", "w", encoding="utf-8").write(out + "</body></html>")
+def copy(lang, other, rows):
+    held = {}
+    for n in read("law_name"):
+        if (n["market"], n["lang"]) == ("eu", lang) and not n["marks"]:
+            held.setdefault(n["fibre"], n["name"])
+    if lang == "pl":
+        held["protein"], held["cotton"] = "białkowe", "bawełna"
+    cells = {}
+    for r in read("annex_row"):
+        cells.setdefault(int(r["number:integer"]), []).append(held.get(r["fibre"], "słowo"))
+    cells.update(rows)
+    out = "<html><body>"
+    for a in range(1, 29):
+        out += "<p>Artykuł %d</p><p>tekst</p>" % a
+        if a == 9:
+            out += "<p>to są „%s”</p>" % other
+    for k in range(1, 51):
+        out += "<tr><td><p>%d</p></td><td><p>%s</p></td><td><p>opis</p></td></tr>" % (k, ", ".join(cells.get(k, ["dowolne"])))
+    open(lang + ".html", "w", encoding="utf-8").write(out + "</body></html>")
+    return out
+copy("en", "other fibres", {30: ["nylon or polyamide"]})
+out = copy("pl", "inne włókna", {7: ["len"], 30: ["poliamid lub nylon"]})
 open("short.html", "w", encoding="utf-8").write(out[:out.index("<td><p>12")])
 P
 digest=$(sha256sum pl.html | cut -d' ' -f1)
@@ -84,6 +88,15 @@ run label --market eu --lang pl --text "100% cotton"
 ok "and is held from memory again" prints "is a word from memory that nobody looked up"
 run set name:eu:pl:cotton "bawełna biała"
 ok "a name is not typed in" refused "a name of the law is taken over from a saved copy of it (tenterbook names); it can only be set to nothing"
+
+printf 'bolt;length m;declared;article\nB1;50;100%% nylon;lining 10\n' >list.csv
+run receive list.csv --supplier "Ohm Weavers" --note N-1 --on 2026-11-20
+labels() { run sheet --month 2026-11 --market eu --out month.xlsx --replace && cp month-labels.csv out; }
+labels
+ok "the sheet of the month words a lot as the program knows the law" has "100 % polyamide"
+run names en.html --market eu --language en --yes
+labels
+ok "and by the copy once it was taken over" has "100 % nylon"
 
 before=$(rows)
 run names short.html --market eu --language pl --yes
