@@ -128,11 +128,11 @@ static void note_urgent(struct month *m, const struct open_row *r)
     tb_length_words(
         &length, TB_READER,
         &(struct tb_lengths){ lot->metres, lot->kg, lot->bolts, lot->derived, lot->unknown, true });
-    /* the name is isolated: one written from right to left stays at its place; what is cut, where all is too long, is the proof */
+    /* the name is isolated: one written from right to left stays at its place; the proof stands in the sheet of open lots */
     tb_text_addf(&t,
-                 r->days == 1 ? _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld day: %s (%s; %s)")
-                              : _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld days: %s (%s; %s)"),
-                 lot->ref, lot->supplier, (long)r->days, r->matter, length.s, r->of.proof);
+                 r->days == 1 ? _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld day: %s (%s)")
+                              : _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld days: %s (%s)"),
+                 lot->ref, lot->supplier, (long)r->days, r->matter, length.s);
     tb_text_free(&length);
     u.line = tb_text_take(&t);
     if (m->urgents == MONTH_URGENT_MOST)

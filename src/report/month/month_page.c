@@ -12,8 +12,9 @@
 #define ROOM (PAGE_WIDTH - 2 * LEFT)
 #define FOOT (PAGE_HEIGHT - 36)
 #define BOXES 4
-#define FIGURE 65   /* high */
-#define URGENT 11.0 /* of a line about an open lot */
+#define FIGURE 65    /* high */
+#define HEADING 20.0 /* of the words above these lines, with its rule */
+#define URGENT 11.0  /* of a line about an open lot */
 
 /* Words with their tag; gives the height they took. */
 static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, double y,
@@ -261,18 +262,15 @@ static double below(cairo_t *c, const struct closing *t, double y, bool drawn)
     return y - from;
 }
 
-/* The most urgent open lots by name, as many as there is room for above `foot`, then what other sheets tell at length. */
-static void waiting(cairo_t *c, const struct month *m, double y, double foot, struct tb_text *t)
+/* How many open lots there are, and the most urgent of them by name, as many as there is room for above `foot`; gives where they end. */
+static double open_lots(cairo_t *c, const struct month *m, double y, double foot, struct tb_text *t)
 {
     const struct pen_words heading = { .size = 10.5, .bold = true },
                            line = { .size = 8, .width = ROOM, .lines = 1 },
                            told = { .size = 8, .width = ROOM, .lines = 2 };
     size_t open = tb_tab_rows(m->tab[TAB_OPEN]);
-    struct closing last = { 0 };
 
-    tb_month_compared_words(t, m);
-    y += words(c, "P", PEN_INK, LEFT, y, &told, tb_text_str(t)) + 3;
-    if (m->urgents)
+    if (m->urgents && y + HEADING + URGENT <= foot)
         tb_page_say(t, _n("Open: %zu lot, the first to decide", "Open: %zu lots, the first to decide", open),
                     open);
     else
@@ -281,8 +279,6 @@ static void waiting(cairo_t *c, const struct month *m, double y, double foot, st
     tb_pen_ink(c, PEN_MADDER);
     tb_pen_line(c, LEFT, y, LEFT + ROOM, y, 1);
     y += 3;
-    tell(&last, m);
-    foot -= below(c, &last, y, false);
     for (size_t i = 0; i < m->urgents && y + URGENT <= foot;
          i++) /* in two lines while each of the others has one */
         y += words(c, "P", PEN_INK, LEFT, y,
@@ -290,6 +286,19 @@ static void waiting(cairo_t *c, const struct month *m, double y, double foot, st
              1;
     if (!open)
         y += words(c, "P", PEN_INK, LEFT, y, &line, _("None: nothing waits and nothing is held.")) + 1;
+    return y;
+}
+
+/* What waits, above `foot`, then what other sheets tell at length. */
+static void waiting(cairo_t *c, const struct month *m, double y, double foot, struct tb_text *t)
+{
+    const struct pen_words told = { .size = 8, .width = ROOM, .lines = 2 };
+    struct closing last = { 0 };
+
+    tb_month_compared_words(t, m);
+    y += words(c, "P", PEN_INK, LEFT, y, &told, tb_text_str(t)) + 3;
+    tell(&last, m);
+    y = open_lots(c, m, y, foot - below(c, &last, y, false), t);
     (void)below(c, &last, y, true);
     closing_free(&last);
 }
