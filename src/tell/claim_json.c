@@ -1,6 +1,8 @@
 /* Claims as JSON: the clock of a lot, its disputes, joint samples, terms. */
 #include "tenterbook/tell.h"
 
+#include <math.h>
+
 #define DUE(member, key) TB_JSON_AS(struct tb_claim_due, member, key)
 TB_JSON_MEMBERS(due_members, DUE(day, "day"), DUE(work_by, "work_by"), DUE(left, "days_left"),
                 DUE(work_left, "working_days_left"));
@@ -76,6 +78,14 @@ TB_JSON_MEMBERS(open_members, TB_JSON_SOME_AS(struct tb_claim_open, due_by, "due
                 OPEN(opened_on, "opened_on"), OPEN(bolts_used, "bolts_used"), OPEN(amount, "amount"),
                 OPEN(amount_currency, "currency"), OPEN(recovered, "recovered"), OPEN(awaited, "awaited"));
 
+/* Each amount has the money it was named in: one dispute may have several. */
+static json_t *sum_json(const struct tb_claim_sum *s)
+{
+    return isnan(s->amount)
+               ? json_null()
+               : json_pack("{s:o, s:s}", "amount", tb_json_number(s->amount), "currency", s->currency);
+}
+
 json_t *tb_json_claim_open(const struct tb_claim_open *o)
 {
     json_t *j = json_pack("{s:o, s:o, s:s, s:o, s:o, s:o}", "lot", tb_json_text(o->lot), "supplier",
@@ -84,6 +94,10 @@ json_t *tb_json_claim_open(const struct tb_claim_open *o)
                           "days_left", *o->due ? json_integer(o->left) : json_null());
 
     tb_json_add(j, open_members, TB_COUNT(open_members), o);
+    tb_json_put(j, "claimed", sum_json(&o->asked));
+    tb_json_put(j, "offered", sum_json(&o->offered));
+    tb_json_put(j, "agreed", sum_json(&o->agreed));
+    tb_json_put(j, "invoiced_returned", sum_json(&o->invoiced));
     tb_json_put(j, "conclusion", tb_json_concluded(&o->concluded));
     tb_json_put(j, "bolts_claimed", json_integer((json_int_t)o->claimed.bolts));
     tb_json_put(j, "metres_claimed", tb_json_number(o->claimed.metres));

@@ -26,6 +26,7 @@ ok "without amounts it says so" has "No amounts are recorded with disputes."
 run settle W26-001.01 --bolt A2 --as returned --why "wool it is not"
 run dispute --json
 ok "a bolt that went back awaits its credit, at what it was invoiced: 47 yd at 3.20" json "[(x['lot'], x['state'], round(x['awaited'], 6), x['currency'], x['overdue']) for x in j] == [('W26-001.01', 'credit', 150.4, 'USD', False)]"
+ok "which is told apart from what was claimed, offered and agreed" json "[(round(x['invoiced_returned']['amount'], 6), x['invoiced_returned']['currency'], x['claimed'], x['offered'], x['agreed']) for x in j] == [(150.4, 'USD', None, None, None)]"
 ok "what is claimed is that bolt, with its conclusion beside" json "[(x['bolts_claimed'], round(x['metres_claimed'], 4), x['conclusion']['word']) for x in j] == [(1, 42.9768, 'open')]"
 run sheet --month 2026-10 --out part.xlsx
 ok "so it is in the sheet Claims" /usr/bin/python3 -c 'import csv; r = next(csv.DictReader(open("part-claims.csv"))); assert (r["bolts_claimed"], round(float(r["length_m"]), 3), r["conclusion"]) == ("1", 42.977, "open"), r'
