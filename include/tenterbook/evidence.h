@@ -331,8 +331,7 @@ struct tb_outcome {
     const char *meaning;       /* static; in words: "acetone leaves it as it was" */
     enum tb_verdict_kind kind; /* the verdict with it, ... */
     enum tb_grade grade;       /* ... its grade ... */
-    double log_ratio;          /* ... its ratio, without bounds ... */
-    double bounded;            /* ... and within them; both natural logarithms */
+    double bounded;            /* ... and its ratio within the bounds, a natural logarithm */
     const char *
         conclusion; /* of a laboratory's answer, after which the burns stay as they were graded: word of tb_concluded_words; NULL */
 };

@@ -140,9 +140,12 @@ static bool declared_so(const struct tb_question *q, const struct kinds *k, cons
     return false;
 }
 
-/* Everything that is not as declared: a sum of what is not, never a difference, so that it keeps its digits. */
+/*
+ * Everything that is not as declared: a sum of what is not, never a difference, so that it keeps its digits. `most`: with all that was left
+ * out of a part in each of its kinds.
+ */
 static void sum_else(double *seen, double *prior, const struct tb_question *q, const struct kinds *k,
-                     const struct choice *list, size_t n)
+                     const struct choice *list, size_t n, bool most)
 {
     size_t at[TB_GROUPS_MOST] = { 0 }, g = 0;
 
@@ -152,7 +155,7 @@ static void sum_else(double *seen, double *prior, const struct tb_question *q, c
             double s = 1, p = 1;
 
             for (size_t i = 0; i < q->n; i++) {
-                s *= k[i].seen[at[i]];
+                s *= k[i].seen[at[i]] + (most ? q->group[i].sums.left_out : 0);
                 p *= k[i].prior[at[i]];
             }
             *seen += s;
@@ -170,7 +173,7 @@ void tb_question_answer(struct tb_question *q)
     struct kinds *k = tb_arena_alloc(&mem, q->n * sizeof *k);
     struct choice *list;
     size_t n = choices(&list, q);
-    double seen, prior, scale = 0;
+    double seen, prior, scale = 0, left_out = 0;
 
     q->log_declared = -INFINITY;
     for (size_t i = 0; i < n; i++)
@@ -179,13 +182,16 @@ void tb_question_answer(struct tb_question *q)
     for (size_t g = 0; g < q->n; g++) {
         take_kinds(&k[g], q, g, list, n, &mem);
         scale += q->group[g].sums.log_scale;
+        left_out += q->group[g].sums.left_out;
     }
-    sum_else(&seen, &prior, q, k, list, n);
+    sum_else(&seen, &prior, q, k, list, n, false);
     q->log_else =
         scale + log(fmax(seen / prior, DBL_MIN)); /* so little that it is lost: then no less than this */
-    q->log_else_most = q->n == 1 && q->group[0].sums.left_out > 0
-                           ? scale + log((seen + q->group[0].sums.left_out) / prior)
-                           : q->log_else;
+    q->log_else_most = q->log_else;
+    if (left_out > 0) {
+        sum_else(&seen, &prior, q, k, list, n, true);
+        q->log_else_most = scale + log(fmax(seen / prior, DBL_MIN));
+    }
     free(list);
     tb_arena_free(&mem);
 }

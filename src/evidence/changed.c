@@ -32,7 +32,7 @@ static void take_touched(bool *touched, const struct tb_again *a, const struct t
 }
 
 static void open_changed(struct changed *out, const struct tb_again *const *a, size_t n,
-                         const struct tb_subject *s, size_t sets, bool roughly)
+                         const struct tb_subject *s, size_t sets, double leave)
 {
     *out = (struct changed){ tb_array(struct tb_subject, n), tb_array(bool, n *sets + 1), n, sets };
     for (size_t i = 0; i < n; i++) {
@@ -42,7 +42,7 @@ static void open_changed(struct changed *out, const struct tb_again *const *a, s
         with->obs = a[i]->obs;
         with->n = a[i]->n;
         with->set = s->set ? a[i]->set : NULL;
-        with->roughly = roughly;
+        with->leave = leave;
         with->touched = out->touched + i * sets;
         take_touched(out->touched + i * sets, a[i], s);
     }
@@ -54,7 +54,14 @@ static void free_changed(struct changed *c)
     free(c->touched);
 }
 
-static tb_rc judge_again(struct tb_outcome *out, bool *unsure, const struct tb_subject *s, size_t sets,
+/* What is not known yet of a thing that may come, once it was judged without compositions that hardly count. */
+struct open {
+    bool grade, ratio;
+    bool together; /* all observations together tell, and no bolt does */
+    double leave;  /* that was left out */
+};
+
+static tb_rc judge_again(struct tb_outcome *out, struct open *open, const struct tb_subject *s, size_t sets,
                          struct tb_err *err)
 {
     struct tb_verdict v = { 0 }, *alone = tb_array(struct tb_verdict, sets);
@@ -66,9 +73,8 @@ static tb_rc judge_again(struct tb_outcome *out, bool *unsure, const struct tb_s
 
         out->kind = tells->kind;
         out->grade = tells->grade;
-        out->log_ratio = tells->log_ratio;
         out->bounded = tb_bounded(&tells->bounds, tells->log_ratio);
-        *unsure = own.unsure;
+        *open = (struct open){ own.unsure, own.loose, !v.by_set, s->leave };
     }
     for (size_t i = 0; i < sets && rc == TB_OK; i++)
         tb_verdict_free(&alone[i]);
@@ -77,27 +83,78 @@ static tb_rc judge_again(struct tb_outcome *out, bool *unsure, const struct tb_s
     return rc;
 }
 
+/* So much may be left out of what there was before, first; of what is not known then, so much; and nothing. */
+static const double leave[] = { 1e-3, 3e-5, 0 };
+
 /* All are weighed at once, since the burns are the same; then each is judged by itself. */
+static tb_rc judge_all(struct tb_outcome *const *out, struct open *const *open,
+                       const struct tb_again *const *a, size_t n, const struct tb_subject *s, size_t sets,
+                       double may, struct tb_err *err)
+{
+    struct changed c;
+    tb_rc rc;
+
+    open_changed(&c, a, n, s, sets, may);
+    for (size_t i = 0; i < n; i++)
+        if (may <= 0 && !open[i]->grade && open[i]->together) { /* of the bolts enough is known */
+            c.subject[i].leave = open[i]->leave;
+            c.subject[i].together = true;
+        }
+    rc = tb_subjects_recall(c.subject, n, sets, err);
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        rc = judge_again(out[i], open[i], &c.subject[i], sets, err);
+    free_changed(&c);
+    return rc;
+}
+
+/* A ratio that lies within its bounds is told to the last digit, so only all compositions settle it. */
+static bool goes_on(const struct open *o, size_t step, bool grade_alone)
+{
+    bool ratio = o->ratio && !grade_alone;
+
+    return step == 0 || (leave[step] > 0 ? o->grade && !ratio : o->grade || ratio);
+}
+
+/* What is known of a result by few compositions is weighed no further; of most a few are enough. */
+static tb_rc judge_closer(struct tb_outcome *out, const struct tb_again *a, size_t n,
+                          const struct tb_subject *s, size_t sets, bool grade_alone, struct tb_err *err)
+{
+    const struct tb_again **each = tb_array(const struct tb_again *, n + 1);
+    struct tb_outcome **of = tb_array(struct tb_outcome *, n + 1);
+    struct open *open = tb_array(struct open, n + 1), **still = tb_array(struct open *, n + 1);
+    tb_rc rc = TB_OK;
+
+    for (size_t step = 0; step < TB_COUNT(leave) && rc == TB_OK; step++) {
+        size_t left = 0;
+
+        for (size_t i = 0; i < n; i++)
+            if (goes_on(&open[i], step, grade_alone)) {
+                each[left] = &a[i];
+                of[left] = &out[i];
+                still[left++] = &open[i];
+            }
+        if (left)
+            rc = judge_all(of, still, each, left, s, sets, leave[step], err);
+    }
+    free(still);
+    free(open);
+    free(of);
+    free(each);
+    return rc;
+}
+
 tb_rc tb_outcomes_judge(struct tb_verdict *v, const struct tb_outcome *o, const struct tb_again *a, size_t n,
                         const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
-    const struct tb_again **each = tb_array(const struct tb_again *, n + 1);
-    struct changed c;
-    bool unsure;
+    struct tb_outcome *out = tb_array(struct tb_outcome, n + 1);
     tb_rc rc;
 
     for (size_t i = 0; i < n; i++)
-        each[i] = &a[i];
-    open_changed(&c, each, n, s, sets, false);
-    rc = tb_subjects_recall(c.subject, n, sets, err);
-    for (size_t i = 0; i < n && rc == TB_OK; i++) {
-        struct tb_outcome one = o[i];
-
-        if ((rc = judge_again(&one, &unsure, &c.subject[i], sets, err)) == TB_OK)
-            TB_PUSH(v->outcome, v->n_outcome, one);
-    }
-    free_changed(&c);
-    free(each);
+        out[i] = o[i];
+    rc = judge_closer(out, a, n, s, sets, false, err);
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        TB_PUSH(v->outcome, v->n_outcome, out[i]);
+    free(out);
     return rc;
 }
 
@@ -107,7 +164,7 @@ tb_rc tb_outcomes_weigh(const struct tb_again *const *a, size_t n, const struct 
     struct changed c;
     tb_rc rc;
 
-    open_changed(&c, a, n, s, sets, true);
+    open_changed(&c, a, n, s, sets, leave[0]);
     rc = tb_subjects_recall(c.subject, n, sets, err);
     free_changed(&c);
     return rc;
@@ -116,17 +173,10 @@ tb_rc tb_outcomes_weigh(const struct tb_again *const *a, size_t n, const struct 
 tb_rc tb_outcome_grade(struct tb_verdict *v, const struct tb_outcome *o, const struct tb_again *a,
                        const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
-    struct tb_outcome one = *o;
-    struct changed c;
-    bool unsure = true;
-    tb_rc rc;
+    struct tb_outcome out = *o;
+    tb_rc rc = judge_closer(&out, a, 1, s, sets, true, err);
 
-    open_changed(&c, &a, 1, s, sets, true);
-    rc = judge_again(&one, &unsure, c.subject, sets, err);
-    free_changed(&c);
-    if (rc == TB_OK && unsure)
-        return tb_outcomes_judge(v, o, a, 1, s, sets, err);
     if (rc == TB_OK)
-        TB_PUSH(v->outcome, v->n_outcome, one);
+        TB_PUSH(v->outcome, v->n_outcome, out);
     return rc;
 }

@@ -85,12 +85,19 @@ static unsigned sides_of(const struct tb_verdict *v, double log_ratio)
            (many < v->contradicts_below ? 8u : 0);
 }
 
-/* By the ratio and by what is likeliest alone a grade knows of what was left out. */
+/* By the ratio and by what is likeliest alone a grade knows of what was left out, and of a declared finish by how likely each fibre is. */
 static bool is_unsure(const struct tb_verdict *v, const struct tb_question *q)
 {
     return q->log_else_most > q->log_else &&
            (sides_of(v, q->log_declared - q->log_else) != sides_of(v, q->log_declared - q->log_else_most) ||
-            tb_odds_unsure(q));
+            v->untested_finish || tb_odds_unsure(q));
+}
+
+/* Beyond its bounds a ratio is the bound, whatever was left out. */
+static bool is_loose(const struct tb_verdict *v, const struct tb_question *q)
+{
+    return q->log_else_most > q->log_else && tb_bounded(&v->bounds, q->log_declared - q->log_else) !=
+                                                 tb_bounded(&v->bounds, q->log_declared - q->log_else_most);
 }
 
 /* The bounds come from bare cloths of one fibre; for any other they are no more than the best there is. */
@@ -265,6 +272,7 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
             tb_question_answer(&a[i].q);
             decide(&a[i].v, &a[i].q);
             a[i].unsure = is_unsure(&a[i].v, &a[i].q);
+            a[i].loose = is_loose(&a[i].v, &a[i].q);
         }
     tells = a[0].v.by_set = set_that_tells(a, sets);
     for (size_t i = 0; i < 1 + sets; i++)
@@ -273,6 +281,18 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
         else if (i == 0)
             settle_unlabelled(&a[i].v, &a[i].q, s, want);
     return TB_OK;
+}
+
+/* Of several sets that contradict it does not matter which does so most where all have one ratio within their bounds. */
+static bool tells_loosely(const struct tb_asked *a, size_t sets)
+{
+    const struct tb_verdict *tells = &a[a[0].v.by_set].v;
+    bool loose = a[a[0].v.by_set].loose;
+
+    for (size_t i = 1; i <= sets && a[0].v.by_set; i++)
+        loose |= a[i].v.kind == TB_CONTRADICTS &&
+                 tb_bounded(&a[i].v.bounds, a[i].v.log_ratio) != tb_bounded(&tells->bounds, tells->log_ratio);
+    return loose;
 }
 
 static bool wants_outcomes(const struct tb_verdict *v, unsigned want)
@@ -291,6 +311,7 @@ tb_rc tb_subject_judge(struct tb_verdict *together, struct tb_verdict *alone, st
     tells = &a[a[0].v.by_set];
     for (size_t i = 0; i < 1 + sets && rc == TB_OK; i++)
         s->unsure |= a[i].unsure;
+    s->loose = rc == TB_OK && tells_loosely(a, sets);
     s->before = a;
     if (rc == TB_OK && wants_outcomes(&tells->v, want))
         rc = tells->ok ? tb_outcomes_take(&tells->v, &tells->q, s, sets, a[0].v.by_set, err)

@@ -33,7 +33,9 @@ struct tb_asked {
     struct tb_text reason, notes;
     bool ok;                       /* it can be judged; else the verdict has its reason */
     bool unsure;                   /* its grade hangs on what was left out of the sums */
+    bool loose;                    /* its ratio within the bounds does */
     const struct tb_asked *before; /* borrowed: the same as it was, where it is weighed roughly; NULL */
+    double leave;                  /* then so much of what it was may be left out, a share */
 };
 
 /*
@@ -51,8 +53,11 @@ struct tb_subject {
     const struct tb_asked
         *before;         /* the answers for [1 + set], where only some sets are another since; else NULL */
     const bool *touched; /* [set]: it is another */
-    bool roughly;        /* compositions that hardly count are left out, where there are answers before */
-    bool unsure;         /* some grade hangs on what was left out */
+    /* where there are answers before, compositions may be left out that together had no more than this share then; 0: none */
+    double leave;
+    bool together; /* of all observations together none is left out all the same */
+    bool unsure;   /* some grade hangs on what was left out */
+    bool loose;    /* the ratio of the verdict that tells does, within its bounds */
 };
 /*
  * tb_subject_judge - as tb_evidence_judge_sets; s->readings are made here. Of a set that is as before no more is told than how it

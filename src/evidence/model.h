@@ -105,9 +105,10 @@ struct tb_sums {
     double holds[TB_FIBRES_MOST];               /* by fibres held at all */
     struct tb_best best[TB_BEST_MOST];
     size_t n_best;
-    float *strip;    /* of every strip, in their order, no less than it is; NULL below two fibres */
-    size_t strips;   /* so many of them are known yet */
-    double left_out; /* at most so much was left out of all of these; 0: nothing was */
+    float *strip;  /* of every strip, in their order, no less than it is; NULL below two fibres */
+    size_t strips; /* so many of them are known yet */
+    /* at most so much was left out of all of these, and of one strip: no composition that was left out has more; 0: nothing was */
+    double left_out, left_out_of_one;
 };
 struct tb_evidence {
     struct tb_evidence_settings set;

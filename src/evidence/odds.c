@@ -78,7 +78,7 @@ static struct tb_blend likeliest_composition(const struct tb_question *q, const 
     return out;
 }
 
-/* Where the likeliest that is not as declared has more than all that was left out, nothing of that is likelier. */
+/* Where the likeliest that is not as declared has more than the strip with most of those left out, nothing of them is likelier. */
 bool tb_odds_unsure(const struct tb_question *q)
 {
     for (size_t i = 0; i < q->n; i++) {
@@ -86,7 +86,7 @@ bool tb_odds_unsure(const struct tb_question *q)
         bool found = false;
 
         for (size_t k = 0; k < g->sums.n_best && !found; k++)
-            found = !is_declared(q, g, &g->sums.best[k]) && g->sums.best[k].weight > g->sums.left_out;
+            found = !is_declared(q, g, &g->sums.best[k]) && g->sums.best[k].weight > g->sums.left_out_of_one;
         if (by_several(q, g) && g->sums.left_out > 0 && !found)
             return true;
     }

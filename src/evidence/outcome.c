@@ -174,10 +174,12 @@ static tb_rc would_tell(bool *out, const struct tb_verdict *v, const struct atte
     bool second = tells(v); /* one is named already, and is given up for one that clears only */
     tb_rc rc = TB_OK;
 
-    for (size_t i = 0; i < at->n && rc == TB_OK; i++)
-        if (is_likely(&at->next, i))
+    *out = false;
+    for (size_t i = 0; i < at->n && rc == TB_OK && !*out; i++)
+        if (is_likely(&at->next, i)) {
             rc = tb_outcome_grade(&likely, &at->o[i], &at->a[i], l->s, l->sets, err);
-    *out = (at->n == 1 || likely.n_outcome > 1) && tells(&likely) && (!second || clears(&likely));
+            *out = (at->n == 1 || likely.n_outcome > 1) && tells(&likely) && (!second || clears(&likely));
+        }
     free(likely.outcome);
     return rc;
 }
@@ -221,7 +223,6 @@ static void take_answers(struct tb_verdict *v)
 
         o.kind = v->kind;
         o.grade = v->grade;
-        o.log_ratio = v->log_ratio;
         o.bounded = tb_bounded(&v->bounds, v->log_ratio);
         TB_PUSH(v->outcome, v->n_outcome, o);
     }

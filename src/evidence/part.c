@@ -71,7 +71,8 @@ static struct tb_roof roof_of(struct part_work *w, const struct tb_power_of *of,
         c.before = powers_of(&c.n_before, w, b);
         c.terms = w->terms;
         c.tables = w->tables;
-        (void)tb_roof_take(&roof, &c, &b->sums, a->q.ev, &w->mem);
+        if (tb_roof_take(&roof, &c, &b->sums, a->q.ev, &w->mem))
+            roof.leave = a->leave;
     }
     return roof;
 }
@@ -209,10 +210,13 @@ tb_rc tb_asked_open_all(struct tb_asked *a, const struct tb_subject *s, size_t s
             a[1 + i].v.kind = s->before[1 + i].v.kind;
             a[1 + i].v.grade = s->before[1 + i].v.grade;
             a[1 + i].v.log_ratio = s->before[1 + i].v.log_ratio;
+            a[1 + i].v.bounds = s->before[1 + i].v.bounds;
         }
-    for (size_t i = 0; i < 1 + sets && rc == TB_OK && s->roughly && s->before; i++)
-        if (a[i].ok && a[i].q.n == 1 && s->before[i].ok)
+    for (size_t i = 0; i < 1 + sets && rc == TB_OK && s->leave > 0 && s->before; i++)
+        if (a[i].ok && s->before[i].ok && !(i == 0 && s->together)) {
             a[i].before = &s->before[i];
+            a[i].leave = s->leave;
+        }
     return rc;
 }
 

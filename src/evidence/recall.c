@@ -69,8 +69,10 @@ struct tb_text tb_recall_key(const struct tb_pick *p, const struct tb_terms *con
 {
     struct tb_text key = { 0 };
 
-    if (p->roof.strip)
+    if (p->roof.strip) {
         tb_text_add(&key, "roughly");
+        add_number(&key, p->roof.leave);
+    }
     for (size_t i = 0; i < p->n; i++) {
         add_number(&key, p->of[i].power);
         add_number(&key, (double)terms[i]->n);

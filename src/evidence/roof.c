@@ -6,7 +6,6 @@
 #include <stdlib.h>
 
 #define ROUNDING 1e-9 /* far more than sums of shares lose, and to such a power no likelihood is far from 1 */
-#define HARDLY 1e-3
 #define ROUNDED_UP (1 + 1e-5) /* more than a power in few digits loses */
 #define EXPONENTS 256         /* of a float */
 
@@ -106,7 +105,7 @@ float tb_roof_cut(const struct tb_roof *roof)
         (void)frexpf(roof->strip[i], &exponent);
         below[exponent - FLT_MIN_EXP] += roof->strip[i]; /* none is below FLT_MIN */
     }
-    while (at + 1 < EXPONENTS && sum + below[at] <= HARDLY * roof->all)
+    while (at + 1 < EXPONENTS && sum + below[at] <= roof->leave * roof->all)
         sum += below[at++];
     return ldexpf(1, at + FLT_MIN_EXP - 1);
 }

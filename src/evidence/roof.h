@@ -23,7 +23,7 @@ struct tb_counting {
  */
 bool tb_roof_take(struct tb_roof *out, const struct tb_counting *c, const struct tb_sums *sums,
                   const struct tb_evidence *ev, struct tb_arena *mem);
-/* Strips below this may be left out: all of them together are no more than a thousandth of what was there before. */
+/* Strips below this may be left out: all of them together are no more than the share roof->leave of what was there before. */
 float tb_roof_cut(const struct tb_roof *roof);
 
 #endif

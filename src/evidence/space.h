@@ -14,6 +14,7 @@ struct tb_roof {
     const float *strip; /* strips, on the scale exp(log_scale); NULL: none is known */
     size_t strips;
     double all, log_scale; /* all: of all compositions together */
+    double leave;          /* share of `all` that may be left out, above 0 */
 };
 /* Some of the observations of one part, no table twice, and where their sums go. */
 struct tb_pick {

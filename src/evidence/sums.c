@@ -224,6 +224,7 @@ void tb_sums_leave_out(struct tb_sums *s, double most)
 {
     keep_strip(s, most);
     s->left_out += most;
+    s->left_out_of_one = most > s->left_out_of_one ? most : s->left_out_of_one;
 }
 
 /* The prior of a composition is a product, and only its last factor changes along a strip. */

@@ -3,7 +3,7 @@
  * published descriptions say, with and without a test before. A few are recorded through the acts, result by result; many are
  * weighed as the acts weigh them, on mixtures of two fibres, which is quicker.
  */
-#include "unit/bench_helper.h"
+#include "unit/verdict_helper.h"
 
 #include "evidence/declared.h"
 #include "evidence/likelihood.h"
@@ -108,10 +108,10 @@ static size_t record_tests(struct scene *s, const struct tb_verdict *v, const ch
                                                 .corrects = before },
                       &s->mem, &err));
         if (out.judged.v.verdict.grade != o->grade ||
-            !(fabs(out.judged.v.verdict.log_ratio - o->log_ratio) < SAME))
+            !(fabs(within(&out.judged.v.verdict) - o->bounded) < SAME))
             fail_msg("%s of %s: printed grade %d, %.9g; recorded grade %d, %.9g", o->result,
-                     v->confirm_swatch, (int)o->grade, o->log_ratio, (int)out.judged.v.verdict.grade,
-                     out.judged.v.verdict.log_ratio);
+                     v->confirm_swatch, (int)o->grade, o->bounded, (int)out.judged.v.verdict.grade,
+                     within(&out.judged.v.verdict));
         before = out.test.id;
         tb_rejudged_free(&out.judged);
     }
@@ -176,11 +176,9 @@ static void record_burn(struct scene *s, const struct tb_outcome *o, const char 
                    &(struct tb_burn_request){
                        .swatch = tag, .seen = seen, .sample_mm = (double)NAN, .corrects = *before },
                    &s->mem, &err));
-    if (out.judged.v.verdict.grade != o->grade ||
-        !(fabs(out.judged.v.verdict.log_ratio - o->log_ratio) < SAME))
+    if (out.judged.v.verdict.grade != o->grade || !(fabs(within(&out.judged.v.verdict) - o->bounded) < SAME))
         fail_msg("%s beside %s: printed grade %d, %.9g; recorded grade %d, %.9g", o->result, tag,
-                 (int)o->grade, o->log_ratio, (int)out.judged.v.verdict.grade,
-                 out.judged.v.verdict.log_ratio);
+                 (int)o->grade, o->bounded, (int)out.judged.v.verdict.grade, within(&out.judged.v.verdict));
     *before = out.burn.id;
     tb_rejudged_free(&out.judged);
 }
@@ -415,10 +413,10 @@ static size_t check_outcomes(const struct bare_lot *l, struct tb_recall *recall)
         if (!add_outcome(&with, &v.verdict, o))
             continue;
         OK(tb_bench_weigh(&then, &with.burns, model, recall, 0, &err));
-        if (then.verdict.grade != o->grade || !(fabs(then.verdict.log_ratio - o->log_ratio) < SAME))
+        if (then.verdict.grade != o->grade || !(fabs(within(&then.verdict) - o->bounded) < SAME))
             fail_msg("%s, %s of %s: printed grade %d, %.9g; recorded grade %d, %.9g", l->burns.declared,
-                     o->result, v.verdict.confirm_swatch, (int)o->grade, o->log_ratio,
-                     (int)then.verdict.grade, then.verdict.log_ratio);
+                     o->result, v.verdict.confirm_swatch, (int)o->grade, o->bounded, (int)then.verdict.grade,
+                     within(&then.verdict));
         tb_lot_verdict_free(&then);
         n++;
     }

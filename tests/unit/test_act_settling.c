@@ -2,7 +2,7 @@
  * What would settle a lot that no one test settles: bolts that each say the same, each tested, and what is at odds, one side
  * withdrawn. Each outcome that is printed is recorded through the acts, and the book says the same then.
  */
-#include "unit/bench_helper.h"
+#include "unit/verdict_helper.h"
 
 #include "tenterbook/act_void.h"
 #include "tenterbook/stored_verdict.h"
@@ -130,9 +130,9 @@ static void record(struct scene *s, struct held *h, const struct lot *l, int64_t
 
 static void is_as_printed(const struct lot *l, const struct tb_outcome *o, const struct tb_verdict *then)
 {
-    if (then->grade != o->grade || !(fabs(then->log_ratio - o->log_ratio) < SAME))
+    if (then->grade != o->grade || !(fabs(within(then) - o->bounded) < SAME))
         fail_msg("%s, %s: printed grade %d, %.9g; recorded grade %d, %.9g", l->declared, o->result,
-                 (int)o->grade, o->log_ratio, (int)then->grade, then->log_ratio);
+                 (int)o->grade, o->bounded, (int)then->grade, within(then));
 }
 
 /* Each result of a test on every bolt, in the place of the one before. */

@@ -68,30 +68,41 @@ static struct tb_counting counting(const struct tb_power_of *now, size_t n_now,
 }
 
 /* The roof over `now` holds strip by strip, and what is left out under it is no more than is told. */
-static void check(const struct tb_power_of *now, size_t n_now, const struct tb_power_of *before,
-                  size_t n_before)
+static void check_leaving(const struct tb_power_of *now, size_t n_now, const struct tb_power_of *before,
+                          size_t n_before, double leave)
 {
     struct tb_counting c = counting(now, n_now, before, n_before);
     struct tb_arena mem = { 0 };
     struct tb_sums was, is, rough;
     struct tb_roof roof;
-    double unit;
+    double unit, cut;
 
     read_terms();
     weigh(&was, before, n_before, NULL);
     assert_true(tb_roof_take(&roof, &c, &was, model, &mem));
+    roof.leave = leave;
     weigh(&is, now, n_now, NULL);
     weigh(&rough, now, n_now, &roof);
     unit = exp(roof.log_scale - is.log_scale);
+    cut = tb_roof_cut(&roof);
     assert_int_equal(roof.strips, is.strips);
     for (size_t i = 0; i < is.strips; i++) /* both are rounded up in their last digits */
-        assert_true(is.strip[i] <= roof.strip[i] * unit * (1 + 1e-5) + 1e-36);
-    assert_true(rough.left_out > 0 && is.left_out == 0);
+        assert_true(is.strip[i] <= roof.strip[i] * unit * (1 + 1e-5) + 1e-36 &&
+                    (roof.strip[i] >= cut || is.strip[i] <= rough.left_out_of_one * (1 + 1e-5) + 1e-36));
+    assert_true(rough.left_out_of_one > 0 && rough.left_out > rough.left_out_of_one && is.left_out == 0);
+    assert_true(rough.left_out <= leave * roof.all * unit * (1 + 1e-9));
     assert_true(rough.all < is.all && is.all <= rough.all + rough.left_out);
     tb_sums_free(&was);
     tb_sums_free(&is);
     tb_sums_free(&rough);
     tb_arena_free(&mem);
+}
+
+static void check(const struct tb_power_of *now, size_t n_now, const struct tb_power_of *before,
+                  size_t n_before)
+{
+    check_leaving(now, n_now, before, n_before, 1e-3);
+    check_leaving(now, n_now, before, n_before, 1e-6);
 }
 
 static void a_test_beside_a_burn_makes_nothing_likelier(void **state)

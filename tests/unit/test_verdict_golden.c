@@ -119,11 +119,10 @@ static void propose(struct made_up *m)
     m->v.confirm = m->next[0];
     m->v.confirm_swatch = swatch;
     m->outcome[0] = (struct tb_outcome){
-        "acetone:stays", "acetone leaves it as it was", TB_CONTRADICTS, TB_GRADE_CONTRADICTS, -4.5, -3.7, NULL
+        "acetone:stays", "acetone leaves it as it was", TB_CONTRADICTS, TB_GRADE_CONTRADICTS, -3.7, NULL
     };
-    m->outcome[1] = (struct tb_outcome){
-        "acetone:dissolves", "all of it dissolves", TB_FITS, TB_GRADE_FITS, 1.5, 1.5, NULL
-    };
+    m->outcome[1] =
+        (struct tb_outcome){ "acetone:dissolves", "all of it dissolves", TB_FITS, TB_GRADE_FITS, 1.5, NULL };
     m->v.outcome = m->outcome;
     m->v.n_outcome = 2;
     m->power[0] = (struct tb_power){ TB_PART_WARP, instead[0], true, NAN, NAN, NAN, NULL, 400 };

@@ -14,6 +14,12 @@ static inline void judge(struct tb_verdict *v, const struct tb_evidence *ev, con
     tb_declaration_free(&decl);
 }
 
+/* The ratio of a verdict as it is printed. */
+static inline double within(const struct tb_verdict *v)
+{
+    return tb_bounded(&v->bounds, v->log_ratio);
+}
+
 static inline bool proposes(const struct tb_verdict *v, const char *test)
 {
     for (size_t i = 0; i < v->n_next; i++)
