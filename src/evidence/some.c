@@ -58,7 +58,8 @@ static void keep_channels(struct tb_some *out, const struct tb_evidence *ev, con
         return;
     out->pattern[out->n] = *p;
     out->pattern[out->n].terms = terms;
-    tb_strange_logs(&out->pattern[out->n].strange, ev, terms);
+    if (terms->n < p->terms->n) /* else it is what it was */
+        tb_strange_logs(&out->pattern[out->n].strange, ev, terms);
     out->n++;
 }
 
