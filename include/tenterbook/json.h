@@ -28,10 +28,10 @@ json_t *tb_json_price(double v);
 json_t *tb_json_hundredths(double v);
 /*
  * JSON as it is printed, on one line or with flags of json_dumps; yours to free, NULL where there is no memory. The one place
- * that writes figures for a reader: 15 digits, which is what a decimal figure keeps on its way through a double, so that
- * 0.95 is 0.95 and sums do not end in ...00001. What a digest is made of is written elsewhere, with all 17.
+ * that writes figures for a reader: those within are rounded in place (figure.h), so that 0.95 is 0.95 and a ratio has the digits it
+ * means. What a digest is made of is written elsewhere, with all 17.
  */
-char *tb_json_shown(const json_t *json, size_t flags);
+char *tb_json_shown(json_t *json, size_t flags);
 /* A list of the lines of a text in UTF-8. */
 json_t *tb_json_lines(const char *text);
 /* Adds a value under a key; takes it over. */

@@ -1,9 +1,9 @@
 /* JSON drawn from records by a list of their members. */
 #include "tenterbook/json.h"
+#include "tenterbook/figure.h"
 
 #include "tenterbook/utf8.h"
 
-#include <float.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -152,7 +152,21 @@ json_t *tb_json_records(const struct tb_json_member *member, size_t members, con
     return list;
 }
 
-char *tb_json_shown(const json_t *json, size_t flags)
+/* Every figure within, in place. */
+static void shorten(json_t *json)
 {
-    return json_dumps(json, flags | JSON_REAL_PRECISION(DBL_DIG));
+    const char *key;
+    json_t *one;
+    size_t i;
+
+    if (json_is_real(json))
+        (void)json_real_set(json, tb_figure(json_real_value(json)));
+    json_object_foreach(json, key, one) shorten(one);
+    json_array_foreach(json, i, one) shorten(one);
+}
+
+char *tb_json_shown(json_t *json, size_t flags)
+{
+    shorten(json);
+    return json_dumps(json, flags | JSON_REAL_PRECISION(tb_figure_digits()));
 }

@@ -2,6 +2,7 @@
 #include "line/end.h"
 #include "line/options.h"
 #include "tenterbook/anchor.h"
+#include "tenterbook/figure.h"
 #include "tenterbook/utf8.h"
 #include "terminal/pass.h"
 #include "terminal/screen.h"
@@ -38,7 +39,8 @@ static tb_rc run_command(struct tb_ctx *ctx, int argc, char **argv, struct tb_er
     bool help = false;
     tb_rc rc = tb_options_read(ctx, argc, argv, &help, err);
 
-    if (rc != TB_OK || (rc = tb_option_words(_("the name of who writes"), ctx->who, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_option_words(_("the name of who writes"), ctx->who, err)) != TB_OK ||
+        (rc = tb_figures_asked(err)) != TB_OK)
         return rc;
     if (ctx->json)
         ctx->out = stdout; /* for programs: nothing is broken into lines */

@@ -66,9 +66,9 @@ def root(k, want):  # the share at which k or more would be seen with this chanc
         a, b = ((a + b) / 2, b) if at_least(k, (a + b) / 2) < want else (a, (a + b) / 2)
     return a
 low, high = 0 if k == 0 else root(k, .025), 1 if k == judged else root(k + 1, .975)
-say(abs(float(summary[share, "Share of lots looked at that do not conform"]) - k / judged) < 1e-12 and
-    abs(float(summary[share, "  at least, with 95 % confidence"]) - low) < 1e-9 and
-    abs(float(summary[share, "  at most, with 95 % confidence"]) - high) < 1e-9,
+say(abs(float(summary[share, "Share of lots looked at that do not conform"]) - k / judged) < 1e-6 and
+    abs(float(summary[share, "  at least, with 95 % confidence"]) - low) < 1e-6 and
+    abs(float(summary[share, "  at most, with 95 % confidence"]) - high) < 1e-6,  # six digits are printed
     "the share and its exact interval are those of the binomial tails")
 EOF
 mkdir sheets

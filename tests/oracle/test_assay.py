@@ -1,6 +1,7 @@
 #!/usr/bin/python3
 """assay against NumPy and SciPy: percentages, uncertainty, probabilities, over random analyses."""
 import json
+import os
 import subprocess
 import sys
 
@@ -11,6 +12,7 @@ except ImportError:
     sys.exit("not ok - test_assay.py needs NumPy and SciPy: the Debian packages python3-numpy and python3-scipy")
 
 program = sys.argv[1] + "/tenterbook"
+os.environ["TENTERBOOK_DIGITS"] = "17"  # all digits
 rng = np.random.default_rng(20261125)
 
 

@@ -11,6 +11,7 @@ except ImportError:
     sys.exit("not ok - test_evidence.py needs NumPy: the Debian package python3-numpy")
 
 BUILD = sys.argv[1]
+os.environ["TENTERBOOK_DIGITS"] = "17"  # all digits
 REF = os.path.join(os.path.dirname(os.path.abspath(__file__)), "../../sql/reference")
 read = lambda name: list(csv.DictReader(open(os.path.join(REF, name + ".csv"), encoding="utf-8")))
 FIG = {r["key"]: float(r["value:number"]) for r in read("burn_figure")}

@@ -17,6 +17,7 @@ try:
 except ImportError:
     sys.exit("not ok - test_sampling.py needs NumPy and SciPy: the Debian packages python3-numpy and python3-scipy")
 
+os.environ["TENTERBOOK_DIGITS"] = "17"  # all digits
 PROGRAM = os.path.join(sys.argv[1], "tenterbook")
 NEAR = 1e-10
 LD = np.longdouble

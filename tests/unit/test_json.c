@@ -1,6 +1,8 @@
 /* JSON drawn from records: each kind of member, in the order of the list, and what JSON cannot hold. */
 #include "tenterbook/json.h"
 
+#include "tenterbook/figure.h"
+
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -150,9 +152,63 @@ static void ratios_and_prices_have_the_digits_they_mean(void **state)
     json_decref(j);
 }
 
+/* By hand. What was typed stays: at most nine digits, or four decimals; the rest has six digits, and two decimals at least. */
+static void figures_are_printed_with_the_digits_they_have(void **state)
+{
+    static const struct {
+        double v, printed;
+    } row[] = { { 0.95, 0.95 },
+                { 0.1 + 0.2, 0.3 },
+                { 1234567890.55, 1234567890.55 },
+                { 10.12345, 10.12345 },       /* a balance that reads 0.01 mg, in grams */
+                { 43.55 * 0.9144, 39.82212 }, /* yards; 1 yd is 0.9144 m */
+                { 1.75 / 0.9144, 1.91382 },   /* a price of one yard, in metres */
+                { 0.0331131121482591, 0.0331131 },
+                { -16.6165235445622, -16.6165 },
+                { 1.0 / 3e7, 3.33333e-8 },
+                { 1e7 / 3, 3333333.33 },
+                { 1e15 / 7, 1e15 / 7 },
+                { 0, 0 } };
+    json_t *nested = json_pack("{s:[{s:f}], s:i}", "a", "b", 2.0 / 3, "n", 1234567);
+    char *text = tb_json_shown(nested, JSON_COMPACT);
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++)
+        assert_memory_equal(&(double){ tb_figure(row[i].v) }, &row[i].printed, sizeof(double));
+    assert_true(isnan(tb_figure((double)NAN)));
+    assert_string_equal(text, "{\"a\":[{\"b\":0.666667}],\"n\":1234567}");
+    free(text);
+    json_decref(nested);
+}
+
+/* Whoever computes our figures again asks for all digits. */
+static void all_digits_are_printed_where_they_are_asked_for(void **state)
+{
+    json_t *third = json_pack("[f]", 1.0 / 3);
+    struct tb_err err = { 0 };
+    char *text;
+
+    (void)state;
+    assert_int_equal(setenv("TENTERBOOK_DIGITS", "4", 1), 0);
+    assert_int_equal(tb_figures_asked(&err), TB_EINVAL);
+    assert_string_equal(err.msg,
+                        "TENTERBOOK_DIGITS is '4'; it takes 17, which prints all digits of a figure");
+    assert_int_equal(setenv("TENTERBOOK_DIGITS", "17", 1), 0);
+    assert_int_equal(tb_figures_asked(&err), TB_OK);
+    text = tb_json_shown(third, JSON_COMPACT);
+    assert_string_equal(text, "[0.33333333333333331]");
+    free(text);
+    json_decref(third);
+    assert_int_equal(unsetenv("TENTERBOOK_DIGITS"), 0);
+    assert_int_equal(tb_figures_asked(&err), TB_OK);
+    assert_memory_equal(&(double){ tb_figure(1.0 / 3) }, &(double){ 0.333333 }, sizeof(double));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(figures_are_printed_with_the_digits_they_have),
+        cmocka_unit_test(all_digits_are_printed_where_they_are_asked_for),
         cmocka_unit_test(ratios_and_prices_have_the_digits_they_mean),
         cmocka_unit_test(an_object_has_the_members_in_the_order_of_the_list),
         cmocka_unit_test(figures_that_were_computed_have_no_more_digits_than_they_mean),

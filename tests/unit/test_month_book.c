@@ -316,7 +316,7 @@ static void a_bolt_tested_without_a_flame_counts_as_tested(void **state)
     open = slurp("january-open.csv");
     assert_non_null(
         strstr(lots, ",100% wool,3,150,no finding against it,\"2 of 3 bolts tested, 1 of them burnt\","));
-    assert_non_null(strstr(lots, ",7.38905609893065,1,1,")); /* e^2, then a burn and a test without a flame */
+    assert_non_null(strstr(lots, ",7.38906,1,1,")); /* e^2, then a burn and a test without a flame */
     assert_non_null(strstr(lots, ",rubbish,3,150,open,0 of 3 bolts burnt,"));
     assert_null(strstr(lots, ",1,0,0,")); /* no ratio of 1 where nothing was weighed */
     assert_non_null(strstr(lots, ",,0,0,"));

@@ -2,6 +2,7 @@
 #include "report/table/workbook_impl.h"
 
 #include "tenterbook/date.h"
+#include "tenterbook/figure.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -24,7 +25,7 @@ static char *whole_digits(char *end, uint64_t v, int least)
 }
 
 /*
- * 15 digits: what was typed in comes out as it was typed. Figures with up to three decimals, nearly all there
+ * Of a figure as tb_figure answers it: what was typed in comes out as it was typed. Figures with up to three decimals, nearly all there
  * are, go without the library, which takes a good part of the time of a long list.
  */
 static void figures(char out[32], double x)
@@ -34,7 +35,7 @@ static void figures(char out[32], double x)
     uint64_t v, rest;
 
     if (fabs(whole) > PLAIN_MOST || whole / 1000 != x || (x == 0 && signbit(x))) {
-        (void)snprintf(out, 32, "%.15g", x);
+        (void)snprintf(out, 32, "%.*g", tb_figure_digits(), x);
         return;
     }
     v = (uint64_t)fabs(whole);
@@ -87,6 +88,7 @@ static void put_real(struct tb_tab *s, double x, enum tb_column_type type)
         tb_put_none(s);
         return;
     }
+    x = tb_figure(x);
     figures(csv, x);
     put_figure(s, x, type, csv);
 }
@@ -146,6 +148,7 @@ void tb_put_formula(struct tb_tab *s, double x, enum tb_column_type as, const ch
     tb_text_vaddf(&formula, fmt, ap);
     va_end(ap);
     if (isfinite(x)) {
+        x = tb_figure(x);
         c->sum += x;
         figures(csv, x);
         tb_tab_take(s, worksheet_write_formula_num(ws, s->row, at, tb_text_str(&formula), look, x));

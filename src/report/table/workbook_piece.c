@@ -4,6 +4,8 @@
  */
 #include "report/table/workbook_impl.h"
 
+#include "tenterbook/figure.h"
+
 #include "base/say.h"
 #include "tenterbook/utf8.h"
 
@@ -170,7 +172,7 @@ static lxw_error totals(struct tb_tab *s, struct piece *p)
         tb_text_clear(&t);
         tb_text_addf(&t, "=SUBTOTAL(109,%s:%s)", from, to);
         e = worksheet_write_formula_num(p->ws, s->row, (lxw_col_t)i, tb_text_str(&t), tb_look(s->w, &l),
-                                        s->col[i].sum);
+                                        tb_figure(s->col[i].sum));
     }
     tb_text_free(&t);
     s->row += any;

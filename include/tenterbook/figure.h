@@ -1,0 +1,22 @@
+/*
+ * figure.h - how many digits a figure has that is printed for a reader: in JSON, in CSV and in the cells of a workbook.
+ *
+ * What was typed or counted stays as it is: at most nine significant digits, or at most four decimals. What was computed (a ratio,
+ * a chance, a share, a logarithm, a mean) has six significant digits, and never fewer than two decimals.
+ */
+#ifndef TENTERBOOK_FIGURE_H
+#define TENTERBOOK_FIGURE_H
+
+#include "tenterbook/base.h"
+
+/* The figure as it is printed: what was typed is it, what was computed is rounded. What is not finite stays so. */
+double tb_figure(double v);
+/* How many digits to write so that none of it is lost: 15, which keep a decimal figure as it is, or 17 where all were asked for. */
+int tb_figure_digits(void);
+/*
+ * Whoever computes our figures again with a program of their own may ask for all digits: TENTERBOOK_DIGITS=17. Read once, before
+ * there is any thread. TB_EINVAL for any other value.
+ */
+tb_rc tb_figures_asked(struct tb_err *err);
+
+#endif
