@@ -77,6 +77,8 @@ struct tb_rejudged {
     /* day of a person's decision that stays (released, returned, relabelled) although it was made when that counted, and may rest
        on it; NULL: there is none */
     const char *stays;
+    bool
+        of_old_words; /* of new words that the supplier answered: they are not contradicted, and what the old ones were holds the lot */
     struct tb_settled before;        /* what was decided of the lot before; TB_STANDING_NONE: nothing was */
     struct tb_laboratory laboratory; /* what weighs more than v, where it is settled */
     /* of a lot under a label of ours, which v is about: what the supplier declared, NULL of any other, and what is concluded of that */

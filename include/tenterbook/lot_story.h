@@ -126,4 +126,10 @@ tb_rc tb_delivery_story_read(struct tb_delivery_story *out, struct tb_book *b, c
 /* Whether a burn was recorded on another day than it was burned: typed up later, as a reader should know. */
 bool tb_burn_typed_later(const struct tb_burn *burn);
 
+/*
+ * tb_story_slip - how the words of the declaration `i` came to be typed here by mistake: why the next ones say so, or, where those only
+ * say the words before them once more, why the words before were wrong. NULL: they were no mistake.
+ */
+const char *tb_story_slip(const struct tb_lot_story *story, size_t i);
+
 #endif

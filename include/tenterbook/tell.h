@@ -63,6 +63,7 @@ json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_declaratio
 json_t *tb_json_use(const struct tb_use_request *request, const struct tb_use_outcome *done,
                     const char *warning);
 /* A burn, a test: with the lot, its verdict and a hold where the swatch is of a lot. */
+json_t *tb_json_declared(const struct tb_rejudged *done);
 json_t *tb_json_burned(const struct tb_burn_outcome *done);
 json_t *tb_json_tried(const struct tb_try_outcome *done);
 /* How many burns of a file, and what their lots came to. */

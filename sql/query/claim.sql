@@ -214,7 +214,9 @@ SELECT COUNT(*) AS bolts, CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres
 -- in:   $1 lot text
 -- out:  verdict_against
 -- list: verdict_against_list
-SELECT substr(v.judged_at, 1, 10) AS day, v.entry, j.verb, COALESCE(g.bolts, '') AS against
+SELECT substr(v.judged_at, 1, 10) AS day, v.entry,
+       CASE WHEN EXISTS (SELECT 1 FROM declaration_void d WHERE d.lot = $1 AND d.since = v.entry) THEN 'void' ELSE j.verb END AS verb,
+       COALESCE(g.bolts, '') AS against
   FROM verdict v JOIN journal j ON j.number = v.entry LEFT JOIN verdict_grade g ON g.verdict = v.id
  WHERE v.lot = $1 AND v.verdict = 'contradicts'
    AND (EXISTS (SELECT 1 FROM verdict_now n WHERE n.id = v.id)

@@ -43,7 +43,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, t.standing AS what, '' AS part
   JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
   JOIN journal j
-    ON j.number = (SELECT MAX(e.since) FROM bench_void e WHERE e.lot = l.id AND e.recorded <= t.entry AND e.since > t.entry)
+    ON j.number = (SELECT MAX(e.since) FROM ground_void e WHERE e.lot = l.id AND e.recorded <= t.entry AND e.since > t.entry)
  WHERE (CAST($1 AS TEXT) IS NULL OR l.ref = CAST($1 AS TEXT)) AND t.standing IN ('released', 'relabelled', 'returned')
 UNION ALL
 SELECT l.ref AS lot, l.supplier_name AS supplier, s.standing AS what, '' AS part, j.at AS since, j.person AS who, '' AS pile,
@@ -51,7 +51,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, s.standing AS what, '' AS part
   FROM bolt_standing_now s
   JOIN lot_now l ON l.id = s.lot
   JOIN journal j
-    ON j.number = (SELECT MAX(e.since) FROM bench_void e WHERE e.lot = s.lot AND e.recorded <= s.entry AND e.since > s.entry)
+    ON j.number = (SELECT MAX(e.since) FROM ground_void e WHERE e.lot = s.lot AND e.recorded <= s.entry AND e.since > s.entry)
  WHERE (CAST($1 AS TEXT) IS NULL OR l.ref = CAST($1 AS TEXT)) AND s.standing IN ('released', 'returned')
  GROUP BY l.ref, l.supplier_name, s.standing, j.at, j.person, l.bolts_tested, l.bolts
  ORDER BY since, lot;

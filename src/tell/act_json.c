@@ -119,6 +119,16 @@ json_t *tb_json_settled(const struct tb_settle_outcome *done)
     return j;
 }
 
+json_t *tb_json_declared(const struct tb_rejudged *done)
+{
+    json_t *j = tb_json_lot(&done->lot);
+
+    tb_json_put(j, "lifted", json_boolean(done->lifted));
+    tb_json_put(j, "decision_stays", tb_json_text(done->stays));
+    tb_json_put(j, "held_by_old_words", json_boolean(done->of_old_words));
+    return j;
+}
+
 #define FOUND(member, key) TB_JSON_AS(struct tb_analysis, member, key)
 TB_JSON_MEMBERS(found_members, FOUND(id, "id"),
                 TB_JSON_WORD_AS(struct tb_analysis, part, "part", &tb_part_words), FOUND(found, "found"),

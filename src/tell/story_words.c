@@ -137,7 +137,7 @@ static void held_bolts_words(struct tb_text *out, const struct tb_bolt_standing 
     tb_text_free(&numbers);
 }
 
-/* Every declaration there was, the first one too: a dispute is about the words as they came. `slip`: the next one says that this one was typed here by mistake. */
+/* Every declaration there was, the first one too: a dispute is about the words as they came. `slip`: a later one says that this one was typed here by mistake. */
 static void declared_words(struct tb_text *out, const struct tb_declared *d, bool slip)
 {
     if (slip)
@@ -237,8 +237,7 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
     cloth_words(out, s);
     delivery_words(out, &s->delivery);
     for (size_t i = 0; i < s->declareds; i++)
-        declared_words(out, &s->declared[i],
-                       i + 1 < s->declareds && s->declared[i + 1].origin == TB_ORIGIN_SLIP);
+        declared_words(out, &s->declared[i], tb_story_slip(s, i) != NULL);
     handling_words(out, s);
     for (size_t i = 0; i < s->draws; i++)
         draw_words(out, &s->draw[i]);
@@ -251,20 +250,19 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
         standing_words(out, &s->standing[i]);
     if (s->ground.lot && s->ground.done)
         tb_text_addf(out,
-                     _n("  what was seen before %lld bolt was decided of by itself is void in part since %s "
+                     _n("  what a decision of %lld bolt by itself rested on is void in part since %s "
                         "(%s): see whether that "
                         "still holds, and settle that bolt again\n",
-                        "  what was seen before %lld bolts were decided of by themselves is void in part "
+                        "  what decisions of %lld bolts by themselves rested on is void in part "
                         "since %s (%s): see whether "
                         "that still holds, and settle those bolts again\n",
                         s->ground.done),
                      (long long)s->ground.done, s->ground.since, s->ground.who);
     else if (s->ground.lot)
-        tb_text_say(
-            out,
-            "  what was seen before that is void in part since %s (%s): see whether the decision still "
-            "holds, and settle the lot again\n",
-            s->ground.since, s->ground.who);
+        tb_text_say(out,
+                    "  what that rested on is void in part since %s (%s): see whether the decision still "
+                    "holds, and settle the lot again\n",
+                    s->ground.since, s->ground.who);
     tb_single_bolts_words(out, s->single, s->singles);
     for (size_t i = 0; i < s->joints; i++)
         tb_joint_words(out, &s->joint[i]);

@@ -18,7 +18,7 @@ static const char *heading(enum tb_todo_kind kind)
     case TB_TODO_DECIDE:
         return _("Answered by a laboratory, to be decided");
     case TB_TODO_GROUND:
-        return _("Decided, and what was seen is void since");
+        return _("Decided, and what that rested on is void since");
     case TB_TODO_SPEAKS:
         return _("Burned or tested, and it speaks against the words; nothing is held by that");
     case TB_TODO_UNDECIDED:
@@ -44,19 +44,18 @@ void tb_ground_gone_words(struct tb_text *out, const struct tb_todo_row *ground)
 {
     if (ground->done)
         tb_text_addf(out,
-                     _n("%lld bolt of %s is %s, and what was seen before that is void in part since %.*s: "
+                     _n("%lld bolt of %s is %s, and what that rested on is void in part since %.*s: "
                         "see whether it "
                         "still holds.\n",
-                        "%lld bolts of %s are %s, and what was seen before that is void in part since %.*s: "
+                        "%lld bolts of %s are %s, and what that rested on is void in part since %.*s: "
                         "see whether it still holds.\n",
                         ground->done),
                      (long long)ground->done, ground->lot, ground->what, TB_DAY_LEN, ground->since);
     else
-        tb_text_say(
-            out,
-            "%s is %s, and what was seen before that is void in part since %.*s: see whether it still "
-            "holds.\n",
-            ground->lot, ground->what, TB_DAY_LEN, ground->since);
+        tb_text_say(out,
+                    "%s is %s, and what that rested on is void in part since %.*s: see whether it still "
+                    "holds.\n",
+                    ground->lot, ground->what, TB_DAY_LEN, ground->since);
 }
 
 static const char *state_words(const char *key)

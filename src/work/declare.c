@@ -71,15 +71,34 @@ static tb_rc plan(struct tb_job *j)
     return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES);
 }
 
+/* What was said against the words as they came stays said: the supplier changes the words, not what was delivered. */
+static tb_rc see_hold(struct tb_job *j)
+{
+    const struct tb_lot *lot = &j->judged->lot;
+    struct tb_standing *all;
+    size_t n;
+    tb_rc rc;
+
+    if (lot->standing != TB_HELD || !j->judged->judged || j->judged->v.verdict.kind == TB_CONTRADICTS)
+        return TB_OK;
+    rc = tb_standing_list(&all, &n, j->b, lot->id, j->mem, j->err);
+    while (rc == TB_OK && n && all[n - 1].gone)
+        n--;
+    j->judged->of_old_words = rc == TB_OK && n && strcmp(all[n - 1].why, TB_HELD_BY_ITSELF) == 0;
+    return rc;
+}
+
 static tb_rc write(struct tb_job *j)
 {
     const struct tb_declare_request *r = j->request;
-    const struct tb_lot *lot = &j->judged->lot;
-    tb_rc rc = tb_declaration_add(j->b, lot->id, r->text, r->slip ? TB_ORIGIN_SLIP : TB_ORIGIN_ANSWER,
-                                  lot->declaration, j->err);
+    const char *before = j->judged->lot.declaration;
+    tb_rc rc = tb_declaration_add(j->b, j->judged->lot.id, r->text,
+                                  r->slip ? TB_ORIGIN_SLIP : TB_ORIGIN_ANSWER, before, j->err);
 
+    if (rc == TB_OK) /* it reads the lot again, with its new declaration */
+        rc = tb_rejudge_corrected(j, r->slip ? before : NULL);
     if (rc == TB_OK)
-        rc = tb_rejudge_write(j); /* it reads the lot again, with its new declaration */
+        rc = see_hold(j);
     return rc == TB_OK && r->why && *r->why
                ? tb_declaration_reason(j->b, j->judged->lot.declaration, r->why, j->err)
                : rc;

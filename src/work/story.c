@@ -232,3 +232,17 @@ bool tb_burn_typed_later(const struct tb_burn *burn)
 {
     return strncmp(burn->recorded_at, burn->burned_at, TB_DAY_LEN) != 0;
 }
+
+const char *tb_story_slip(const struct tb_lot_story *story, size_t i)
+{
+    const struct tb_declared *d = story->declared;
+    const size_t n = story->declareds;
+    const bool again =
+        i + 2 < n && d[i + 2].origin == TB_ORIGIN_SLIP && strcmp(d[i + 2].text, d[i + 1].text) == 0;
+
+    if (again)
+        return d[i + 2].why;
+    return i + 1 < n && d[i + 1].origin == TB_ORIGIN_SLIP && (i == 0 || strcmp(d[i + 1].text, d[i].text) != 0)
+               ? d[i + 1].why
+               : NULL;
+}

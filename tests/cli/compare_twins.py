@@ -32,7 +32,8 @@ def same(a, b):
         x, y = (float(c[:-1]) / 100 if c.endswith("%") else float(c) for c in (a, b))
     except ValueError:
         return False
-    return abs(x - y) <= 1e-9 * max(1.0, abs(x), abs(y))
+    # six digits are printed of what was computed (include/tenterbook/figure.h)
+    return abs(x - y) <= 1e-6 * max(1.0, abs(x), abs(y))
 
 
 def of_list(sheet):

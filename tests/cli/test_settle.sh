@@ -228,11 +228,11 @@ run cut V1
 run burn "$gone.01.01" --saw approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet
 run settle "$gone.01" --bolt V2 --as released --why "fits well"
 run void last --why "of another cloth" --yes
-ok "a void tells of the bolt that was decided of by itself" has "1 bolt of $gone.01 is released, and what was seen before that is void in part since 2026-11-26: see whether it still holds."
+ok "a void tells of the bolt that was decided of by itself" has "1 bolt of $gone.01 is released, and what that rested on is void in part since 2026-11-26: see whether it still holds."
 run todo
 ok "so does what is left to do" grep -q "$gone.01 of Ohm Weavers, since 2026-11-26 by .*: 1 bolt of it is released; see whether that still holds" out
 run look "$gone.01"
-ok "and the page of the lot" grep -q "what was seen before 1 bolt was decided of by itself is void in part since 2026-11-26" out
+ok "and the page of the lot" grep -q "what a decision of 1 bolt by itself rested on is void in part since 2026-11-26" out
 run settle "$gone.01" --bolt V3 --as held --why "a stain"
 run use V3 --lot "$gone.01"
 ok "a bolt held by itself is not told as a held lot" grep -q "lot $gone.01: this bolt of it is held" err

@@ -3,6 +3,8 @@
 
 #include "tenterbook/act_draw.h"
 #include "tenterbook/bench_day.h"
+#include "tenterbook/dispute.h"
+#include "tenterbook/todo.h"
 
 static void try_one(struct scene *s, const char *swatch, const char *test, const char *result)
 {
@@ -200,9 +202,116 @@ static void what_was_typed_here_by_mistake_is_put_right_as_our_slip(void **state
     scene_free(s);
 }
 
+/* What came of it, without the verdict. */
+static struct tb_rejudged declare(struct scene *s, const char *text, bool slip)
+{
+    const struct tb_declare_request r = { .lot = s->lot.ref, .text = text, .why = "a reason", .slip = slip };
+    struct tb_rejudged done, out;
+
+    OK(tb_act_declare(&done, &s->actor, &r, &s->mem, &err));
+    out = done;
+    out.v = (struct tb_lot_verdict){ 0 };
+    tb_rejudged_free(&done);
+    return out;
+}
+
+static const char *found_on(struct scene *s)
+{
+    struct tb_discovery d;
+
+    OK(tb_lot_discovered(&d, s->actor.book, s->lot.id, &s->mem, &err));
+    return d.day ? d.day : "";
+}
+
+/* Held by words that nobody had said: the hold and the fault go with them. */
+static void the_hold_of_words_typed_by_mistake_goes_with_them(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_rejudged out;
+
+    (void)state;
+    dissolve_in_acetone(s);
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
+    assert_string_not_equal(found_on(s), "");
+    out = declare(s, "100% acetate", true);
+    assert_true(out.lifted && !out.of_old_words);
+    assert_null(out.stays);
+    assert_int_equal(scene_lot(s).verdict, TB_FITS);
+    assert_int_equal(scene_lot(s).standing, TB_WAITING);
+    assert_string_equal(found_on(s), "");
+    scene_free(s);
+}
+
+/* What a supplier answers does not change what was delivered: the goods came under the old words. Said as a slip after all, it does. */
+static void an_answer_leaves_the_hold_of_the_words_before_it(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_rejudged out;
+    const char *day;
+
+    (void)state;
+    dissolve_in_acetone(s);
+    day = found_on(s);
+    out = declare(s, "100% acetate", false);
+    assert_true(out.of_old_words && !out.lifted);
+    assert_int_equal(scene_lot(s).verdict, TB_FITS);
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
+    assert_string_equal(found_on(s), day);
+    out = declare(s, "100% acetate", true);
+    assert_true(out.lifted && !out.of_old_words);
+    assert_int_equal(scene_lot(s).standing, TB_WAITING);
+    assert_string_equal(found_on(s), "");
+    scene_free(s);
+}
+
+/* The right words are contradicted too: the lot stays held, since the day the first ones were. */
+static void right_words_that_are_contradicted_too_hold_the_lot_as_long(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_rejudged out;
+    const char *day;
+
+    (void)state;
+    dissolve_in_acetone(s);
+    day = found_on(s);
+    out = declare(s, "100% linen", true);
+    assert_false(out.lifted || out.of_old_words);
+    assert_int_equal(scene_lot(s).verdict, TB_CONTRADICTS);
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
+    assert_string_equal(found_on(s), day);
+    scene_free(s);
+}
+
+/* What a person decided stays, is said, and is asked about until it is decided again. */
+static void a_decision_made_by_wrong_words_stays_and_is_named(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_settle_outcome settled;
+    struct tb_rejudged out;
+    struct tb_todo_row row;
+
+    (void)state;
+    dissolve_in_acetone(s);
+    OK(tb_act_settle(&settled, &s->actor,
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RETURNED, .why = "not cotton" },
+                     &s->mem, &err));
+    tb_rejudged_free(&settled.judged);
+    assert_int_equal(tb_ground_gone(&row, s->actor.book, s->lot.ref, &s->mem, &err), TB_ENOTFOUND);
+    out = declare(s, "100% acetate", true);
+    assert_non_null(out.stays);
+    assert_false(out.lifted);
+    assert_int_equal(scene_lot(s).standing, TB_RETURNED);
+    OK(tb_ground_gone(&row, s->actor.book, s->lot.ref, &s->mem, &err));
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_hold_of_words_typed_by_mistake_goes_with_them),
+        cmocka_unit_test(an_answer_leaves_the_hold_of_the_words_before_it),
+        cmocka_unit_test(right_words_that_are_contradicted_too_hold_the_lot_as_long),
+        cmocka_unit_test(a_decision_made_by_wrong_words_stays_and_is_named),
         cmocka_unit_test(what_was_typed_here_by_mistake_is_put_right_as_our_slip),
         cmocka_unit_test(words_that_a_bench_test_contradicts_hold_the_lot),
         cmocka_unit_test(a_later_declaration_frees_no_cloth_that_must_not_be_burned_or_cut),

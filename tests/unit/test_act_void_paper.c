@@ -4,6 +4,7 @@
 #include "tenterbook/act_claim.h"
 #include "tenterbook/act_void.h"
 #include "tenterbook/lot_story.h"
+#include "tenterbook/todo.h"
 
 static struct tb_lot_story story_of(struct scene *s)
 {
@@ -113,6 +114,28 @@ static void a_void_report_lets_the_one_it_corrected_count_again(void **state)
     scene_free(s);
 }
 
+/* A decision that a report which is void since could stand behind is asked about, until it is decided again. */
+static void a_decision_after_a_report_that_is_void_since_is_named(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_settle_outcome settled;
+    struct tb_settle_request r = { .lot = s->lot.ref, .as = TB_RETURNED, .why = "the report" };
+    struct tb_todo_row row;
+
+    (void)state;
+    scene_answer(s, s->lot.ref, false);
+    OK(tb_act_settle(&settled, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(tb_ground_gone(&row, s->actor.book, s->lot.ref, &s->mem, &err), TB_ENOTFOUND);
+    (void)void_it(s, story_of(s).analysis[0].id);
+    OK(tb_ground_gone(&row, s->actor.book, s->lot.ref, &s->mem, &err));
+    assert_string_equal(row.what, "returned");
+    r.as = TB_WAITING;
+    r.why = "no report is of it";
+    OK(tb_act_settle(&settled, &s->actor, &r, &s->mem, &err));
+    assert_int_equal(tb_ground_gone(&row, s->actor.book, s->lot.ref, &s->mem, &err), TB_ENOTFOUND);
+    scene_free(s);
+}
+
 /* One step after the other, so that the dispute that is left is one that could have been. */
 static void a_dispute_is_taken_back_step_by_step_from_its_end(void **state)
 {
@@ -169,6 +192,7 @@ static void a_step_that_the_dispute_went_on_without_does_not_come_back(void **st
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_decision_after_a_report_that_is_void_since_is_named),
         cmocka_unit_test(a_report_of_another_lot_counts_nowhere_and_stays_on_the_page),
         cmocka_unit_test(a_void_report_lets_the_one_it_corrected_count_again),
         cmocka_unit_test(a_dispute_is_taken_back_step_by_step_from_its_end),

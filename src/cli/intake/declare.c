@@ -13,7 +13,17 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_er
         tb_text_say(&t, "Doubts:\n%s\n", r->lot.doubts);
     if (r->judged)
         tb_rejudged_words(&t, r);
-    return tb_print(ctx, tb_json_lot(&r->lot), &t, err);
+    tb_corrected_words(&t, r);
+    if (r->of_old_words)
+        tb_text_say(
+            &t,
+            "The lot stays held: what was seen contradicted the words before these, and its page keeps the "
+            "days to tell the supplier (tenterbook look %s). Where those words were typed here by mistake, "
+            "say "
+            "so (tenterbook declare %s --text ... --slip --why ...); else decide (tenterbook settle %s --as "
+            "...).\n",
+            r->lot.ref, r->lot.ref, r->lot.ref);
+    return tb_print(ctx, tb_json_declared(r), &t, err);
 }
 
 static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
@@ -51,7 +61,11 @@ const struct tb_cmd tb_cmd_declare = {
         "that were clear are replaced only with a reason, since what contradicted them may fit the new ones; "
         "words in which no fibre can be read need one too. Words that were typed here by mistake are put "
         "right with "
-        "--slip: the page of the lot says so, and not that the supplier answered.",
+        "--slip: the page of the lot says so, and not that the supplier answered; verdicts against the wrong "
+        "words count no "
+        "more, and the hold and the days to tell the supplier that only those made go with them. After an "
+        "answer they stay on its page: "
+        "the goods came under the old words.",
     .example = "tenterbook declare W26-014.02 --text \"65% polyester 35% cotton\"",
     .opts = opts,
     .min = 1,

@@ -44,9 +44,9 @@ void tb_case_claimed(struct case_page *c)
                       t, tb_tr(s->tongue, "recorded %s by %s; read as: nothing that can be read for certain"),
                       on, one->person));
         tb_text_free(&reading);
-        if (i + 1 < s->of.declareds && s->of.declared[i + 1].origin == TB_ORIGIN_SLIP)
+        if (tb_story_slip(&s->of, i))
             tb_page_small(p, tb_page_say(t, tb_tr(s->tongue, "These words were typed here by mistake: %s"),
-                                         s->of.declared[i + 1].why));
+                                         tb_story_slip(&s->of, i)));
     }
     if (s->of.lot.own_words)
         tb_page_small(
