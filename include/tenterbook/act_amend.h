@@ -22,7 +22,8 @@ struct tb_amend_request {
     bool again;   /* the note is on another delivery of the supplier too, and this is another one */
     const char *
         unit; /* what the figures of its list are of, as they are written there: yd, m; read: as they were read */
-    bool knowing; /* another unit than they were read in, and it is known what the lengths come to then */
+    bool
+        knowing; /* another unit than they were read in, or a day after something was done with the goods: it is known what comes of it */
 };
 struct tb_amend_outcome {
     struct tb_delivery delivery;    /* as it is now */
@@ -32,13 +33,15 @@ struct tb_amend_outcome {
     bool fresh;                  /* nothing had come from that supplier before: the name is new in the book */
     bool unit;                   /* lengths are computed anew */
     double metres_was, metres;   /* of all lots, where they are; NAN not known */
+    const char
+        *odds; /* what the book holds that is at odds with it, as a sentence without its full stop; NULL */
 };
 /*
  * tb_act_amend - put right what was written down of a delivery and is not of the cloth: the day it arrived, its note, order,
  * remark and supplier, and the unit its lengths (and prices a unit) were taken in. Lengths are computed from the figures as written,
  * so that amending twice adds nothing up.
  *   fails  TB_ENOTFOUND no such delivery; TB_EREFUSED it is void, or another unit
- *          without `knowing`, or as tb_unit_change_of (written in several units ...), or another supplier is said to be one who is in the book by
+ *          or a day of arrival after something was done with the goods, without `knowing`, or as tb_unit_change_of (written in several units ...), or another supplier is said to be one who is in the book by
  *          this very name; TB_EEXISTS the name looks like another supplier's, or that supplier has a delivery with this note; TB_EINVAL no reason, nothing to amend, it is so already, a day that
  *          is not valid or still to come, a unit nobody knows
  */

@@ -3,7 +3,7 @@
 
 #include "base/say.h"
 #include "work/act.h"
-#include "work/amend_unit.h"
+#include "work/amend_odds.h"
 #include "work/moment.h"
 #include "work/supplier_name.h"
 
@@ -30,6 +30,7 @@ static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
     w->lot[w->lots] = *lot;
     w->lot[w->lots].id = tb_arena_strdup(w->mem, lot->id);
     w->lot[w->lots].ref = tb_arena_strdup(w->mem, lot->ref);
+    w->lot[w->lots].arrived = tb_arena_strdup(w->mem, lot->arrived);
     w->lots++;
     return TB_OK;
 }
@@ -120,6 +121,8 @@ static tb_rc change_unit(struct tb_job *j)
             differs = true;
         }
         anew = anew || (strcmp(u->old, u->new) != 0 && strcmp(u->new, "read") != 0);
+        if (!out->odds && (rc = tb_odds_of_unit(&out->odds, j, &w->lot[i], u)) != TB_OK)
+            return rc;
         out->metres_was += u->metres_was;
         out->metres += u->metres;
     }
@@ -127,12 +130,35 @@ static tb_rc change_unit(struct tb_job *j)
     if (rc == TB_OK && anew && !r->knowing)
         rc = tb_about(
             j->err,
-            tb_fail(
-                j->err, TB_EREFUSED,
-                "the list of %s was read in another unit, and its lengths come to %.2f m so far; "
-                "with its figures in %s they come to %.2f m, and prices follow; say that the list means that",
-                out->delivery.ref, out->metres_was, r->unit, out->metres),
+            tb_fail(j->err, TB_EREFUSED,
+                    "the list of %s was read in another unit, and its lengths come to %.2f m so far; "
+                    "with its figures in %s they come to %.2f m, and prices follow%s%s; say that the list "
+                    "means that",
+                    out->delivery.ref, out->metres_was, r->unit, out->metres, out->odds ? "; " : "",
+                    out->odds ? out->odds : ""),
             "yes");
+    return rc;
+}
+
+/* A day of arrival after something was done with the goods: one of the two is a slip. */
+static tb_rc check_arrival(struct tb_job *j)
+{
+    const struct tb_amend_request *r = j->request;
+    struct tb_amend_outcome *out = j->out;
+    struct amending *w = j->own;
+    const char *odds = NULL;
+    tb_rc rc = TB_OK;
+
+    for (size_t i = 0; i < w->lots && rc == TB_OK && !odds; i++)
+        rc = tb_odds_of_day(&odds, j, &w->lot[i], r->arrived);
+    if (rc == TB_OK && odds && !r->knowing)
+        rc = tb_about(j->err,
+                      tb_fail(j->err, TB_EREFUSED,
+                              "%s, and delivery %s would have arrived only on %s; say that both are known",
+                              odds, out->delivery.ref, r->arrived),
+                      "yes");
+    if (odds)
+        out->odds = tb_arena_printf(j->mem, _("%s, before the goods came"), odds);
     return rc;
 }
 
@@ -148,6 +174,8 @@ static tb_rc find_changes(struct tb_job *j, const struct tb_delivery *d)
     change(w, "note_day", d->note_day ? d->note_day : "", r->note_day);
     change(w, "remark", d->remark, remark_of(r->remark, d->remark, j->mem));
     if (r->unit && (rc = change_unit(j)) != TB_OK)
+        return rc;
+    if (r->arrived && (rc = check_arrival(j)) != TB_OK)
         return rc;
     if ((rc = check_supplier(j, d)) != TB_OK)
         return rc;

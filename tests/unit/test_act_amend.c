@@ -4,6 +4,8 @@
 #include "tenterbook/concluded.h"
 
 #include "tenterbook/act_amend.h"
+#include "tenterbook/act_bench.h"
+#include "tenterbook/act_claim.h"
 #include "tenterbook/dispute.h"
 #include "tenterbook/draws.h"
 #include "tenterbook/intake.h"
@@ -218,9 +220,66 @@ static void that_goods_came_unexamined_stays_whatever_else_is_remarked(void **st
     scene_free(s);
 }
 
+/* 2 bolts of 50 figures: in yards 45.72 m each (1 yd is 0.9144 m). */
+static void a_unit_by_which_more_was_cut_off_than_there_is_is_asked_about(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_amend_outcome out;
+    struct tb_use_outcome used;
+
+    (void)state;
+    OK(tb_act_use(&used, &s->actor,
+                  &(struct tb_use_request){ .bolt = (const char *const[]){ "B2" },
+                                            .bolts = 1,
+                                            .metres = 46,
+                                            .why = "sample",
+                                            .anyway = true },
+                  &s->mem, &err));
+    AMEND(TB_EREFUSED, "bolt B2 of lot W26-001.01 has 45.72 m then, and 46.00 m were cut off it",
+          .delivery = s->delivery.ref, .why = "yards", .unit = "yd");
+    OK(tb_act_amend(&out, &s->actor,
+                    &(struct tb_amend_request){
+                        .delivery = s->delivery.ref, .why = "yards", .unit = "yd", .knowing = true },
+                    &s->mem, &err));
+    assert_non_null(strstr(out.odds, "46.00 m were cut off it"));
+    OK(tb_act_amend(
+        &out, &s->actor,
+        &(struct tb_amend_request){ .delivery = s->delivery.ref, .why = "no yards", .unit = "read" }, &s->mem,
+        &err));
+    assert_null(out.odds);
+    scene_free(s);
+}
+
+static void a_day_of_arrival_after_a_cut_is_asked_about(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_amend_request r = { .delivery = s->delivery.ref,
+                                  .why = "typed wrong",
+                                  .arrived = "2026-10-08" };
+    struct tb_amend_outcome out;
+    struct tb_cut_outcome cut;
+
+    (void)state;
+    OK(tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1", .cut_at = "2026-10-07T08:00:00Z" },
+                  &s->mem, &err));
+    AMEND(TB_EREFUSED,
+          "was cut at 2026-10-07T08:00:00Z, and delivery W26-001 would have arrived only on 2026-10-08",
+          .delivery = s->delivery.ref, .why = "typed wrong", .arrived = "2026-10-08");
+    r.arrived = "2026-10-07"; /* that day is no contradiction */
+    OK(tb_act_amend(&out, &s->actor, &r, &s->mem, &err));
+    assert_null(out.odds);
+    r.arrived = "2026-10-08";
+    r.knowing = true;
+    OK(tb_act_amend(&out, &s->actor, &r, &s->mem, &err));
+    assert_non_null(strstr(out.odds, "before the goods came"));
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_unit_by_which_more_was_cut_off_than_there_is_is_asked_about),
+        cmocka_unit_test(a_day_of_arrival_after_a_cut_is_asked_about),
         cmocka_unit_test(that_goods_came_unexamined_stays_whatever_else_is_remarked),
         cmocka_unit_test(what_is_amended_counts_and_what_stood_there_is_kept),
         cmocka_unit_test(yards_that_were_taken_for_metres_are_computed_anew),

@@ -12,6 +12,8 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_amend_outcome *done, stru
                     "The lengths of the delivery come to %.2f m; they came to %.2f m. Prices of a unit "
                     "follow, so that its value stays.\n",
                     done->metres, done->metres_was);
+    if (done->odds)
+        tb_text_say(&t, "Note: %s. One of the two may be a slip.\n", done->odds);
     if (done->fresh && !done->seen.near)
         tb_text_say(&t,
                     "Note: %s is a new supplier: nothing came from them before, and no terms are theirs.\n",
@@ -63,7 +65,10 @@ static const struct tb_opt opts[] = {
     { "unit", "UNIT",
       "what the figures of the list are of, as they are written there: yd, m; read: as they were read",
       false },
-    { "yes", NULL, "with --unit: it is known what the lengths come to then", false },
+    { "yes", NULL,
+      "with --unit: it is known what the lengths come to then; with --on: that something was done before "
+      "that day",
+      false },
     { NULL, NULL, NULL, false },
 };
 
