@@ -108,15 +108,15 @@ static tb_rc judge_all(struct tb_outcome *const *out, struct open *const *open,
 }
 
 /* A ratio that lies within its bounds is told to the last digit, so only all compositions settle it. */
-static bool goes_on(const struct open *o, size_t step, bool grade_alone)
+static bool goes_on(const struct open *o, bool roughly, bool grade_alone)
 {
     bool ratio = o->ratio && !grade_alone;
 
-    return step == 0 || (leave[step] > 0 ? o->grade && !ratio : o->grade || ratio);
+    return roughly ? o->grade && !ratio : o->grade || ratio;
 }
 
-/* What is known of a result by few compositions is weighed no further; of most a few are enough. */
-static tb_rc judge_closer(struct tb_outcome *out, const struct tb_again *a, size_t n,
+/* What is known of a result by few compositions is weighed no further; of most a few are enough. `from`: the first step. */
+static tb_rc judge_closer(struct tb_outcome *out, const struct tb_again *a, size_t n, size_t from,
                           const struct tb_subject *s, size_t sets, bool grade_alone, struct tb_err *err)
 {
     const struct tb_again **each = tb_array(const struct tb_again *, n + 1);
@@ -124,11 +124,11 @@ static tb_rc judge_closer(struct tb_outcome *out, const struct tb_again *a, size
     struct open *open = tb_array(struct open, n + 1), **still = tb_array(struct open *, n + 1);
     tb_rc rc = TB_OK;
 
-    for (size_t step = 0; step < TB_COUNT(leave) && rc == TB_OK; step++) {
+    for (size_t step = from; step < TB_COUNT(leave) && rc == TB_OK; step++) {
         size_t left = 0;
 
         for (size_t i = 0; i < n; i++)
-            if (goes_on(&open[i], step, grade_alone)) {
+            if (step == from || goes_on(&open[i], leave[step] > 0, grade_alone)) {
                 each[left] = &a[i];
                 of[left] = &out[i];
                 still[left++] = &open[i];
@@ -143,6 +143,7 @@ static tb_rc judge_closer(struct tb_outcome *out, const struct tb_again *a, size
     return rc;
 }
 
+/* A verdict within its bounds mostly stays so whatever comes out. */
 tb_rc tb_outcomes_judge(struct tb_verdict *v, const struct tb_outcome *o, const struct tb_again *a, size_t n,
                         const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
@@ -151,7 +152,7 @@ tb_rc tb_outcomes_judge(struct tb_verdict *v, const struct tb_outcome *o, const 
 
     for (size_t i = 0; i < n; i++)
         out[i] = o[i];
-    rc = judge_closer(out, a, n, s, sets, false, err);
+    rc = judge_closer(out, a, n, tb_verdict_at_limit(v) ? 0 : TB_COUNT(leave) - 1, s, sets, false, err);
     for (size_t i = 0; i < n && rc == TB_OK; i++)
         TB_PUSH(v->outcome, v->n_outcome, out[i]);
     free(out);
@@ -174,7 +175,7 @@ tb_rc tb_outcome_grade(struct tb_verdict *v, const struct tb_outcome *o, const s
                        const struct tb_subject *s, size_t sets, struct tb_err *err)
 {
     struct tb_outcome out = *o;
-    tb_rc rc = judge_closer(&out, a, 1, s, sets, true, err);
+    tb_rc rc = judge_closer(&out, a, 1, 0, s, sets, true, err);
 
     if (rc == TB_OK)
         TB_PUSH(v->outcome, v->n_outcome, out);

@@ -283,14 +283,20 @@ static tb_rc answer(struct tb_asked *a, const struct tb_subject *s, size_t sets,
     return TB_OK;
 }
 
-/* Of several sets that contradict it does not matter which does so most where all have one ratio within their bounds. */
+/* How far against the declaration the ratio may be, with all that was left out. */
+static double lowest_of(const struct tb_asked *a)
+{
+    return a->q.log_else_most > a->q.log_else ? a->q.log_declared - a->q.log_else_most : a->v.log_ratio;
+}
+
+/* Of several sets that contradict another one may do so most; that does not matter where both have one ratio within their bounds. */
 static bool tells_loosely(const struct tb_asked *a, size_t sets)
 {
     const struct tb_verdict *tells = &a[a[0].v.by_set].v;
     bool loose = a[a[0].v.by_set].loose;
 
     for (size_t i = 1; i <= sets && a[0].v.by_set; i++)
-        loose |= a[i].v.kind == TB_CONTRADICTS &&
+        loose |= a[i].v.kind == TB_CONTRADICTS && lowest_of(&a[i]) < tells->log_ratio &&
                  tb_bounded(&a[i].v.bounds, a[i].v.log_ratio) != tb_bounded(&tells->bounds, tells->log_ratio);
     return loose;
 }
