@@ -158,17 +158,21 @@ static void note_misled(struct tb_verdict *v)
 /* A bound that the published sources do not carry alone must name what carries it. */
 static void note_settled(struct tb_verdict *v)
 {
+    char cases[TB_IN_HUNDRED];
+
     if (v->settled_lots)
         tb_verdict_note(v,
                         "The limits of the ratio rest on the published sources, and on burns of this site's "
                         "own that a laboratory settled afterwards (lots: %zu; none of this delivery).",
                         v->settled_lots);
-    if (v->settled_lots && v->settled_cases + 0.05 < (double)v->settled_lots)
+    if (v->settled_lots && v->settled_cases + 0.05 < (double)v->settled_lots) {
+        tb_in_hundred(cases, v->settled_cases / 100);
         tb_verdict_note(v,
-                        "They count as %.2g cases: lots of one delivery are one case together, and where the "
+                        "They count as %s cases: lots of one delivery are one case together, and where the "
                         "lots that were in doubt were sent to a laboratory rather than others, each counts "
                         "less, by the share of such lots that were sent.",
-                        v->settled_cases);
+                        cases);
+    }
     note_misled(v);
 }
 

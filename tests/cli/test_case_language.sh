@@ -68,6 +68,8 @@ for words in "Was deklariert und was gefunden wurde" "„100% Seide“, von Webe
 done >missing
 ok "words, days and figures are German, and people's own words as they wrote them" sh -c '[ ! -s missing ] || { cat missing; exit 1; }'
 sed 's/^/# /' missing
+# The joint of two words is not that of a place and a day, "Leicester, den 5. Oktober".
+ok "the conclusion joins its words as German does" in_page de "widerspricht, mindestens 30 zu 1 dagegen"
 ok "a Chinese day and figure" sh -c 'grep -qF "2026年10月5日" zh.words && grep -qF "24,244.25 EUR = 1,310.50 m，每 m 18.50 EUR" zh.words'
 ok "no language has the words of another" sh -c '! grep -qF "Evidence ratio" de.words && ! grep -qF "Evidenz" en.words'
 

@@ -125,6 +125,11 @@ ok "and is named" grep -q "^tenterbook: --remedy is of a --notice" err
 notice --remedy gift
 ok "a remedy there is not is refused" [ "$code" != 0 -a ! -e n.pdf ]
 
+notice --language fr --answer-by 2026-10-20
+ok "a French label has a blank before its colon, and the values stand below one another" sh -c "grep -q '^Votre bon de livraison : N-1' n.txt && grep -q '^Notre commande :         4471' n.txt"
+notice --language zh --answer-by 2026-10-20
+ok "a Chinese label has the colon of its language, and no blank stands between sentences" sh -c "grep -q '^我方订单：  *4471' n.txt && ! grep -q '。 ' n.txt"
+
 # --- only what has not happened yet
 notice --language en
 ok "records are asked for" in_text n.txt "Please send us your records of this lot"
@@ -212,3 +217,17 @@ ok "and after it" has "Late now: tell the supplier, due by 2026-10-19, 2 days ag
 run case W26-003.01 --notice --language fr --out late.pdf --replace --ask "Merci de rappeler."
 ok "what a person asks stands in their own words, and nothing else is asked" in_text late.txt "Merci de rappeler."
 ok "nor is a joint sample" not_in_text late.txt "échantillonnage contradictoire"
+
+# --- a length as invoiced, with the decimal sign of the letter
+cat >half.csv <<'END'
+Supplier,Delivery note,Order,Article,Colour,Bolt,Length yd,Composition
+Half Mill,N-9,4472,Plain 40,red,909,60.5,100% cotton
+END
+run receive half.csv
+lot=$(sed -n 's/.*\(W26-[0-9]*\.01\).*/\1/p' out | head -n 1)
+run cut 909
+run burn $lot.01 --saw smoke:black,residue_form:hard_bead --at-hand water --sample-mm 40
+run case $lot --notice --language de --out half.pdf
+ok "a length as invoiced has the decimal sign of the letter" in_text half.txt "909 (60,5 yd = 55,32"
+run case $lot --notice --language en --out whole.pdf
+ok "and in English a point" in_text whole.txt "909 (60.5 yd = 55.32"

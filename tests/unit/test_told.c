@@ -47,8 +47,17 @@ static void a_kept_sentence_is_found_by_its_format_with_names_and_figures_in_the
           "在用已知织物所做的练习中，此处 40 次燃烧有 2 次与其所属织物矛盾，因此认为台面错误发生在 5.5% "
           "的燃烧中（95%：1.2 至 "
           "16%）。" },
+        { TB_GERMAN,
+          "They count as 0.5 cases: lots of one delivery are one case together, and where the lots that were "
+          "in doubt were "
+          "sent to a laboratory rather than others, each counts less, by the share of such lots that were "
+          "sent.",
+          "Als Fälle gezählt sind es 0,5: die Partien einer Lieferung sind zusammen ein Fall, und wo eher "
+          "die zweifelhaften "
+          "Partien als andere an ein Labor gingen, zählt jede weniger, nach dem Anteil solcher Partien, der "
+          "eingesandt wurde." },
         { TB_FRENCH, "one careful burn of 100 % polyester, by the evidence model",
-          "un essai de combustion soigneux de 100 % polyester, selon le modèle d’évidence" },
+          "un essai de combustion soigneux de 100 % polyester, selon le modèle de vraisemblance" },
     };
     struct tb_text t = { 0 };
     bool known;

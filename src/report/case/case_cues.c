@@ -156,7 +156,8 @@ void tb_case_cues(struct case_page *c)
         p,
         tb_tr(p->tongue,
               "How many times likelier each observation is, by itself, from the declared cloth (for it) or "
-              "from what else it could be (against it). None is taken further than the whole verdict. They "
+              "from what else it could be (against it). No figure goes beyond the limits of the whole "
+              "verdict. They "
               "do not multiply, since what is seen of one burn hangs together: the last row is what all of "
               "them come to."));
     tb_page_table_begin(p, column, TB_COUNT(column));

@@ -111,7 +111,7 @@ void tb_notice_concluded(struct tb_notice *n, const struct notice_facts *f)
 
     if (c->by != TB_BY_LABORATORY && *c->bolts)
         found =
-            tb_notice_put(n, "%s %s", found,
+            tb_notice_put(n, tb_tr(n->tongue, "%s %s"), found,
                           tb_notice_put(n,
                                         tb_tr(n->tongue, "Each judged by itself, these bolts contradict the "
                                                          "declaration: %s."),

@@ -111,8 +111,8 @@ void tb_notice_letterhead(struct tb_notice *n, const struct notice_facts *f)
     recipient(n, f);
     tb_notice_before(n, NOTICE_TEXT, NULL,
                      *f->from.place
-                         /* TRANSLATORS: place and day of a letter */
-                         ? tb_notice_put(n, tb_tr(n->tongue, "%s, %s"), f->from.place, day)
+                         /* TRANSLATORS: place and day of a letter; "-" keeps it apart from any two words */
+                         ? tb_notice_put(n, tb_tr(n->tongue, "%s, %-s"), f->from.place, day)
                          : day);
     n->subject = tb_notice_put(n,
                                f->of.concluded.kind == TB_DOES_NOT

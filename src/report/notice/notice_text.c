@@ -8,7 +8,7 @@
 #include <unilbrk.h>
 
 #define TEXT_COLUMNS 78
-#define LABEL_COLUMNS 22
+#define LABELS_LEAST 22 /* columns */
 
 /* Where a line may break within words that have no blanks between them: only in those of East Asia, by UAX #14. */
 static size_t piece(const char *word, size_t n, bool wide)
@@ -76,19 +76,41 @@ static void wrap(struct tb_text *out, const char *text, size_t at, size_t indent
 
 struct writing {
     struct tb_text *out;
-    bool headed; /* a heading stands directly above */
+    enum tb_tongue to;
+    size_t labels; /* columns of the widest label, and a blank */
+    bool headed;   /* a heading stands directly above */
 };
 
-/* Labels and values in two columns, as on the page. */
-static void pair(struct tb_text *out, const struct notice_block *b)
+static void label_of(struct tb_text *out, enum tb_tongue to, const struct notice_block *b)
 {
-    size_t label = tb_utf8_columns(b->label);
+    /* TRANSLATORS: a label of the letter as plain text */
+    tb_text_addf(out, tb_tr(to, "%s:"), b->label);
+}
+
+static void measure(void *arg, const struct notice_block *b)
+{
+    struct writing *w = arg;
+    struct tb_text label = { 0 };
+
+    if (b->kind != NOTICE_PAIR || !*b->text)
+        return;
+    label_of(&label, w->to, b);
+    if (tb_utf8_columns(label.s) >= w->labels)
+        w->labels = tb_utf8_columns(label.s) + 1;
+    tb_text_free(&label);
+}
+
+/* Labels and values in two columns, as on the page. */
+static void pair(struct tb_text *out, const struct writing *w, const struct notice_block *b)
+{
+    struct tb_text label = { 0 };
 
     if (!*b->text)
         return;
-    tb_text_addf(out, "%s:%*s", b->label, label + 1 < LABEL_COLUMNS ? (int)(LABEL_COLUMNS - 1 - label) : 1,
-                 "");
-    wrap(out, b->text, label + 1 < LABEL_COLUMNS ? LABEL_COLUMNS : label + 2, LABEL_COLUMNS);
+    label_of(&label, w->to, b);
+    tb_text_addf(out, "%s%*s", label.s, (int)(w->labels - tb_utf8_columns(label.s)), "");
+    wrap(out, b->text, w->labels, w->labels);
+    tb_text_free(&label);
 }
 
 static void as_text(void *arg, const struct notice_block *b)
@@ -114,7 +136,7 @@ static void as_text(void *arg, const struct notice_block *b)
         tb_text_addc(out, '\n');
         return;
     case NOTICE_PAIR:
-        pair(out, b);
+        pair(out, w, b);
         return;
     case NOTICE_HEADING:
         tb_text_addf(out, "\n%s\n", b->text);
@@ -135,8 +157,9 @@ static void as_text(void *arg, const struct notice_block *b)
 
 void tb_notice_text(struct tb_text *out, const struct tb_notice *n)
 {
-    struct writing w = { out, true };
+    struct writing w = { .out = out, .to = n->tongue, .labels = LABELS_LEAST, .headed = true };
 
+    tb_notice_walk(n, measure, &w);
     tb_notice_walk(n, as_text, &w);
     tb_text_addf(out, tb_tr(n->tongue, "\nLot %s, %s\nAnchor, for tenterbook prove --since:\n%s\n"),
                  n->now.lot.ref, n->state, n->anchor);

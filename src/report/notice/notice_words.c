@@ -81,6 +81,17 @@ const char *tb_notice_length(struct tb_notice *n, const struct tb_lot *l)
     return tb_notice_put(n, "%s\xC2\xA0m", m);
 }
 
+/* A length as the list has it, "60.5 yd", with the decimal sign of the letter; one with a comma stays as it was written. */
+static const char *as_written(struct tb_notice *n, const char *said)
+{
+    struct tb_text t = { 0 };
+
+    tb_text_add(&t, said);
+    if (!strchr(said, ','))
+        tb_tongue_point(t.s, n->tongue);
+    return tb_notice_take(n, &t);
+}
+
 /* As it was invoiced, and in metres beside it where that was no metres. */
 const char *tb_notice_bolt_length(struct tb_notice *n, const struct tb_bolt *b)
 {
@@ -91,5 +102,6 @@ const char *tb_notice_bolt_length(struct tb_notice *n, const struct tb_bolt *b)
     if (b->derived)
         return tb_notice_put(n, tb_tr(n->tongue, "%s m computed from %s kg"), m,
                              tb_notice_figure(n, b->kg, 2));
-    return *b->said ? tb_notice_put(n, "%s = %s\xC2\xA0m", b->said, m) : tb_notice_put(n, "%s\xC2\xA0m", m);
+    return *b->said ? tb_notice_put(n, "%s = %s\xC2\xA0m", as_written(n, b->said), m)
+                    : tb_notice_put(n, "%s\xC2\xA0m", m);
 }
