@@ -190,6 +190,24 @@ static bool is_body(const struct tb_beside *b, const struct tb_row *row)
     return false;
 }
 
+/* Cells behind the last table belong to none: something in the row has moved. A unit behind the last figure has not. */
+static bool refuse_more(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const struct tb_beside *b = r->beside;
+
+    for (size_t i = b->common + b->tables * b->width; i < row->n; i++)
+        if (row->cell[i].type != TB_CELL_EMPTY && !tb_header_is_unit(row->cell[i].text) && r->second_pass &&
+            r->now) {
+            tb_row_bad(
+                r, row, NULL,
+                "'%s' stands behind the last of the tables side by side; a cell of the row may be one too "
+                "many, or hold the sign between cells without quotation marks",
+                tb_store_brief(r->list->store, row->cell[i].text));
+            return true;
+        }
+    return false;
+}
+
 /* A row of figures under the tables: held back with theirs, or read when all of them were. */
 static tb_rc take_figures(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
@@ -299,7 +317,7 @@ tb_rc tb_beside_row(struct tb_list_reader *r, const struct tb_row *row, struct t
         return rc == TB_OK ? hand_on(r, row, err) : rc;
     }
     if (is_body(r->beside, row))
-        return take_figures(r, row, err);
+        return refuse_more(r, row) ? TB_OK : take_figures(r, row, err);
     if (tb_beside_heads_each(r, row))
         return take_heads(r, row, err);
     tb_header_look_at(&k, r->words, row);

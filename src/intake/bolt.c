@@ -151,6 +151,7 @@ static void add_bolt(struct tb_list_reader *r, const struct tb_row *row, const s
     }
     add_goods(&l->lot[bolt->lot], &l->delivery[r->rows->delivery], bolt);
     tb_keep_remarks(r, row, l->bolt[l->bolts - 1].number);
+    tb_keep_unplaced(r, row);
 }
 
 /* All of them are looked at, so that one reading names every cell to mend. */

@@ -116,6 +116,8 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
         cells += row->cell[i].type != TB_CELL_EMPTY;
     for (size_t k = 0; k < r->now->n; k++)
         mapped += tb_cell_filled(row, &r->now->column[k]);
+    if (tb_hold_figures(r, row))
+        return;
     if (mapped == 0 || (cells == 1 && !s->block_start && s->article_in_row)) { /* a footnote */
         tb_not_read(r, row, NULL);
         return;

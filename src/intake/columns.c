@@ -239,6 +239,7 @@ static void put_columns(struct tb_table_layout *out, const struct mapping *m)
 
         if (i < TB_COLUMNS_MOST && g->field) {
             out->known |= (uint64_t)1 << i;
+            out->meant[i] = (unsigned char)g->field;
             out->remarks |= (uint64_t)(g->field == TB_FIELD_REMARK) << i;
         }
         if (!g->header || !*g->header)

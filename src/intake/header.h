@@ -42,6 +42,17 @@ struct tb_bolt_habit {
     char first[16]; /* shape of the first: nothing stands above it that it could be the total of */
 };
 #define TB_MADE_OF_MOST 4
+/* What a cell holds, told from outside. */
+enum tb_cell_kind {
+    TB_KIND_EMPTY,
+    TB_KIND_FIGURE,  /* with its unit at most */
+    TB_KIND_WHOLE,   /* a figure without a decimal sign */
+    TB_KIND_SHARE,   /* "100% cotton" */
+    TB_KIND_PERCENT, /* "100%" */
+    TB_KIND_CODE,    /* letters or signs, and figures */
+    TB_KIND_WORDS,
+    TB_KINDS
+};
 /* What stands in a column of a table, whatever its header says: seen in the first pass, in the rows of bolts. */
 struct tb_content {
     size_t shares; /* cells with letters and a percentage, whatever the words are */
@@ -56,6 +67,8 @@ struct tb_content {
         other_unit;  /* figures a little below the length of their row, above it; its yards or metres */
     double sum;      /* of the figures */
     char before[24]; /* the cell above */
+    /* in rows that fill most of the columns: cells by kind, and those equal to the cell before them in the row */
+    size_t kind[TB_KINDS], twins;
 };
 struct tb_table_layout {
     size_t sheet; /* number in the workbook */
@@ -68,6 +81,8 @@ struct tb_table_layout {
     struct tb_source_column *of[TB_FIELDS]; /* first column of a field */
     struct tb_bolt_habit habit;
     struct tb_content content[TB_COLUMNS_MOST]; /* by the index of the column in the row */
+    size_t kind_rows;                           /* rows that fill most of the columns */
+    unsigned char meant[TB_COLUMNS_MOST];       /* enum tb_field of each, also of those that are left out */
     uint64_t remarks, known; /* bit per column of the row: remarks; whatever is understood */
     size_t last_length;      /* line of the last row with a length */
     const char

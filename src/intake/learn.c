@@ -269,6 +269,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
     if ((bolt || !l->of[TB_FIELD_BOLT]) && length) {
         tb_habit_learn(l, row);
         tb_content_learn(l, row);
+        tb_kinds_learn(r, row);
         tb_learn_goods(r, row);
     }
     if (!has_digit(row, l->of[TB_FIELD_BOLT]) && (!length || l->of[TB_FIELD_BOLT]))

@@ -63,6 +63,12 @@ struct tb_row_remark {
 };
 #define TB_ROW_REMARKS_MOST 24
 
+/* Cells of bolts in a column that has no field: the first, and how many. */
+struct tb_unplaced {
+    const char *text; /* interned */
+    size_t line, cells;
+};
+
 /* A unit of length that a title, a heading or a total names (other_unit.c). */
 struct tb_unit_said {
     size_t line, sheet;
@@ -156,6 +162,7 @@ struct tb_list_reader {
     struct tb_list_rows *rows;
     struct tb_row_remark remark[TB_ROW_REMARKS_MOST];
     size_t remarks, remarks_more; /* kept, and bolts with others */
+    struct tb_unplaced unplaced[TB_COLUMNS_MOST];
 };
 
 /*

@@ -149,6 +149,7 @@ void tb_list_remarks(struct tb_list_reader *r)
     tb_say_unread_labels(r);
     tb_held_tell(r);
     tb_say_not_read(r);
+    tb_say_unplaced(r);
     say_filled(r);
     say_numbered(r);
     say_kilograms(r);

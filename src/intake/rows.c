@@ -115,7 +115,8 @@ static bool take_foot(struct tb_list_reader *r, const struct tb_row *row)
     if (row->line <= r->now->last_length || tb_row_alone(row) || tb_cell_has_figure(length) ||
         !is_foot(r, row))
         return false;
-    tb_not_read(r, row, NULL);
+    if (!tb_hold_figures(r, row))
+        tb_not_read(r, row, NULL);
     return true;
 }
 
@@ -232,6 +233,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
     tb_ask_below(r, row);
     tb_ask_not_sent(r, row);
     tb_ask_named_twice(r, row);
+    tb_ask_moved(r, row);
     return tb_take_bolt(r, row, err);
 }
 

@@ -160,6 +160,18 @@ bool tb_take_day(struct tb_list_reader *r, const struct tb_row *row, struct tb_l
 bool tb_take_lot(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
 /* ragged.c: lists a row of a CSV file whose cells are not those of its header as bad. False: they are. */
 bool tb_refuse_ragged(struct tb_list_reader *r, const struct tb_row *row);
+/* placed.c: cells of a bolt that no column takes and nothing else names; then they are told. */
+void tb_keep_unplaced(struct tb_list_reader *r, const struct tb_row *row);
+void tb_say_unplaced(struct tb_list_reader *r);
+/*
+ * A row that is no bolt and has no length in its column: a figure in it is held to the bolts above, and asked about where it may be a
+ * total that does not agree. True: that was done.
+ */
+bool tb_hold_figures(struct tb_list_reader *r, const struct tb_row *row);
+/* moved.c, first pass: what the cells of a row look like. */
+void tb_kinds_learn(struct tb_list_reader *r, const struct tb_row *row);
+/* Asks about a bolt whose cells are not like those of its columns: some of them may have moved. */
+void tb_ask_moved(struct tb_list_reader *r, const struct tb_row *row);
 /* A row with a bolt number and a length. Fails where the file as a whole cannot be taken. */
 tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err);
 

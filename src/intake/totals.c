@@ -319,6 +319,8 @@ bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row)
     }
     if (v == TOTAL) {
         check_sum(r, row, &k);
+        if (isnan(k.metres) && !k.count)
+            (void)tb_hold_figures(r, row);
         if (k.pending)
             tb_pending_settle(r, row->line, k.count, k.sum);
         else if (k.sum.bolts)

@@ -112,8 +112,8 @@ void tb_ask_total(struct tb_list_reader *r, const struct tb_row *row, const stru
     if (cloth || (!k->sum.bolts && k->number == TB_NUMBER_NONE && k->numbered && !isnan(k->metres)))
         tb_list_answer(r->list, q, "part-line", at);
     /* one bolt of that name is what it says of itself too, unless totals stand above it already */
-    if (q &&
-        (cloth || (k->recap && k->sum.bolts == 1 && k->number > TB_NUMBER_STRANGE && r->rows->block.bolts)))
+    if (q && (cloth || (k->like && !k->sum.bolts && !tb_likely_bolt(k)) ||
+              (k->recap && k->sum.bolts == 1 && k->number > TB_NUMBER_STRANGE && r->rows->block.bolts)))
         q->open = true;
     if (cloth)
         tb_pend(r->rows, q, row->line, k->metres, false);
