@@ -185,6 +185,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
 {
     const struct tb_source_column *c = r->now->of[TB_FIELD_BOLT], *l = r->now->of[TB_FIELD_LENGTH];
     bool bolt = tb_cell_filled(row, c), length = tb_cell_filled(row, l), again, heads;
+    size_t bads;
     tb_rc rc;
 
     if (!bolt && !length && !row->n)
@@ -233,8 +234,11 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
     tb_ask_below(r, row);
     tb_ask_not_sent(r, row);
     tb_ask_named_twice(r, row);
-    tb_ask_moved(r, row);
-    return tb_take_bolt(r, row, err);
+    bads = r->list->bad_count;
+    rc = tb_take_bolt(r, row, err);
+    if (rc == TB_OK && r->list->bad_count == bads) /* what is bad is named already */
+        tb_ask_moved(r, row);
+    return rc;
 }
 
 /* Once a table: what stands above it holds for all its bolts. */
