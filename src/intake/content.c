@@ -191,20 +191,15 @@ bool tb_content_show(struct tb_list_reader *r)
     return any;
 }
 
-/* "Quality is Satin Kendal 44": what stands behind the verb, if a label of the article stands before it; false: another sentence. */
-static bool without_verb(const struct tb_list_reader *r, const char **text, size_t *n)
+/* "Quality is as per your order": a sentence names nothing. */
+static bool is_sentence(const char *text, size_t n)
 {
-    for (size_t at = 0, word; at < *n; at += word + 1) {
-        word = strcspn(*text + at, " ");
-        if (at + word < *n && tb_word_tells(*text + at, word)) {
-            enum tb_field f = at ? tb_label_field(r->words, *text, at - 1) : TB_FIELD_NONE;
-
-            *text += at + word + 1;
-            *n -= at + word + 1;
-            return f == TB_FIELD_ARTICLE;
-        }
+    for (size_t at = 0, word; at < n; at += word + 1) {
+        word = strcspn(text + at, " ");
+        if (at && at + word < n && tb_word_tells(text + at, word))
+            return true;
     }
-    return !tb_label_field(r->words, *text, *n);
+    return false;
 }
 
 /* A few words before a composition in one line are mostly the name of the goods; NULL: there are none, or too many. */
@@ -214,8 +209,9 @@ static const char *name_before(struct tb_list_reader *r, const char *text, size_
         return NULL; /* a label, whatever it means: "Commodity: 100% cotton" */
     while (n && strchr(" ,;-(/|", text[n - 1]))
         n--;
-    return n < 2 || n > 60 || !without_verb(r, &text, &n) || n < 2 ? NULL
-                                                                   : tb_store_intern(r->list->store, text, n);
+    if (n < 2 || n > 60 || is_sentence(text, n) || tb_label_field(r->words, text, n))
+        return NULL;
+    return tb_store_intern(r->list->store, text, n);
 }
 
 /* "Art. RC-45": a label of the article without a colon, and what stands behind it; NULL: there is none. */

@@ -120,7 +120,9 @@ void tb_given_layout(struct tb_table_layout *out, const struct tb_given *g, stru
         tb_list_put_column(list, &(struct tb_list_column){ out->sheet_name, at, c->header,
                                                            g->field[i] ? g->field[i] : TB_FIELD_IGNORE,
                                                            TB_UNIT_NONE });
-        out->meant[i] = (unsigned char)(g->field[i] ? g->field[i] : TB_FIELD_IGNORE);
+        out->meant[i] = (unsigned char)(g->field[i]                 ? g->field[i]
+                                        : g->lengths && i > g->grid ? TB_FIELD_TOTAL
+                                                                    : TB_FIELD_IGNORE);
         if (!g->field[i])
             continue;
         out->n++;

@@ -32,6 +32,8 @@ static size_t label_start(const char *s, size_t from, size_t colon)
 {
     size_t at = colon;
 
+    while (at > from && s[at - 1] == ' ') /* "Artikel      : Loden" */
+        at--;
     while (at > from) {
         char c = s[at - 1];
 

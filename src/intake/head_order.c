@@ -82,6 +82,8 @@ static size_t with_prefix(const char *text, size_t at)
 
     while (text[start + n] >= 'A' && text[start + n] <= 'Z')
         n++;
+    if (tb_word_listed("NO NR NUM REF", text + start, n, " "))
+        return at;
     return n >= 2 && n <= PREFIX_MOST && start + n + 1 == at && text[start + n] == ' ' ? start : at;
 }
 
@@ -93,12 +95,12 @@ static const char *find(const struct tb_header_words *w, const char *text, size_
             (*n = number_at(text + at)) > 0 && !measures(text + at + *n)) {
             size_t prefix = with_prefix(text, at);
 
-            if (behind_label(w, text, at, *n))
-                return text + at;
             if (prefix < at && behind_label(w, text, prefix, at - prefix + *n)) {
                 *n += at - prefix;
                 return text + prefix;
             }
+            if (behind_label(w, text, at, *n))
+                return text + at;
         }
     return NULL;
 }

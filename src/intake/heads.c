@@ -86,11 +86,19 @@ static size_t next_filled(const struct tb_row *row, size_t i)
     return i;
 }
 
+static const char *behind_first_colon(const char *s)
+{
+    return *s == ':' ? s + 1 + strspn(s + 1, " ") : s;
+}
+
 /* A value that is itself a label belongs to the label after it. */
 static bool is_label(const struct tb_header_words *w, const struct tb_cell *c)
 {
+    const char *colon = c->type == TB_CELL_TEXT ? tb_colon_in(c->text, NULL) : NULL;
+
+    /* in columns of spaces the colon may stand before the value: "Article      : Loden" */
     return c->type == TB_CELL_TEXT &&
-           (tb_label_field(w, c->text, strlen(c->text)) || tb_colon_in(c->text, NULL));
+           (tb_label_field(w, c->text, strlen(c->text)) || (colon && colon != c->text));
 }
 
 /* Values below the labels of the row before. */
@@ -152,7 +160,8 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
         }
         if (next < row->n && !is_label(w, &row->cell[next])) {
             h->label = tb_store_intern(s, text, strcspn(text, ":"));
-            tb_head_set(h, s, f, row->cell[next].text, strlen(row->cell[next].text));
+            tb_head_set(h, s, f, behind_first_colon(row->cell[next].text),
+                        strlen(behind_first_colon(row->cell[next].text)));
             found++;
             i = next;
         } else {

@@ -92,6 +92,18 @@ static void put(struct cutting *c, enum tb_field f, const char *s, size_t n)
     c->h->value[f] = tb_store_intern(c->store, s, n);
 }
 
+/* "Your order ML-4410" beside what the goods are called. */
+static bool is_order(struct cutting *c, const char *s, size_t n)
+{
+    struct tb_cell cell = { .type = TB_CELL_TEXT, .text = tb_store_intern(c->store, s, n) };
+    struct tb_row row = { .cell = &cell, .n = 1 };
+
+    if (c->h->value[TB_FIELD_ORDER])
+        return false;
+    tb_head_order(c->h, c->w, c->store, &row);
+    return c->h->value[TB_FIELD_ORDER] != NULL;
+}
+
 /* One part: a label with its value, or a name, and the composition that may follow it. */
 static void take_part(struct cutting *c, const char *s, size_t n)
 {
@@ -104,6 +116,8 @@ static void take_part(struct cutting *c, const char *s, size_t n)
     }
     f = label_of(c->w, s, n, &value);
     at = percentage(s, n);
+    if (!f && at == n && is_order(c, s, n))
+        return;
     if (!f && c->composition) { /* "60% cotton / 40% linen": the composition goes on */
         c->composition_n = (size_t)(s + n - c->composition);
         return;

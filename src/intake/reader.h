@@ -269,6 +269,9 @@ unsigned tb_day_possible(const struct tb_list_reader *r, const struct tb_day_rea
 /* A day somewhere in the file: which orders it leaves possible. */
 void tb_learn_day(struct tb_list_reader *r, const char *text, size_t line);
 
+/* day_language.c: are the words of the headers of languages that write the day first, and none of English? */
+bool tb_header_day_first(const struct tb_list_reader *r);
+
 /* Between the passes: decide, or ask by the option that decides. Fails with TB_EINVAL. */
 tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err);
 /* settle_missing.c: bolts or lengths have no column; `missing` names all that has none. Fails with TB_EINVAL where nothing can be asked. */

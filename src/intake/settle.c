@@ -107,6 +107,15 @@ static void settle_days(struct tb_list_reader *r)
     if (n < 2 || r->opts->dates)
         return;
     (void)tb_day_scan(&day, r->day_text);
+    if ((days & TB_DAY_DMY) && tb_header_day_first(r)) {
+        r->day_order = 'd';
+        tb_list_say(
+            r->list,
+            "line %zu: '%s' is read as %s, day first, as the language of the header writes it (--dates "
+            "says otherwise)",
+            r->day_line, tb_store_brief(r->list->store, r->day_text), tb_day_value(&day, 'd'));
+        return;
+    }
     if (!days)
         q = tb_list_ask(
             r->list, r->day_line,

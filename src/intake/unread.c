@@ -1,6 +1,8 @@
 /* unread.c - labels above a table that nobody understands: what they say is not kept, and that is told. */
 #include "intake/reader.h"
 
+#include "tenterbook/utf8.h"
+
 #include <string.h>
 
 #define LABEL_MOST 40 /* bytes */
@@ -105,13 +107,25 @@ void tb_learn_unread(struct tb_list_reader *r, const struct tb_row *row)
     }
 }
 
+/* The person who reads the list has typed it. */
+static bool is_given(const struct tb_list_reader *r, const char *value)
+{
+    const char *const given[] = { r->opts->supplier, r->opts->note, r->opts->order };
+
+    for (size_t i = 0; i < TB_COUNT(given); i++)
+        if (given[i] && tb_fold_same(given[i], value))
+            return true;
+    return false;
+}
+
 void tb_say_unread_labels(struct tb_list_reader *r)
 {
     struct tb_text seen = { 0 };
 
     for (size_t i = 0; i < r->unreads; i++)
-        tb_text_addf(&seen, "%s'%s' (%s)", i ? ", " : "", r->unread[i].label, r->unread[i].value);
-    if (r->unreads)
+        if (!is_given(r, r->unread[i].value))
+            tb_text_addf(&seen, "%s'%s' (%s)", seen.n ? ", " : "", r->unread[i].label, r->unread[i].value);
+    if (seen.n)
         tb_list_say(r->list,
                     "labels above the table that are not understood, and what they say is not kept: %s",
                     tb_text_str(&seen));

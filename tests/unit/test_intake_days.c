@@ -97,6 +97,35 @@ static void full_stops_put_the_day_first(void **state)
     assert_int_equal(tb_day_scan(&day, "03.04.26") & TB_DAY_MDY, TB_DAY_MDY); /* the year may stand first */
 }
 
+#define DAY(words) words "\nB1;03/11/2026;50,5;T1;100% wool\n"
+
+/* CLDR, short dates (memory): in all of these the day comes first; English alone has both orders. */
+static void the_language_of_the_header_says_which_figure_is_the_day(void **state)
+{
+    static const struct tb_intake_opts given = { .supplier = "Hartley",
+                                                 .note = "7",
+                                                 .length_unit = TB_UNIT_M };
+    static const char *const first[] = {
+        DAY("Pezza n.;Data;Metri netti;Articolo;Composizione"),
+        DAY("N\u00b0 pi\u00e8ce;Date;M\u00e9trage;R\u00e9f\u00e9rence;Composition"),
+        DAY("St\u00fccknummer;Datum;L\u00e4nge m;Artikelnummer;Zusammensetzung")
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(first); i++) {
+        struct seen s = read_text(first[i], &given);
+
+        if (s.rc != TB_OK)
+            print_error("%s: %s\n", first[i], s.err.msg);
+        assert_int_equal(s.rc, TB_OK);
+        assert_string_equal(s.list.delivery[0].day, "2026-11-03");
+        assert_true(says(&s, "'03/11/2026' is read as 2026-11-03, day first"));
+        seen_free(&s);
+    }
+    asked(DAY("Roll no;Date;Net metres;Article;Composition"), &given, "say which is meant");
+    asked(DAY("Roll no;Datum;Net metres;Artikelnummer;Zusammensetzung"), &given, "say which is meant");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -105,6 +134,7 @@ int main(void)
         cmocka_unit_test(two_days_that_nothing_tells_apart_are_left_open),
         cmocka_unit_test(a_day_after_the_arrival_is_not_the_note_s),
         cmocka_unit_test(full_stops_put_the_day_first),
+        cmocka_unit_test(the_language_of_the_header_says_which_figure_is_the_day),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,56 @@
+/* Labels with their values in one cell, however they are written. */
+#include "intake_helper.h"
+
+static const struct tb_intake_opts said = { .supplier = "Weaver Inlet", .note = "7" };
+
+static void one_cell_may_name_the_order_beside_the_goods(void **state)
+{
+    (void)state;
+    taken(
+        "Ihr Auftrag ML-4410, Artikel Jersey Alster, Farbe petrol, Partie F 2266\nComposition: 100% cotton\n"
+        "Roll;Metres\n1;50.5\n",
+        &said, "D Weaver Inlet|7|ML-4410|\nL Jersey Alster|petrol|F 2266|100% cotton|title|\nB 0:1|50.50\n");
+}
+
+static void spaces_may_stand_before_a_colon(void **state)
+{
+    (void)state;
+    taken("Artikel      : Loden Texel\nComposition  : 100% wool\nRoll;Metres\n1;50.5\n", &said,
+          "D Weaver Inlet|7||\nL Loden Texel|||100% wool|title|\nB 0:1|50.50\n");
+}
+
+static void capitals_before_the_number_of_an_order_are_of_it(void **state)
+{
+    (void)state;
+    taken(
+        "Packing list for your order PO 5520\nArticle: Loden\nComposition: 100% wool\nRoll;Metres\n1;50.5\n",
+        &said, "D Weaver Inlet|7|PO 5520|\nL Loden|||100% wool|title|\nB 0:1|50.50\n");
+    taken(
+        "Packing list for your order NR 5520\nArticle: Loden\nComposition: 100% wool\nRoll;Metres\n1;50.5\n",
+        &said, "D Weaver Inlet|7|5520|\nL Loden|||100% wool|title|\nB 0:1|50.50\n");
+}
+
+static void what_a_person_has_typed_is_not_called_unread(void **state)
+{
+    struct seen s =
+        read_text("Beleg Ref: 7\nKran Ref: 8\nArticle: Loden\nComposition: 100% wool\nRoll;Metres\n"
+                  "1;50.5\n",
+                  &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_true(says(&s, "not kept: 'Kran Ref' (8)"));
+    seen_free(&s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(one_cell_may_name_the_order_beside_the_goods),
+        cmocka_unit_test(spaces_may_stand_before_a_colon),
+        cmocka_unit_test(capitals_before_the_number_of_an_order_are_of_it),
+        cmocka_unit_test(what_a_person_has_typed_is_not_called_unread),
+    };
+
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
