@@ -81,7 +81,7 @@ struct tb_table_layout {
     struct tb_source_column *of[TB_FIELDS]; /* first column of a field */
     struct tb_bolt_habit habit;
     struct tb_content content[TB_COLUMNS_MOST]; /* by the index of the column in the row */
-    size_t kind_rows;                           /* rows that fill most of the columns */
+    size_t kind_rows, short_rows;               /* rows that fill most of the columns, and others */
     unsigned char meant[TB_COLUMNS_MOST];       /* enum tb_field of each, also of those that are left out */
     uint64_t remarks, known; /* bit per column of the row: remarks; whatever is understood */
     size_t last_length;      /* line of the last row with a length */

@@ -67,8 +67,12 @@ void tb_kinds_learn(struct tb_list_reader *r, const struct tb_row *row)
         all += is_held_to(l, i);
         filled += is_held_to(l, i) && i < row->n && row->cell[i].type != TB_CELL_EMPTY;
     }
-    if (filled * 2 < all + 1 || (filled < all && tb_row_says_total(r, row)))
+    if (filled < all && tb_row_says_total(r, row))
         return;
+    if (filled * 2 < all + 1) {
+        l->short_rows++;
+        return;
+    }
     l->kind_rows++;
     for (size_t i = 0; i < TB_COLUMNS_MOST; i++) {
         const struct tb_cell *cell = i < row->n ? &row->cell[i] : NULL;
@@ -118,6 +122,8 @@ static bool is_odd(const struct tb_table_layout *l, size_t i, enum tb_cell_kind 
 
     *usual = usual_kind(l, i);
     most = is_figure(*usual) && !is_figure(kind) ? n[TB_KIND_FIGURE] + n[TB_KIND_WHOLE] : n[*usual];
+    if (kind == TB_KIND_EMPTY && l->short_rows > odd_most(l))
+        return false; /* the rows leave out what stands above */
     return kind != *usual && n[kind] <= odd_most(l) && most * 4 >= l->kind_rows * 3;
 }
 
