@@ -84,6 +84,7 @@ void tb_declaration_read(struct tb_declaration *out, const char *text, size_t n)
     len = strlen(out->text);
     tb_tokens_read(&tokens, out->text, len, NULL);
     tb_take_beside(&tokens, out->text);
+    tb_take_yarn(&tokens);
     note_words(out, &tokens);
     tb_tokens_cut(&cut, &tokens);
     drop_asides(out, &tokens, &cut);

@@ -9,6 +9,8 @@
 
 /* Words beside the fibres: coatings of a material become one token, and words that may be a fibre or a finish what they are here. */
 void tb_take_beside(struct tb_tokens *t, const char *text);
+/* Words for core and sheath of a yarn: passed over where both stand, else unknown. */
+void tb_take_yarn(struct tb_tokens *t);
 /* Parts, shares and doubts out of the tokens that count. */
 void tb_arrange(struct tb_declaration *d, const struct tb_tokens *t, const struct tb_cut *cut);
 

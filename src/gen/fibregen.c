@@ -132,6 +132,10 @@ static void load(void)
         if (strncmp(tb_ref_fibre_name[i].means, "finish:", 7) == 0 &&
             tb_finish_by_key(tb_ref_fibre_name[i].means + 7) < 0)
             wrong(&row[rows - 1], "means", "nobody knows this finish");
+        if (strncmp(tb_ref_fibre_name[i].means, "yarn:", 5) == 0 &&
+            strcmp(tb_ref_fibre_name[i].means + 5, "core") != 0 &&
+            strcmp(tb_ref_fibre_name[i].means + 5, "sheath") != 0)
+            wrong(&row[rows - 1], "means", "of a yarn there are core and sheath");
     }
     qsort(row, rows, sizeof *row, by_word);
 }

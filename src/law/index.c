@@ -56,6 +56,8 @@ static struct lex lex_of_name(const struct tb_name *n, unsigned marks)
     /* a word that is not known as a whole is looked up word by word */
     if (is_read_word_by_word(n, marks) || is_animal(n) || (l.kind == LEX_NAME && n->fibre < 0))
         l.kind = LEX_NONE;
+    if (strncmp(n->means, "yarn:", 5) == 0) /* the law asks about each such word */
+        l.kind = LEX_NONE;
     if (n->kind == TB_WORD_PART && tb_part_by_key(n->means) >= 0)
         l.what = "part"; /* which part: name->means */
     l.code = (n->kind == TB_WORD_CODE || n->kind == TB_WORD_AMBIGUOUS) && strlen(n->word) <= CODE_MOST;
