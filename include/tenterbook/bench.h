@@ -199,6 +199,7 @@ struct tb_judged {
     const char *grade;      /* word of tb_grade_words */
     double lowest, highest; /* natural logarithms of the limits the ratio is told within */
     bool one_look;          /* one look alone says so */
+    bool untested;          /* read-only: no burns of such cloth stand behind its limits */
     const char *against;    /* numbers of the bolts that contradict judged alone, one a line; "" none */
 };
 /* tb_judged_add - record one, and its grade where it is given: fills id and judged_at. */
@@ -229,7 +230,7 @@ struct tb_lot_said {
     const char *detail; /* of a verdict whose grade does not stand beside it; "" else */
     const char *grade;
     double lowest, highest;
-    bool one_look;
+    bool one_look, untested;
     const char *against;
     int64_t analyses, tests; /* of laboratories; without a flame */
 };

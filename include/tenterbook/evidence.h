@@ -172,6 +172,7 @@ const char *tb_hazard_key(enum tb_hazard one);
  */
 struct tb_bounds {
     double low, high;
+    bool untested; /* of a blend, or declared finish: no burns of such cloth stand behind them */
 };
 #define TB_FULL_LOOKS                                                                                        \
     4 /* looks from which on a burn is like those that the bounds were tested on; for fewer there are narrower ones */
@@ -179,8 +180,13 @@ struct tb_bounds {
 void tb_bounds_published(struct tb_bounds *out);
 /* A log ratio, no further than the bounds; NAN stays NAN. */
 double tb_bounded(const struct tb_bounds *b, double log_ratio);
-/* Which bound a log ratio comes to, or goes beyond, so that it is told as "at least": -1 the low one, 1 the high one; 0: none. */
+/*
+ * Which bound a log ratio comes to, or goes beyond, so that it may be told as "at least": -1 the low one, 1 the high one; 0: none, or
+ * nothing tested says so. Every page asks here.
+ */
 int tb_bounds_reached(const struct tb_bounds *b, double log_ratio);
+/* Does it come to a bound that nothing tested stands behind? Then its figure is told with that. */
+bool tb_bounds_argued(const struct tb_bounds *b, double log_ratio);
 
 /* A lot of the site that was burned, and that a laboratory settled after its verdict. */
 struct tb_settled_ratio {

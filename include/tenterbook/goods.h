@@ -159,7 +159,7 @@ struct tb_lot {
     const char
         *grade; /* of the verdict, as struct tb_judged has it and what follows; "" in its details alone */
     double lowest, highest; /* NAN: in its details alone */
-    bool one_look;
+    bool one_look, untested;
     const char *against;
     int64_t analyses; /* of laboratories, that count */
 };

@@ -53,6 +53,7 @@ struct tb_month_lot {
     size_t burn_n;
     const char *unit;   /* of the invoice: m, yd, kg ... */
     double unit_metres; /* metres in one; NAN: it is not a length */
+    bool untested;      /* of the verdict, as struct tb_kept_verdict has it */
 };
 
 struct tb_month_bolt {

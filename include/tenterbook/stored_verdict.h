@@ -168,7 +168,7 @@ void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v
 struct tb_told_verdict {
     enum tb_grade grade;     /* of one that was stored before there were grades: that of its word */
     double log_ratio, ratio; /* log_ratio without bounds, ratio within them; NAN: not judged */
-    struct tb_bounds bounds; /* it was made with */
+    struct tb_bounds bounds; /* it was made with, and whether anything tested stands behind them */
     bool one_look;           /* as struct tb_verdict has it */
 };
 /* What the book keeps of a verdict (tb_judged, tb_lot). */
@@ -179,6 +179,7 @@ struct tb_kept_verdict {
         *grade; /* beside it, with what follows; NULL or "": it was not kept yet, and the details are read */
     double lowest, highest;
     bool one_look;
+    bool untested;      /* no burns of such cloth stand behind its limits */
     const char *detail; /* read only where there is no grade; NULL none */
 };
 /*

@@ -27,10 +27,12 @@
 /* ---- figures ------------------------------------------------------------------------------------------- */
 
 /*
- * "26 to 1 for it", "at least 40 to 1 against it", "about even": a natural logarithm of an evidence ratio, said no further
+ * "26 to 1 for it", "at least 40 to 1 against it", "about even", "35 to 1 for it (limit not tested)": a natural logarithm of an evidence ratio, said no further
  * than `of`, the bounds of the verdict (NULL: tb_bounds_published); NAN: not judged.
  */
 void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, const struct tb_bounds *of);
+/* "35 (limit not tested)": a ratio that was told, and whether its limit is one that no burns of such cloth stand behind (tb_bounds_argued). */
+void tb_argued_words(struct tb_text *out, enum tb_tongue to, const char *ratio, bool argued);
 /* How long goods are. */
 struct tb_lengths {
     double metres;                   /* of those whose length is known; NAN: none is */
@@ -105,7 +107,7 @@ void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c);
 void tb_concluded_words_add(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c);
 json_t *tb_json_concluded(const struct tb_concluded *c);
 
-/* Beside a verdict its grade, "evidence_ratio" within its bounds, and "one_look"; null where there is no verdict. */
+/* Beside a verdict its grade, "evidence_ratio" within its bounds, "one_look" and "untested" (struct tb_bounds); null where there is no verdict. */
 void tb_json_put_told(json_t *j, const struct tb_told_verdict *told);
 /* Everything the book holds about a lot: lines as tb_bench_words, a lot with lists. What is read anew lies in mem. */
 int tb_price_places(

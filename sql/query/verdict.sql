@@ -3,7 +3,7 @@
 -- row:  judged (tenterbook/bench.h): id text, lot text, verdict verdict, log_ratio number or NULL,
 --       bolts_burnt whole, bolts whole, reference text, detail text, judged_at text, judged_by text, entry whole,
 --       bolts_tested whole, gone whole, grade text or '', lowest number or NULL, highest number or NULL, one_look flag,
---       against text or ''
+--       against text or '', untested flag
 -- row:  standing (tenterbook/bench.h): id text, lot text, standing standing, why text, old_words text, new_words text,
 --       goods_of text, settled_at text, settled_by text, gone flag
 -- row:  bolt_standing (tenterbook/bench.h): id text, lot text, bolt text, standing standing, why text, settled_at text,
@@ -11,7 +11,7 @@
 -- row:  lot_said (tenterbook/bench.h): lot text, ref text, supplier text, arrived text, metres number or NULL,
 --       unit_price number or NULL, currency text, held_metres number, said text, clear flag, judged text or NULL, judged_at text or NULL,
 --       verdict verdict, log_ratio number or NULL, detail text, grade text, lowest number or NULL, highest number or NULL,
---       one_look flag, against text, analyses whole, tests whole, supplier_name text
+--       one_look flag, against text, analyses whole, tests whole, supplier_name text, untested flag
 -- row:  lot_word (tenterbook/bench.h): lot text, ref text, supplier text, arrived text, said text, clear flag, verdict verdict,
 --       analyses whole, lots whole
 -- row:  standing_verdict (tenterbook/outdated.h): ref text, delivery text, supplier text, arrived text, verdict verdict,
@@ -53,7 +53,8 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
                            AND NOT EXISTS (SELECT 1 FROM bench_test_void e WHERE e.test = x.id AND e.since <= v.entry
                                               AND (e.until IS NULL OR e.until > v.entry))))) AS bolts_tested, CAST(0 AS BIGINT) AS gone,
        COALESCE(g.grade, '') AS grade, g.lowest, g.highest, COALESCE(g.one_look, 0) AS one_look,
-       COALESCE(g.bolts, '') AS against
+       COALESCE(g.bolts, '') AS against,
+       CASE WHEN v.detail LIKE '%"untested":["%' THEN 1 ELSE 0 END AS untested
   FROM verdict_now v JOIN person p ON p.id = v.judged_by
   LEFT JOIN verdict_grade g ON g.verdict = v.id
  WHERE v.lot = $1
@@ -78,7 +79,8 @@ SELECT v.id, v.lot, v.verdict, NULLIF(v.log_ratio, 0.0) AS log_ratio, v.bolts_bu
        COALESCE((SELECT MIN(e.since) FROM bench_void e
                   WHERE e.lot = v.lot AND e.recorded <= v.entry AND e.since > v.entry), 0) AS gone,
        COALESCE(g.grade, '') AS grade, g.lowest, g.highest, COALESCE(g.one_look, 0) AS one_look,
-       COALESCE(g.bolts, '') AS against
+       COALESCE(g.bolts, '') AS against,
+       CASE WHEN v.detail LIKE '%"untested":["%' THEN 1 ELSE 0 END AS untested
   FROM verdict v JOIN person p ON p.id = v.judged_by
   LEFT JOIN verdict_grade g ON g.verdict = v.id
  WHERE v.lot = $1
@@ -175,7 +177,8 @@ SELECT t.standing, t.settled_at, p.name AS settled_by,
 -- in:   $1 from text (day of arrival), $2 until text (the day after the last)
 -- out:  lot_said
 SELECT lot, ref, supplier, arrived, metres, unit_price, currency, held_metres, said, clear, judged, judged_at, verdict,
-       log_ratio, detail, grade, lowest, highest, one_look, against, analyses, tests, supplier_name
+       log_ratio, detail, grade, lowest, highest, one_look, against, analyses, tests, supplier_name,
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested
   FROM lot_told
  WHERE voided = 0 AND arrived >= $1 AND arrived < $2
  ORDER BY arrived, ref;
@@ -186,7 +189,8 @@ SELECT lot, ref, supplier, arrived, metres, unit_price, currency, held_metres, s
 -- out:  lot_said
 -- find: said_of_lot
 SELECT lot, ref, supplier, arrived, metres, unit_price, currency, held_metres, said, clear, judged, judged_at, verdict,
-       log_ratio, detail, grade, lowest, highest, one_look, against, analyses, tests, supplier_name
+       log_ratio, detail, grade, lowest, highest, one_look, against, analyses, tests, supplier_name,
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested
   FROM lot_told
  WHERE lot = $1;
 

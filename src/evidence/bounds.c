@@ -99,7 +99,7 @@ double tb_bounds_make(struct tb_bounds *out, const struct tb_site_lots *more)
     struct site s = { .lot = more->lot, .weight = tb_array(double, more->n + 1), .n = more->n };
     double cases = tb_sent_weigh(s.weight, more);
 
-    *out = (struct tb_bounds){ reach(TB_FULL_LOOKS, &s, -1), reach(TB_FULL_LOOKS, &s, 1) };
+    *out = (struct tb_bounds){ .low = reach(TB_FULL_LOOKS, &s, -1), .high = reach(TB_FULL_LOOKS, &s, 1) };
     free(s.weight);
     return cases;
 }
@@ -119,7 +119,7 @@ void tb_bounds_of_looks(struct tb_bounds *out, const struct tb_bounds *full, siz
 /* Through text and back a bound may lose its last digit, and with it the digest of the model. */
 void tb_bounds_near(struct tb_bounds *out, const struct tb_bounds *said)
 {
-    *out = (struct tb_bounds){ ratio_at(0), ratio_at(0) };
+    *out = (struct tb_bounds){ .low = ratio_at(0), .high = ratio_at(0) };
     for (size_t i = 0; i < tb_ref_burn_bound_n; i++) {
         double at = ratio_at(i);
 
@@ -140,7 +140,17 @@ double tb_bounded(const struct tb_bounds *b, double log_ratio)
     return isnan(log_ratio) ? log_ratio : fmin(fmax(log_ratio, b->low), b->high);
 }
 
-int tb_bounds_reached(const struct tb_bounds *b, double log_ratio)
+static int reached(const struct tb_bounds *b, double log_ratio)
 {
     return log_ratio <= b->low ? -1 : log_ratio >= b->high;
+}
+
+int tb_bounds_reached(const struct tb_bounds *b, double log_ratio)
+{
+    return b->untested ? 0 : reached(b, log_ratio);
+}
+
+bool tb_bounds_argued(const struct tb_bounds *b, double log_ratio)
+{
+    return b->untested && reached(b, log_ratio) != 0;
 }

@@ -302,7 +302,7 @@ void tb_verdict_conclude(struct tb_text *out, const struct tb_verdict *v)
     tb_conclusion_words(out, TB_READER,
                         &(struct tb_conclusion){ .grade = v->grade,
                                                  .ratio = v->ratio,
-                                                 .limit = tb_verdict_at_limit(v) && !v->untested_finish,
+                                                 .limit = tb_verdict_at_limit(v),
                                                  .one_look = v->one_look,
                                                  .few_tell = v->few_tell,
                                                  .excused = v->excused != NULL,

@@ -61,7 +61,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     for (size_t looks = 1; looks < TB_FULL_LOOKS; looks++) {
         struct tb_bounds b;
 
-        tb_bounds_of_looks(&b, &(struct tb_bounds){ -INFINITY, INFINITY }, looks);
+        tb_bounds_of_looks(&b, &(struct tb_bounds){ .low = -INFINITY, .high = INFINITY }, looks);
         digest_number(&h, b.low);
         digest_number(&h, b.high);
     }

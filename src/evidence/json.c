@@ -209,11 +209,11 @@ static json_t *limits(const struct tb_verdict *v)
     if (!v->reason || v->full_bounds.high > 0)
         return json_pack("{s:f, s:f, s:b, s:I, s:{s:f, s:f}, s:I, s:o, s:i, s:o}", "lowest",
                          exp(v->bounds.low), "highest", exp(v->bounds.high), "reached",
-                         tb_verdict_at_limit(v), "looks", (json_int_t)v->looks, "of_many_looks", "lowest",
-                         exp(v->full_bounds.low), "highest", exp(v->full_bounds.high), "settled_lots",
-                         (json_int_t)v->settled_lots, "settled_cases",
-                         isnan(v->settled_cases) ? json_null() : json_real(v->settled_cases), "rule",
-                         TB_BOUNDS_RULE, "untested", untested);
+                         v->log_ratio <= v->bounds.low || v->log_ratio >= v->bounds.high, "looks",
+                         (json_int_t)v->looks, "of_many_looks", "lowest", exp(v->full_bounds.low), "highest",
+                         exp(v->full_bounds.high), "settled_lots", (json_int_t)v->settled_lots,
+                         "settled_cases", isnan(v->settled_cases) ? json_null() : json_real(v->settled_cases),
+                         "rule", TB_BOUNDS_RULE, "untested", untested);
     json_decref(untested);
     return json_null();
 }

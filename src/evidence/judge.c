@@ -107,6 +107,7 @@ static void note_untested(struct tb_verdict *v, const struct tb_question *q)
         v->untested_blend |= q->group[i].declared.blend.n > 1;
         v->untested_finish |= q->group[i].declared.finish != 0;
     }
+    v->bounds.untested = v->full_bounds.untested = v->untested_blend || v->untested_finish;
     if (v->untested_blend && v->untested_finish)
         tb_verdict_note(
             v, "The model was tested on bare cloths of one fibre only: no set of burns of blends, or of "

@@ -9,8 +9,10 @@ static void odds(struct tb_text *out, double db, const struct tb_bounds *bounds)
 {
     double times = pow(10, fabs(db) / 10), most = exp(db > 0 ? bounds->high : -bounds->low);
 
-    if (times >= most)
+    if (times >= most && !bounds->untested)
         tb_text_say(out, "over %.0f to 1", most);
+    else if (times >= most)
+        tb_text_say(out, "%.0f to 1", most);
     else if (times < 10)
         tb_text_say(out, "%.1f to 1", times);
     else

@@ -6,16 +6,12 @@
 #include <stdio.h>
 
 /* No further than the verdict itself went: whoever compares two pages finds one figure. */
-void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, const struct tb_bounds *of)
+static void bounded_words(struct tb_text *out, enum tb_tongue to, double log_ratio,
+                          const struct tb_bounds *most)
 {
-    struct tb_bounds most;
+    double odds = exp(fabs(tb_bounded(most, log_ratio)));
     char times[TB_TIMES];
-    double odds;
 
-    tb_bounds_published(&most);
-    if (of)
-        most = *of;
-    odds = exp(fabs(tb_bounded(&most, log_ratio)));
     (void)tb_times(times, odds);
     tb_tongue_point(times, to);
 
@@ -23,7 +19,7 @@ void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, co
         tb_text_add(out, tb_tr(to, "not judged"));
     else if (odds < TB_TIMES_EVEN)
         tb_text_add(out, tb_tr(to, "about even"));
-    else if (log_ratio <= most.low || log_ratio >= most.high)
+    else if (tb_bounds_reached(most, log_ratio))
         tb_text_addf(out,
                      log_ratio > 0 ? tb_tr(to, "at least %s to 1 for it")
                                    : tb_tr(to, "at least %s to 1 against it"),
@@ -31,6 +27,27 @@ void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, co
     else
         tb_text_addf(out, log_ratio > 0 ? tb_tr(to, "%s to 1 for it") : tb_tr(to, "%s to 1 against it"),
                      times);
+}
+
+void tb_argued_words(struct tb_text *out, enum tb_tongue to, const char *ratio, bool argued)
+{
+    if (argued)
+        tb_text_addf(out, tb_tr(to, "%s (limit not tested)"), ratio);
+    else
+        tb_text_add(out, ratio);
+}
+
+void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, const struct tb_bounds *of)
+{
+    struct tb_text ratio = { 0 };
+    struct tb_bounds most;
+
+    tb_bounds_published(&most);
+    if (of)
+        most = *of;
+    bounded_words(&ratio, to, log_ratio, &most);
+    tb_argued_words(out, to, tb_text_str(&ratio), tb_bounds_argued(&most, log_ratio));
+    tb_text_free(&ratio);
 }
 
 static bool early(struct tb_text *out, const char *moment, const struct tb_lot *lot)

@@ -80,6 +80,7 @@ void tb_json_put_told(json_t *j, const struct tb_told_verdict *told)
     tb_json_put(j, "grade", judged ? tb_json_text(tb_grade_key(told->grade)) : json_null());
     tb_json_put(j, "evidence_ratio", judged ? tb_json_ratio(told->ratio) : json_null());
     tb_json_put(j, "one_look", judged ? json_boolean(told->one_look) : json_null());
+    tb_json_put(j, "untested", judged ? json_boolean(told->bounds.untested) : json_null());
 }
 
 static json_t *judged_json(const struct tb_judged *v)

@@ -9,7 +9,7 @@ void tb_known_said(struct tb_known *out, const struct tb_lot_said *said, const s
     *out = (struct tb_known){ .said = said->said,
                               .clear = said->clear,
                               .verdict = { said->verdict, said->log_ratio, said->grade, said->lowest,
-                                           said->highest, said->one_look, said->detail },
+                                           said->highest, said->one_look, said->untested, said->detail },
                               .judged = said->judged,
                               .judged_at = said->judged_at,
                               .against = said->against,
@@ -50,6 +50,7 @@ tb_rc tb_lot_concluded(struct tb_concluded *out, struct tb_book *b, const struct
                                 .lowest = lot->lowest,
                                 .highest = lot->highest,
                                 .one_look = lot->one_look,
+                                .untested = lot->untested,
                                 .against = lot->against,
                                 .analyses = lot->analyses,
                                 .tests = lot->tests };

@@ -237,18 +237,19 @@ static void read_limits(struct tb_stored_verdict *v, struct tb_members *m, const
 
     tb_bounds_published(&v->bounds);
     if (low > 0 && high > 0)
-        v->bounds = (struct tb_bounds){ log(low), log(high) };
+        v->bounds = (struct tb_bounds){ .low = log(low), .high = log(high) };
     v->full_bounds = v->bounds;
     low = tb_member_number(m, full, "lowest");
     high = tb_member_number(m, full, "highest");
     if (low > 0 && high > 0)
-        v->full_bounds = (struct tb_bounds){ log(low), log(high) };
+        v->full_bounds = (struct tb_bounds){ .low = log(low), .high = log(high) };
     v->looks = tb_member_whole(m, limits, "looks");
     v->settled_lots = tb_member_whole(m, limits, "settled_lots");
     v->settled_cases = tb_member_number(m, limits, "settled_cases");
     untested = tb_member_words(m, json_object_get(limits, "untested"), "untested", &n);
     for (size_t i = 0; i < n; i++)
         v->untested_finish |= strcmp(untested[i], "finish") == 0;
+    v->bounds.untested = v->full_bounds.untested = n > 0;
     v->bench_error = tb_member_number(m, error, "chance");
     v->drilled.burns = (long)tb_member_whole(m, error, "drilled");
     v->drilled.mistakes = (long)tb_member_whole(m, error, "mistakes");

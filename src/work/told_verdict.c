@@ -24,8 +24,7 @@ void tb_stored_conclusion(struct tb_conclusion *out, const struct tb_stored_verd
 {
     *out = (struct tb_conclusion){ .grade = tb_grade_of(v->grade, v->kind),
                                    .ratio = exp(tb_bounded(&v->bounds, v->log_ratio)),
-                                   .limit = tb_bounds_reached(&v->bounds, v->log_ratio) != 0 &&
-                                            !v->untested_finish,
+                                   .limit = tb_bounds_reached(&v->bounds, v->log_ratio) != 0,
                                    .one_look = v->one_look,
                                    .few_tell = v->few_tell,
                                    .excused = v->excused && *v->excused,
@@ -70,7 +69,7 @@ tb_rc tb_told_verdict_read(struct tb_told_verdict *out, const struct tb_kept_ver
     if (kept->grade && *kept->grade) {
         rc = tb_word_read(&grade, &tb_grade_words, kept->grade, err);
         out->grade = (enum tb_grade)grade;
-        out->bounds = (struct tb_bounds){ kept->lowest, kept->highest };
+        out->bounds = (struct tb_bounds){ kept->lowest, kept->highest, kept->untested };
         out->one_look = kept->one_look;
     } else {
         rc = read_details(out, kept, err);
@@ -85,14 +84,14 @@ void tb_judged_told(struct tb_told_verdict *out, const struct tb_judged *v)
 
     (void)tb_told_verdict_read(out,
                                &(struct tb_kept_verdict){ v->verdict, v->log_ratio, v->grade, v->lowest,
-                                                          v->highest, v->one_look, v->detail },
+                                                          v->highest, v->one_look, v->untested, v->detail },
                                &unread);
 }
 
 struct tb_kept_verdict tb_lot_kept(const struct tb_lot *lot)
 {
-    return (struct tb_kept_verdict){ lot->verdict, lot->log_ratio, lot->grade, lot->lowest,
-                                     lot->highest, lot->one_look,  NULL };
+    return (struct tb_kept_verdict){ lot->verdict, lot->log_ratio, lot->grade,    lot->lowest,
+                                     lot->highest, lot->one_look,  lot->untested, NULL };
 }
 
 tb_rc tb_lot_told(struct tb_told_verdict *out, struct tb_book *b, const struct tb_lot *lot,

@@ -122,7 +122,7 @@ static void bounds_that_were_told_are_those_they_were_computed_as(void **state)
         made = bounds(lot, n);
         (void)snprintf(low, sizeof low, "%.17g", exp(made.low));
         (void)snprintf(high, sizeof high, "%.17g", exp(made.high));
-        told = (struct tb_bounds){ log(strtod(low, NULL)), log(strtod(high, NULL)) };
+        told = (struct tb_bounds){ .low = log(strtod(low, NULL)), .high = log(strtod(high, NULL)) };
         tb_bounds_near(&near, &told);
         assert_true(same(&near, &made));
     }

@@ -71,7 +71,7 @@ static void held_against(const struct tb_evidence_settings *then, const struct t
 static void within_other_limits_it_is_what_weighing_again_gives(void **state)
 {
     struct tb_evidence_settings plain, told;
-    const struct tb_bounds narrow = { -log(10), log(10) };
+    const struct tb_bounds narrow = { .low = -log(10), .high = log(10) };
     size_t otherwise;
 
     (void)state;

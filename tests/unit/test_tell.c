@@ -56,11 +56,17 @@ static void a_ratio_beyond_what_was_tested_is_said_no_further(void **state)
     (void)snprintf(want, sizeof want, "at least %.0f to 1 against it", exp(-most.low));
     says(want);
     tb_ratio_words(&text, TB_READER, log(1e-7),
-                   &(struct tb_bounds){ log(1.0 / 14), log(16) }); /* of a short burn */
+                   &(struct tb_bounds){ .low = log(1.0 / 14), .high = log(16) }); /* of a short burn */
     says("at least 14 to 1 against it");
     tb_ratio_words(&text, TB_READER, log(1e-7),
-                   &(struct tb_bounds){ log(1.0 / 60), log(60) }); /* with lots of the site */
+                   &(struct tb_bounds){ .low = log(1.0 / 60), .high = log(60) }); /* with lots of the site */
     says("at least 60 to 1 against it");
+    tb_ratio_words(&text, TB_READER, log(1e-7),
+                   &(struct tb_bounds){ .low = log(1.0 / 60), .high = log(60), .untested = true });
+    says("60 to 1 against it (limit not tested)");
+    tb_ratio_words(&text, TB_READER, log(12),
+                   &(struct tb_bounds){ .low = log(1.0 / 60), .high = log(60), .untested = true });
+    says("12 to 1 for it"); /* it comes to no limit */
 }
 
 static void only_a_certainty_is_called_one(void **state)

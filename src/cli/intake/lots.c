@@ -15,6 +15,7 @@ struct listing {
     struct tb_claim_open *claim; /* open claims; the table has a column for them when there are any */
     size_t claims;
     struct tb_outdated outdated, again; /* of the book; those of them that are listed */
+    bool argued; /* a ratio is listed that comes to a limit no tested cloth stands behind */
 };
 
 /* Few claims are open at a time, however many lots there are. */
@@ -115,6 +116,8 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     tb_rc rc = tb_lot_concluded(&concluded, l->ctx->book, lot, &passing, err);
 
     take_outdated(l, lot->ref);
+    l->argued |= concluded.by != TB_BY_LABORATORY &&
+                 tb_bounds_argued(&concluded.told.bounds, concluded.told.log_ratio);
     if (rc == TB_OK && lot->own_words)
         rc = tb_said_of_lot(&said, l->ctx->book, lot->id, &passing, err);
     if (rc == TB_OK && lot->standing == TB_HELD)
@@ -188,11 +191,14 @@ static tb_rc list(struct listing *l, struct tb_ctx *ctx, struct tb_err *err)
         tb_say(ctx->out, "No lots.\n");
         return TB_OK;
     }
-    tb_table_print(&l->table, ctx->out, l->claims ? "llllllrlllL" : "llllllrllL", 44);
+    tb_table_print(&l->table, ctx->out, l->claims ? "llllllrlllL" : "llllllrllL", 52);
     tb_say(
         ctx->out,
         "\"no finding against it\" means that burning and testing found nothing against the words; it never "
         "confirms them.\n");
+    if (l->argued)
+        tb_say(ctx->out, "\"limit not tested\": no set of burns of such cloth, a blend or finished, has been "
+                         "published.\n");
     tb_outdated_words(&l->held, &l->again);
     (void)fputs(tb_text_str(&l->held), ctx->out);
     return TB_OK;

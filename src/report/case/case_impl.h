@@ -96,8 +96,8 @@ void tb_story_stamp(struct tb_text *out, enum tb_tongue to, const struct tb_stam
 /* Metres of the bolts that were burnt or tested. */
 double tb_story_metres_looked_at(const struct story *s);
 
-/* An evidence ratio as a figure within its bounds, without exponents: "0.006738", "1/46 or less"; "-": not judged. */
-#define TB_STORY_ODDS 32
+/* An evidence ratio as a figure within its bounds, without exponents: "0.006738", "1/46 or less", "35 (limit not tested)"; "-": not judged. */
+#define TB_STORY_ODDS 64
 void tb_story_odds(char out[TB_STORY_ODDS], enum tb_tongue to, const struct tb_bounds *bounds,
                    double log_ratio, int figures);
 

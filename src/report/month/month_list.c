@@ -55,6 +55,8 @@ static void take_proof(struct told *out, const struct tb_month_lot *lot)
     tb_bench_coverage(&proof, TB_READER, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
     if (c->told.one_look && c->by != TB_BY_LABORATORY)
         tb_clause(&proof, "one look alone says so");
+    if (tb_bounds_argued(&c->told.bounds, c->told.log_ratio) && c->by != TB_BY_LABORATORY)
+        tb_clause(&proof, "the limit of its ratio is not tested");
     if (*c->bolts)
         tb_clause(&proof, "by itself: %s", c->bolts);
     if (out->stands[TB_RELEASED].bolts && out->stands[TB_RELEASED].bolts < lot->bolts)
@@ -90,7 +92,7 @@ tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_
     struct tb_known k = { .said = lot->declared,
                           .clear = lot->clear,
                           .verdict = { lot->verdict, lot->log_ratio, lot->grade, lot->lowest, lot->highest,
-                                       lot->one_look, lot->detail },
+                                       lot->one_look, lot->untested, lot->detail },
                           .judged = lot->judged,
                           .judged_at = lot->judged_at,
                           .against = lot->bolts_against,
