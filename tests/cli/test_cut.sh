@@ -12,7 +12,7 @@ export TENTERBOOK_WHO="Hettie Marlow" TENTERBOOK_BOOK=b.db
 refused() { is 1 && [ ! -s out ] && [ "$(cat err)" = "tenterbook: $1" ]; }
 counted() { [ "$(grep -c "$1" out)" = "$2" ]; }
 
-printf 'Supplier,Delivery note,Article,Bolt,Length m,Composition\nAlder Mill,N-1,crepe,0071,50,100%% silk\nAlder Mill,N-1,crepe,0072,50,100%% silk\nAlder Mill,N-1,plain,0081,50,100%% cotton\n' >list.csv
+printf 'Supplier,Delivery note,Article,Bolt,Length m,Composition\nAlder Mill,N-1,crepe,0071,50,100%% silk\nAlder Mill,N-1,crepe,0072,50,100%% silk\nAlder Mill,N-1,plain,0081,50,100%% cotton\nAlder Mill,N-1,screen,0091,50,100%% glass fibre\n' >list.csv
 "$t" new --code W >/dev/null && "$t" receive list.csv --on 2026-10-02 >/dev/null || exit 1
 
 run cut 71 72 --kept "drawer 4"
@@ -22,6 +22,9 @@ ok "and so is what is to be written" has "Write the numbers on the swatches, and
 run cut 0071 0081
 ok "bolts of two lots get tags of their lots" has "Swatch W26-001.02.01: whole of bolt 0081, lot W26-001.02, declared \"100% cotton\"."
 ok "a caution that both ask for is said once" counted "water or sand within reach" 1
+ok "cotton has no dust of glass" counted "irritate skin, eyes and throat" 0
+run cut 0091 # ILO and WHO, safety card 1769
+ok "who cuts glass is told of its dust" counted "irritate skin, eyes and throat" 1
 run cut 0071 0073
 ok "where one cannot be cut none is" refused "there is no lot and no bolt 0073 in this book; did you mean 0071 or 0072?"
 run cut 0071 71
