@@ -3,22 +3,60 @@
 
 #include <string.h>
 
-/* "Lot: 771 / 100% cotton": what follows the value without a label of its own is the composition. */
-void tb_head_split_composition(struct tb_heads *h, struct tb_list_store *s)
+/* The field that "150 cm", "420 g/m2" or "Width 150 cm" measures; TB_FIELD_NONE: it is neither. */
+static enum tb_field measure_of(const struct tb_header_words *w, const char *text)
 {
-    static const enum tb_field named[] = { TB_FIELD_ARTICLE, TB_FIELD_DESIGN, TB_FIELD_COLOUR, TB_FIELD_LOT };
+    static const enum tb_field measured[] = { TB_FIELD_WIDTH, TB_FIELD_MASS };
+    struct tb_figure f;
+
+    if (!tb_figure_scan(&f, text) || !f.rest_n)
+        return TB_FIELD_NONE;
+    for (size_t i = 0; i < TB_COUNT(measured); i++)
+        if (tb_unit_find(measured[i], f.rest, f.rest_n) &&
+            (!f.before_n || tb_label_field(w, f.before, f.before_n) == measured[i]))
+            return measured[i];
+    return TB_FIELD_NONE;
+}
+
+/* ", 150 cm, 420 g/m2" behind a composition: nothing but measures of the cloth, which `h` then has; NULL `h`: is it that? */
+static bool measures(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
+                     const char *tail)
+{
+    while (*(tail += strspn(tail, " ,;/|-"))) {
+        size_t n = strcspn(tail, ",;|");
+        const char *one = tb_store_intern(s, tail, n);
+        enum tb_field f = measure_of(w, one);
+
+        if (!f)
+            return false;
+        if (h && !h->value[f])
+            tb_head_set(h, s, f, strpbrk(one, "0123456789"), strlen(strpbrk(one, "0123456789")));
+        tail += n;
+    }
+    return true;
+}
+
+/* "Lot: 771 / 100% cotton": what follows the value without a label of its own is the composition, and measures may follow that. */
+void tb_head_split_composition(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s)
+{
+    static const enum tb_field named[] = { TB_FIELD_COMPOSITION, TB_FIELD_ARTICLE, TB_FIELD_DESIGN,
+                                           TB_FIELD_COLOUR, TB_FIELD_LOT };
     struct tb_stretch part;
 
-    for (size_t i = 0; i < TB_COUNT(named) && !h->value[TB_FIELD_COMPOSITION]; i++) {
+    for (size_t i = 0; i < TB_COUNT(named); i++) {
         const char *v = h->value[named[i]];
+        bool alone = named[i] == TB_FIELD_COMPOSITION;
         size_t n;
 
-        if (!v || !tb_declares(&part, v) || part.at == 0 || v[part.at + part.n])
+        if (!v || (!alone && h->value[TB_FIELD_COMPOSITION]) || !tb_declares(&part, v) ||
+            (part.at == 0) != alone || !measures(NULL, w, s, v + part.at + part.n))
             continue;
-        n = part.at;
+        n = alone ? part.n : part.at;
         while (n && strchr(" /|,;-(", v[n - 1]))
             n--;
-        tb_head_set(h, s, TB_FIELD_COMPOSITION, v + part.at, part.n);
+        (void)measures(h, w, s, v + part.at + part.n);
+        if (!alone)
+            tb_head_set(h, s, TB_FIELD_COMPOSITION, v + part.at, part.n);
         tb_head_cut(h, s, named[i], v, n);
     }
 }

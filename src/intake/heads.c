@@ -178,7 +178,7 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
         tb_head_day_beside(h, s, row);
     tb_head_trim_day(h, s);
     tb_head_order(h, w, s, row);
-    tb_head_split_composition(h, s);
+    tb_head_split_composition(h, w, s);
     tb_heads_stand_in(h);
     return found;
 }

@@ -28,8 +28,8 @@ void tb_head_cut(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, c
 size_t tb_head_colons(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                       const char *text, enum tb_field *open);
 
-/* head_split.c: the composition behind a name, the day behind the number of the note, a day in the row of that number. */
-void tb_head_split_composition(struct tb_heads *h, struct tb_list_store *s);
+/* head_split.c: the composition behind a name, measures behind that, the day behind the number of the note, a day in the row of that number. */
+void tb_head_split_composition(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s);
 void tb_head_split_day(struct tb_heads *h, struct tb_list_store *s);
 void tb_head_day_beside(struct tb_heads *h, struct tb_list_store *s, const struct tb_row *row);
 /* "Friday, 11 September 2026": the day in what a label says. */
