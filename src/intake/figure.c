@@ -196,6 +196,8 @@ bool tb_figure_scan(struct tb_figure *out, const char *text)
     char *folded;
     static _Thread_local char kept[256];
 
+    if (*text == '=') /* "= 125.6 m": what stands before it comes to that */
+        text = skip_spaces(text + 1);
     for (const char *c = text; *c && plain; c++)
         plain = (unsigned char)*c < 0x80;
     if (plain)

@@ -150,6 +150,8 @@ void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, c
         return; /* "Packing list" is as often the title of the page as the label of a number */
     if (!n || n >= 4096)
         return;
+    if (f == TB_FIELD_SUPPLIER && memchr(text, '@', n))
+        return; /* "From:" in a mail names whoever sent or passed on the mail, not the firm */
     text = tb_store_intern(s, text, n);
     if (f != TB_FIELD_ARTICLE || !h->value[f] || !tb_head_begins_with_share(text))
         tb_heads_keep(h, f, text);

@@ -83,7 +83,7 @@ void tb_profile_learn(struct tb_profile *p, const struct tb_row *row)
         p->column[i].changes += strncmp(p->column[i].last, text, sizeof p->column[i].last - 1) != 0;
         (void)snprintf(p->column[i].last, sizeof p->column[i].last, "%s", text);
         if (strchr(text, '%') || !tb_figure_scan(&f, text) || f.range || f.before_n ||
-            isdigit((unsigned char)*text) == 0)
+            !(isdigit((unsigned char)*text) || *text == '='))
             continue;
         p->column[i].figures++;
         p->column[i].counted += strtoul(text, NULL, 10) == p->column[i].counted + 1 && !strpbrk(text, ".,");

@@ -192,6 +192,14 @@ static void learn_whole(struct tb_list_reader *r, const struct tb_row *row, bool
         tb_profile_learn(&r->whole, row);
 }
 
+/* The head of a mail has labels and addresses, and a greeting ends in a comma: neither is the name of a firm. */
+static bool may_name_firm(const char *text)
+{
+    size_t n = strlen(text);
+
+    return n && n <= 80 && text[n - 1] != ',' && !strchr(text, '@') && !tb_colon_in(text, NULL);
+}
+
 /* The first words alone in a row are mostly the name of the firm; rows below the likeliest header show its columns. */
 static void learn_loose(struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -200,7 +208,7 @@ static void learn_loose(struct tb_list_reader *r, const struct tb_row *row)
     if (tb_row_alone(row)) {
         while (cell->type == TB_CELL_EMPTY)
             cell++;
-        if (!r->name_like && cell->type == TB_CELL_TEXT && strlen(cell->text) <= 80)
+        if (!r->name_like && cell->type == TB_CELL_TEXT && may_name_firm(cell->text))
             r->name_like = tb_store_text(r->list->store, cell->text);
     } else if (r->best.n && r->best.sheet == r->sheet.number && row->line > r->best.line &&
                !(row->cell[0].type == TB_CELL_EMPTY && numbers_columns(row)) && !tb_row_says_total(r, row)) {

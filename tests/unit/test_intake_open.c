@@ -416,6 +416,27 @@ static void lengths_side_by_side_have_their_sum_and_their_number_behind_them(voi
         "its lengths add up to 308.00 m, and its total says 309.00 m");
 }
 
+static void the_head_of_a_mail_names_no_supplier(void **state)
+{
+    static const struct tb_intake_opts o = { .note = "7" };
+    struct seen s =
+        read_text("From: Ann Lee <ann@shed.example>\nSent: 14 November 2026 09:12\nHello,\nDokuma Ece\n\n"
+                  "Roll\tMetres\tArticle\tComposition\n1\t50\tRib\t100% cotton\n2\t51\tRib\t100% "
+                  "cotton\n",
+                  &o);
+
+    (void)state;
+    assert_string_equal(likely(&s, "supplier"), "Dokuma Ece");
+    seen_free(&s);
+}
+
+static void a_figure_behind_an_equals_sign_is_what_the_row_comes_to(void **state)
+{
+    (void)state;
+    likely_is("\"Black\",42.5,40.0,43.1,= 125.6 m\n\"Ivory\",41.6,39.7,,= 81.3 m\n", "columns",
+              "article,length*3,total");
+}
+
 static void words_before_the_only_composition_are_proposed_as_the_article(void **state)
 {
     (void)state;
@@ -604,6 +625,8 @@ int main(void)
         cmocka_unit_test(a_further_length_needs_a_bolt_that_it_can_be_added_to),
         cmocka_unit_test(a_total_without_a_bolt_that_may_not_have_come_makes_leaving_it_out_likely),
         cmocka_unit_test(lengths_side_by_side_have_their_sum_and_their_number_behind_them),
+        cmocka_unit_test(the_head_of_a_mail_names_no_supplier),
+        cmocka_unit_test(a_figure_behind_an_equals_sign_is_what_the_row_comes_to),
         cmocka_unit_test(words_before_the_only_composition_are_proposed_as_the_article),
         cmocka_unit_test(three_times_a_length_is_three_bolts_when_somebody_says_so),
         cmocka_unit_test(a_header_is_known_by_its_lower_row_where_the_upper_names_neither_bolts_nor_lengths),

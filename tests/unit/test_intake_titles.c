@@ -412,6 +412,27 @@ static void a_ditto_mark_may_stand_between_dashes(void **state)
     seen_free(&s);
 }
 
+static void measures_behind_a_composition_are_those_of_the_cloth(void **state)
+{
+    struct seen s;
+
+    (void)state;
+    taken(
+        "Artikel: Wollflausch 77, 80 % Schurwolle 20 % Polyamid, 150 cm, 420 g/m²\nStück-Nr.;Länge m\n1;50\n",
+        &said,
+        "D Weaver Inlet|7||\nL Wollflausch 77|||80 % Schurwolle 20 % Polyamid|title|\nB 0:1|50.00|150.0 "
+        "cm|420.0 g/m2\n");
+    taken("Zusammensetzung: 98 % Baumwolle 2 % Elasthan, Breite 145 cm\nArtikel: Drell 9\nStück-Nr.;Länge "
+          "m\n1;50\n",
+          &said,
+          "D Weaver Inlet|7||\nL Drell 9|||98 % Baumwolle 2 % Elasthan|title|\nB 0:1|50.00|145.0 cm\n");
+    /* "2 ply" is no measure of it: what of these words is declared is for a person to say */
+    s = read_text("Article: Poplin 3, 100% cotton, 2 ply\nRoll;Metres\n1;50\n", &said);
+    assert_int_not_equal(s.rc, TB_OK);
+    assert_non_null(strstr(s.err.msg, "say --declared TEXT"));
+    seen_free(&s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -430,6 +451,7 @@ int main(void)
         cmocka_unit_test(a_sentence_about_the_article_is_no_name_of_it),
         cmocka_unit_test(a_full_width_colon_ends_a_label_too),
         cmocka_unit_test(a_ditto_mark_may_stand_between_dashes),
+        cmocka_unit_test(measures_behind_a_composition_are_those_of_the_cloth),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
