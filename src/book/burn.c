@@ -155,7 +155,7 @@ static tb_rc check_moments(const struct tb_burn *u, struct tb_err *err)
     return TB_OK;
 }
 
-/* The record as it is written: its person by key. Who burned it is who writes, unless it is moved from another swatch. */
+/* The record as it is written: its person by key. Who burned it is who writes, unless it is moved or corrected. */
 static tb_rc put(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_burn f = *u;

@@ -121,7 +121,10 @@ static tb_rc check_things(const struct tb_burn_request *r, struct tb_job *j, str
     return tb_photos_check(&photos, j, r->corrects); /* those of the record it corrects go with it */
 }
 
-/* A correction begins with the record: when it was burned, how, and what was written about it stay where nothing else is said. */
+/*
+ * A correction begins with the record: when it was burned, how, and what was written about it stay where nothing else is said. Who
+ * burned it stays in any case: whoever puts a record right did not stand at the flame, and is no second pair of eyes.
+ */
 static tb_rc begin_with(struct tb_burn *burn, struct tb_job *j)
 {
     struct tb_burn old = { 0 };
@@ -129,6 +132,7 @@ static tb_rc begin_with(struct tb_burn *burn, struct tb_job *j)
 
     if (rc != TB_OK || !burn->replaces || strcmp(old.swatch, burn->swatch) != 0)
         return rc; /* of another swatch: that is refused when it is written */
+    burn->burned_by = old.burned_by;
     burn->burned_at = burn->burned_at ? burn->burned_at : old.burned_at;
     burn->dead_at = burn->dead_at ? burn->dead_at : old.dead_at;
     burn->flame = burn->flame ? burn->flame : old.flame;
@@ -174,11 +178,12 @@ static tb_rc read_request(struct tb_job *j)
 static tb_rc plan(struct tb_job *j)
 {
     struct tb_burn_outcome *out = j->out;
-    struct tb_pending pending = { .burn = &out->burn, .burns = 1, .who = j->who };
+    struct tb_pending pending = { .burn = &out->burn, .burns = 1 };
     tb_rc rc = read_request(j);
 
     if (rc != TB_OK || !out->swatch.lot)
         return rc;
+    pending.who = out->burn.burned_by;
     return tb_rejudge_plan(j, out->swatch.lot_ref, &pending, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES);
 }
 

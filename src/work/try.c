@@ -87,7 +87,7 @@ static tb_rc find_results(struct tb_job *j, struct tb_try_outcome *out, const st
     return tb_about(j->err, rc, "result");
 }
 
-/* A correction begins with the record: when the test was made and what was written about it stay where nothing else is said. */
+/* A correction begins with the record, as that of a burn does: who made the test, when, and what was written about it. */
 static tb_rc begin_with(struct tb_bench_test *test, struct tb_job *j)
 {
     struct tb_bench_test old = { 0 };
@@ -95,6 +95,7 @@ static tb_rc begin_with(struct tb_bench_test *test, struct tb_job *j)
 
     if (rc != TB_OK || !test->replaces || strcmp(old.swatch, test->swatch) != 0)
         return rc; /* of another swatch: that is refused when it is written */
+    test->tested_by = old.tested_by;
     test->tested_at = test->tested_at ? test->tested_at : old.tested_at;
     test->note = test->note ? test->note : old.note;
     return TB_OK;
@@ -135,11 +136,12 @@ static tb_rc read_request(struct tb_job *j)
 static tb_rc plan(struct tb_job *j)
 {
     struct tb_try_outcome *out = j->out;
-    struct tb_pending pending = { .test = &out->test, .who = j->who };
+    struct tb_pending pending = { .test = &out->test };
     tb_rc rc = read_request(j);
 
     if (rc != TB_OK || !out->swatch.lot)
         return rc;
+    pending.who = out->test.tested_by;
     return tb_rejudge_plan(j, out->swatch.lot_ref, &pending, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES);
 }
 

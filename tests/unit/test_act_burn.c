@@ -132,6 +132,30 @@ static void a_correction_takes_the_place_of_what_it_corrects_in_the_verdict(void
     scene_free(s);
 }
 
+static void whoever_corrects_a_burn_did_not_burn_it(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
+    const char *first = s->actor.who;
+    struct tb_observation seen = seen_as(AS_COTTON);
+    struct tb_burn_outcome one = burn_one(s, tag, AS_COTTON), two = burn_one(s, tag, AS_COTTON), right;
+
+    (void)state;
+    s->actor.who = "Bob Ray";
+    OK(tb_act_burn(&right, &s->actor,
+                   &(struct tb_burn_request){
+                       .swatch = tag, .seen = &seen, .corrects = two.burn.id, .sample_mm = (double)NAN },
+                   &s->mem, &err));
+    assert_string_equal(right.burn.burned_by, first);
+    assert_int_equal(right.judged.v.observations, 2);
+    /* the same seen once more by the same person: no second pair of eyes comes of it */
+    assert_true(fabs(right.judged.v.verdict.log_ratio - two.judged.v.verdict.log_ratio) < 1e-12);
+    tb_rejudged_free(&one.judged);
+    tb_rejudged_free(&two.judged);
+    tb_rejudged_free(&right.judged);
+    scene_free(s);
+}
+
 static void cloth_that_must_not_be_burned_is_refused_unless_it_was_burned_already(void **state)
 {
     struct scene *s = scene_make("100% PTFE", 1);
@@ -459,6 +483,7 @@ int main(void)
         cmocka_unit_test(what_could_not_be_judged_is_kept_and_changes_no_verdict),
         cmocka_unit_test(a_channel_is_not_both_looked_at_and_not_to_be_judged),
         cmocka_unit_test(a_correction_takes_the_place_of_what_it_corrects_in_the_verdict),
+        cmocka_unit_test(whoever_corrects_a_burn_did_not_burn_it),
         cmocka_unit_test(cloth_that_must_not_be_burned_is_refused_unless_it_was_burned_already),
         cmocka_unit_test(known_cloth_is_burned_without_a_lot_and_keeps_its_photographs),
         cmocka_unit_test(what_cannot_be_recorded_is_refused_and_leaves_nothing),
