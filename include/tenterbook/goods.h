@@ -40,7 +40,10 @@ tb_rc tb_supplier_same(struct tb_book *b, const char *supplier_id, const char *s
 /* tb_supplier_list - all of them, by name, also those that are the same as another one. */
 tb_rc tb_supplier_list(struct tb_supplier **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
                        struct tb_err *err);
-/* tb_supplier_ensure - find a supplier, or record it. TB_EINVAL when the name has no letters. */
+/*
+ * tb_supplier_ensure - find a supplier as it is written, or record it: what comes in under a name stays with that name, also where it is
+ * the same as another one now. TB_EINVAL when the name has no letters.
+ */
 tb_rc tb_supplier_ensure(struct tb_supplier *out, struct tb_book *b, const char *name, struct tb_arena *mem,
                          struct tb_err *err);
 

@@ -97,7 +97,7 @@ tb_rc tb_supplier_ensure(struct tb_supplier *out, struct tb_book *b, const char 
                          struct tb_err *err)
 {
     char *folded = tb_fold(name, strlen(name));
-    tb_rc rc = look_up(out, b, tb_sql_supplier_by_folded, name, mem, err);
+    tb_rc rc = look_up(out, b, tb_sql_supplier_as_written, name, mem, err);
 
     if (rc == TB_ENOTFOUND)
         rc = add(out, b, name, folded, mem, err);
