@@ -36,8 +36,8 @@ struct tb_voidings {
 /* A draw that took bolts of a lot, and the numbers of those, separated by ", ". */
 struct tb_lot_draw {
     struct tb_draw draw;
-    const char *bolts;
-    size_t n;
+    const char *bolts, *gone; /* numbers of those of this lot that count, and of those that are void since */
+    size_t n, gones;
 };
 
 /* Lists are in the order of their making: declarations as they came, burns and tests that count by their moment. */
@@ -110,7 +110,8 @@ struct tb_delivery_story {
     struct tb_delivery delivery; /* as amended */
     bool voided;
     struct tb_delivery_lot *lot; /* as they came */
-    struct tb_voiding *voiding;  /* of the delivery itself, those taken back too */
+    struct tb_voiding
+        *voiding; /* of the delivery itself, those taken back too; of lots that are void by themselves */
     struct tb_amendment *amendment;
     struct tb_journal_row *row; /* about it, its lots and their swatches */
     size_t lots, voidings, amendments, rows;

@@ -25,6 +25,14 @@ struct tb_typed_day {
 bool tb_day_typed(struct tb_typed_day *out, const char *text);
 
 /*
+ * tb_moment_words - "27.11.2026 14:30" as tb_moment_read takes it, "2026-11-27T14:30": the day as tb_day_typed reads it, an hour below ten
+ * with one figure.
+ *   day     other: what the day may mean as well
+ *   memory  `text` itself where it is a moment as it stands, or has no such day; else in mem
+ */
+const char *tb_moment_words(struct tb_typed_day *day, const char *text, struct tb_arena *mem);
+
+/*
  * tb_scanned - a reference, tag or number without what a scanner or a paste puts around it: blanks and characters that are not seen
  * at both ends, the sign of the kind of code ("]C1M26-001.03"), the stars of Code 39.
  *   memory  `typed` itself where there is nothing of it; else in mem

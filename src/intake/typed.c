@@ -72,6 +72,19 @@ bool tb_day_typed(struct tb_typed_day *out, const char *text)
     return *out->day != '\0';
 }
 
+const char *tb_moment_words(struct tb_typed_day *day, const char *text, struct tb_arena *mem)
+{
+    char moment[TB_MOMENT_LEN + 1];
+    size_t n = strcspn(text, ":");
+
+    *day = (struct tb_typed_day){ 0 };
+    while (n && text[n] && strchr("0123456789:", text[n]))
+        n--;
+    if (tb_moment_read(moment, text) || !n || !text[n] || !tb_day_typed(day, tb_arena_strndup(mem, text, n)))
+        return text;
+    return tb_arena_printf(mem, text[n + 2] == ':' ? "%sT0%s" : "%sT%s", day->day, text + n + 1);
+}
+
 long tb_years_off(const char *day)
 {
     char today[TB_DAY_LEN + 1];

@@ -189,6 +189,12 @@ static void check_near(struct tb_ctx *ctx, const char *name, const char *day)
                           name, day, years);
 }
 
+static tb_rc two_days(const char *name, const char *text, const struct tb_typed_day *d, struct tb_err *err)
+{
+    return tb_fail(err, TB_EINVAL, "--%s is '%s'; that may be %s or %s: write it like one of them", name,
+                   text, d->day, d->other);
+}
+
 /* NULL where it is no day, or can be two: then ctx->rc says so. */
 static const char *read_day(struct tb_ctx *ctx, const char *name, const char *text, const char *day_words)
 {
@@ -197,39 +203,23 @@ static const char *read_day(struct tb_ctx *ctx, const char *name, const char *te
     if (!tb_day_typed(&d, day_words))
         return NULL;
     if (*d.other)
-        ctx->rc =
-            tb_fail(ctx->err, TB_EINVAL, "--%s is '%s'; that may be %s or %s: write it like one of them",
-                    name, text, d.day, d.other);
+        ctx->rc = two_days(name, text, &d, ctx->err);
     return tb_arena_strdup(&ctx->mem, d.day);
-}
-
-/* The day may be written as lists have it; the time follows it. */
-static const char *moment_words(struct tb_ctx *ctx, const char *name, const char *text)
-{
-    size_t n = strcspn(text, ":");
-    char moment[TB_MOMENT_LEN + 1];
-    const char *day;
-
-    while (n && text[n] && strchr("0123456789:", text[n]))
-        n--;
-    if (tb_moment_read(moment, text) || !n || !text[n])
-        return text;
-    day = read_day(ctx, name, text, tb_arena_printf(&ctx->mem, "%.*s", (int)n, text));
-    /* an hour below ten is mostly written with one figure beside such a day */
-    return day ? tb_arena_printf(&ctx->mem, text[n + 2] == ':' ? "%sT0%s" : "%sT%s", day, text + n + 1)
-               : text;
 }
 
 const char *tb_opt_moment(struct tb_ctx *ctx, const char *name)
 {
-    const char *moment = NULL, *text = open_option(ctx, name);
+    const char *moment = NULL, *words = NULL, *text = open_option(ctx, name);
+    struct tb_typed_day day = { 0 };
     char option[32];
 
     (void)snprintf(option, sizeof option, "--%s", name);
     if (text)
-        text = moment_words(ctx, name, text);
+        words = tb_moment_words(&day, text, &ctx->mem);
+    if (text && *day.other)
+        ctx->rc = two_days(name, text, &day, ctx->err);
     if (ctx->rc == TB_OK)
-        ctx->rc = tb_past_moment(&moment, option, text, &ctx->mem, ctx->err);
+        ctx->rc = tb_past_moment(&moment, option, words, &ctx->mem, ctx->err);
     if (ctx->rc == TB_OK && moment)
         check_near(ctx, name, moment);
     return moment;

@@ -214,6 +214,15 @@ void tb_swatches_waiting_words(struct tb_text *out, const struct tb_lot_story *s
     }
 }
 
+/* Whether the swatch itself is void, or its bolt, or its lot; not only what was seen of it. */
+static bool is_void(const struct tb_swatch_story *s)
+{
+    for (size_t i = 0; i < s->voidings; i++)
+        if (strcmp(s->voiding[i].about, "burn") != 0 && strcmp(s->voiding[i].about, "bench_test") != 0)
+            return true;
+    return false;
+}
+
 void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *s)
 {
     const struct tb_voidings gone = { .voiding = s->voiding, .n = s->voidings };
@@ -221,7 +230,7 @@ void tb_swatch_story_words(struct tb_text *out, const struct tb_swatch_story *s)
     swatch_words(out, &s->swatch);
     photo_words(out, &s->now, s->swatch.id);
     tb_voidings_words(out, TB_READER, &gone);
-    if (!s->voidings && !s->now.burns && !s->now.tests)
+    if (!is_void(s) && !s->now.burns && !s->now.tests)
         waiting_words(out);
     tb_bench_words(out, &s->now, &s->before);
     tb_void_records_words(out, TB_READER, &s->gone);

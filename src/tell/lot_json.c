@@ -55,7 +55,8 @@ TB_JSON_MEMBERS(delivery_members, DELIVERY(note, "note"), DELIVERY(order_no, "or
 #define DRAW(member, key) TB_JSON_AS(struct tb_lot_draw, member, key)
 TB_JSON_MEMBERS(draw_members, DRAW(draw.drawn_at, "drawn_at"), DRAW(draw.drawn_by, "drawn_by"),
                 DRAW(draw.about, "about"), DRAW(draw.plan, "plan"), DRAW(draw.bolts, "bolts"),
-                DRAW(draw.cut, "cut"), DRAW(draw.seed, "seed"), DRAW(bolts, "bolts_of_lot"));
+                DRAW(draw.cut, "cut"), DRAW(draw.seed, "seed"), DRAW(bolts, "bolts_of_lot"),
+                DRAW(gone, "void_since"));
 #define JUDGED(member, key) TB_JSON_AS(struct tb_judged, member, key)
 TB_JSON_MEMBERS(judged_members, TB_JSON_WORD_AS(struct tb_judged, verdict, "verdict", &tb_verdict_words),
                 JUDGED(log_ratio, "log_ratio"), JUDGED(bolts_burnt, "bolts_burnt"),

@@ -68,11 +68,15 @@ static void delivery_words(struct tb_text *out, const struct tb_delivery *d)
 
 static void draw_words(struct tb_text *out, const struct tb_lot_draw *d)
 {
+    const size_t drawn = d->n + d->gones;
+
     tb_text_addf(out,
-                 _n("Drawn %s by %s from %s (%s, seed %s): %zu bolt of this lot: %s\n",
-                    "Drawn %s by %s from %s (%s, seed %s): %zu bolts of this lot: %s\n", d->n),
-                 d->draw.drawn_at, d->draw.drawn_by, d->draw.about, d->draw.plan, d->draw.seed, d->n,
-                 d->bolts);
+                 _n("Drawn %s by %s from %s (%s, seed %s): %zu bolt of this lot: %s%s%s\n",
+                    "Drawn %s by %s from %s (%s, seed %s): %zu bolts of this lot: %s%s%s\n", drawn),
+                 d->draw.drawn_at, d->draw.drawn_by, d->draw.about, d->draw.plan, d->draw.seed, drawn,
+                 d->bolts, d->n && d->gones ? ", " : "", d->gone);
+    if (d->gones)
+        tb_text_addf(out, _n("  void since: bolt %s\n", "  void since: bolts %s\n", d->gones), d->gone);
 }
 
 int tb_price_places(double price)

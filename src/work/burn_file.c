@@ -3,6 +3,7 @@
 
 #include "base/say.h"
 #include "tenterbook/said.h"
+#include "tenterbook/typed.h"
 #include "work/act.h"
 #include "work/concern.h"
 #include "work/judge_all.h"
@@ -137,6 +138,18 @@ static tb_rc check_texts(const struct tb_burn_row *row, struct tb_err *err)
     return rc;
 }
 
+/* As days are typed, too: a file of burns is often kept by hand. */
+static tb_rc read_moment(const char **out, const char *at, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_typed_day day = { 0 };
+    const char *words = at ? tb_moment_words(&day, at, mem) : NULL;
+
+    if (*day.other)
+        return tb_fail(err, TB_EINVAL, "at is '%s'; that may be %s or %s: write it like one of them", at,
+                       day.day, day.other);
+    return tb_past_moment(out, "at", words, mem, err);
+}
+
 static tb_rc plan_row(struct filing *w, struct tb_book *b, const struct tb_burn_row *row, size_t i,
                       struct tb_err *err)
 {
@@ -148,7 +161,7 @@ static tb_rc plan_row(struct filing *w, struct tb_book *b, const struct tb_burn_
     *burn = (struct tb_burn){ .flame = row->flame, .note = row->note, .sample_mm = (double)NAN };
     w->of[i] = w->cloths; /* of none, until it is found */
     if ((rc = check_texts(row, err)) != TB_OK ||
-        (rc = tb_past_moment(&burn->burned_at, "at", row->at, w->mem, err)) != TB_OK ||
+        (rc = read_moment(&burn->burned_at, row->at, w->mem, err)) != TB_OK ||
         (rc = tb_observation_read(&seen, row->saw, row->not_seen, row->looked, err)) != TB_OK ||
         (rc = tb_observation_could_not(&seen, row->could_not, err)) != TB_OK ||
         (rc = tb_burn_observe(burn, &seen, w->mem, err)) != TB_OK ||

@@ -21,20 +21,37 @@ static tb_rc read_lots(struct tb_delivery_story *s, struct tb_book *b, struct tb
     return rc;
 }
 
-/* Each lot has a row of what was amended of the delivery: those of one are enough. */
+/* Those about `subject`, added to what is there; of a lot those that stand. */
+static tb_rc add_voidings(struct tb_delivery_story *s, struct tb_book *b, const char *lot,
+                          const char *subject, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_voiding *all, *list;
+    size_t n;
+    tb_rc rc = tb_voiding_list(&all, &n, b, lot, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    list = tb_arena_alloc(mem, (s->voidings + n + 1) * sizeof *list);
+    for (size_t i = 0; i < s->voidings; i++)
+        list[i] = s->voiding[i];
+    s->voiding = list;
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(all[i].subject, subject) == 0 && !(lot && all[i].back_at))
+            list[s->voidings++] = all[i];
+    return TB_OK;
+}
+
+/* Each lot has a row of what was amended of the delivery: those of one are enough. A lot that is void by itself tells why. */
 static tb_rc read_changes(struct tb_delivery_story *s, struct tb_book *b, struct tb_arena *mem,
                           struct tb_err *err)
 {
-    struct tb_voiding *all;
-    size_t n;
-    tb_rc rc = tb_voiding_list(&all, &n, b, NULL, mem, err);
+    tb_rc rc = add_voidings(s, b, NULL, s->delivery.id, mem, err);
 
-    s->voiding = tb_arena_alloc(mem, (n + 1) * sizeof *s->voiding);
-    for (size_t i = 0; rc == TB_OK && i < n; i++)
-        if (strcmp(all[i].subject, s->delivery.id) == 0) {
-            s->voiding[s->voidings++] = all[i];
-            s->voided = s->voided || !all[i].back_at;
-        }
+    for (size_t i = 0; i < s->voidings; i++)
+        s->voided = s->voided || !s->voiding[i].back_at;
+    for (size_t i = 0; i < s->lots && rc == TB_OK && !s->voided; i++)
+        if (s->lot[i].lot.voided)
+            rc = add_voidings(s, b, s->lot[i].lot.id, s->lot[i].lot.id, mem, err);
     if (rc == TB_OK && s->lots)
         rc = tb_amendment_list(&s->amendment, &s->amendments, b, s->lot[0].lot.id, mem, err);
     return rc;

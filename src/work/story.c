@@ -73,15 +73,23 @@ static tb_rc read_corrected(struct tb_bench_records *out, struct tb_book *b, con
 static tb_rc bolts_of_draw(struct tb_lot_draw *out, struct tb_book *b, const char *lot_id,
                            struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_text numbers = { 0 };
+    struct tb_text numbers = { 0 }, void_since = { 0 };
+    struct tb_gone_bolt *gone = NULL;
     struct tb_bolt *bolt;
-    size_t n = 0;
+    size_t n = 0, gones = 0;
     tb_rc rc = tb_draw_bolts(&bolt, &n, b, out->draw.id, mem, err);
+
+    if (rc == TB_OK)
+        rc = tb_draw_bolts_gone(&gone, &gones, b, out->draw.id, mem, err);
 
     for (size_t i = 0; i < n && rc == TB_OK; i++)
         if (strcmp(bolt[i].lot, lot_id) == 0)
             tb_text_addf(&numbers, "%s%s", out->n++ ? ", " : "", bolt[i].number);
+    for (size_t i = 0; i < gones && rc == TB_OK; i++)
+        if (strcmp(gone[i].lot, lot_id) == 0)
+            tb_text_addf(&void_since, "%s%s", out->gones++ ? ", " : "", gone[i].number);
     out->bolts = tb_arena_take(mem, &numbers);
+    out->gone = tb_arena_take(mem, &void_since);
     return rc;
 }
 
@@ -183,7 +191,7 @@ static void keep_of(struct tb_bench_records *r, const char *tag)
     r->tests = tests;
 }
 
-/* Its own void, that of its bolt, or of its lot: whichever stands. */
+/* Its own void, that of its bolt, of its lot, or of what was seen of it: whichever stands. */
 static tb_rc read_why(struct tb_swatch_story *out, struct tb_book *b, struct tb_arena *mem,
                       struct tb_err *err)
 {
@@ -195,7 +203,9 @@ static tb_rc read_why(struct tb_swatch_story *out, struct tb_book *b, struct tb_
     for (size_t i = 0; rc == TB_OK && i < n; i++)
         if (!all[i].back_at &&
             (strcmp(all[i].subject, w->id) == 0 ||
-             (w->lot && (strcmp(all[i].subject, w->bolt) == 0 || strcmp(all[i].subject, w->lot) == 0))))
+             (w->lot && (strcmp(all[i].subject, w->bolt) == 0 || strcmp(all[i].subject, w->lot) == 0)) ||
+             ((strcmp(all[i].about, "burn") == 0 || strcmp(all[i].about, "bench_test") == 0) &&
+              strcmp(all[i].ref, w->tag) == 0)))
             all[out->voidings++] = all[i];
     out->voiding = all;
     return rc;

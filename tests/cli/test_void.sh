@@ -192,3 +192,22 @@ run look "$felt.01"
 ok "and none for a lot that is void" [ "$(grep "^Claim:" out)" = "Claim: no term runs, since the lot is void" ]
 run look "$felt.01" --json
 ok "programs find no day either" [ "$(json 'd["claim"]["due"]')" = None ]
+
+# --- pages of what is void, in whole or in part, say who, when and why ---
+printf 'Bolt No,Length m,Article,Composition\nW1,50,felt 8,100%% wool\nW2,50,felt 8,100%% wool\nW3,50,felt 9,100%% silk\n' >felt.csv
+run receive felt.csv --supplier "Ohm Weavers" --note N-79 --on 2026-11-20 --yes
+felt=$(grep -oE "^M26-[0-9]+" out)
+run cut W1
+run burn "$felt.01.01" --saw smoke:black
+run void last --why "another swatch" --yes
+run look "$felt.01.01"
+ok "a swatch of which a burn is void" grep -qE "^Void: burn [a-z0-9]+ of swatch $felt.01.01, by Ada at .*: another swatch" out
+ok "it waits for another burn" has "not burnt and not tested yet"
+run void "$felt.02" --why "not ours" --yes
+run look "$felt"
+ok "a delivery of which a lot is void" grep -qE "^Void: lot $felt.02, by Ada at .*: not ours" out
+run draw "$felt.01" --share 1
+run void W2 --why "a roll of paper" --yes
+run look "$felt.01"
+ok "what was drawn stays what was drawn" grep -qE "^Drawn .*: 2 bolts of this lot: W1, W2$" out
+ok "and the bolt that is void since is named" grep -qx "  void since: bolt W2" out

@@ -129,6 +129,27 @@ static void every_wrong_row_is_named_and_nothing_is_recorded(void **state)
     scene_free(s);
 }
 
+/* A moment is read as --at reads it. */
+static void a_moment_may_have_a_day_as_lists_have_it(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_burn_file_outcome *out = tb_new(struct tb_burn_file_outcome);
+    struct tb_burn_row row = row_of(2, "B1", "7/10/2026 09:00", AS_COTTON);
+    struct tb_burn *burn;
+    size_t n;
+
+    (void)state;
+    REFUSED(s, file(out, s, &row, 1), TB_EINVAL, "1 of 1 row cannot be recorded");
+    assert_non_null(strstr(out->wrong[0].why, "that may be 2026-10-07 or 2026-07-10"));
+    row.at = "6.10.2026 9:00";
+    OK(file(out, s, &row, 1));
+    OK(tb_burn_list(&burn, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 1);
+    assert_string_equal(burn[0].burned_at, "2026-10-06T09:00:00Z");
+    free(out);
+    scene_free(s);
+}
+
 static void the_same_file_twice_and_a_site_without_flame_are_refused(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -259,6 +280,7 @@ static void only_references_of_lots_and_their_swatches_are_of_a_lot(void **state
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_moment_may_have_a_day_as_lists_have_it),
         cmocka_unit_test(a_file_called_like_a_lot_is_about_no_lot),
         cmocka_unit_test(only_references_of_lots_and_their_swatches_are_of_a_lot),
         cmocka_unit_test(a_second_person_is_worth_more_than_a_second_burn_in_a_file_too),
