@@ -8,6 +8,7 @@
 /* Where only some rows name it, the first that does not is asked about, and the rest follows its answer. */
 static tb_rc ask_name(struct tb_list_reader *r, const struct tb_row *row, bool supplier, struct tb_err *err)
 {
+    const char *likely = tb_proposed(r, supplier ? TB_FIELD_SUPPLIER : TB_FIELD_NOTE);
     struct tb_question *q =
         tb_list_ask(r->list, row->line,
                     supplier ? "line %zu: the file does not name the supplier; say --supplier NAME"
@@ -15,10 +16,10 @@ static tb_rc ask_name(struct tb_list_reader *r, const struct tb_row *row, bool s
                                "NUMBER",
                     row->line);
 
-    tb_list_answer(r->list, q, supplier ? "supplier" : "note",
-                   tb_proposed(r, supplier ? TB_FIELD_SUPPLIER : TB_FIELD_NOTE));
+    if (likely)
+        tb_list_answer(r->list, q, supplier ? "supplier" : "note", likely);
     if (q)
-        q->proposed = true;
+        q->proposed = likely != NULL;
     return tb_fail(err, TB_EINVAL, "%s", q ? q->ask : "");
 }
 

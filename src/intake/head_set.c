@@ -136,6 +136,7 @@ size_t tb_head_without_stop(const char *text, size_t n)
 void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
 {
     bool digit = false;
+    char plain[256];
 
     while (n && (strchr(" ;,|\n\t", text[n - 1]) || (text[n - 1] == '/' && n > 1 && text[n - 2] == ' ')))
         n--;
@@ -144,6 +145,10 @@ void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, c
         n--;
     }
     n = tb_head_without_stop(text, n);
+    if ((f == TB_FIELD_NOTE || f == TB_FIELD_ORDER) && n < sizeof plain) {
+        n = tb_head_plain(plain, sizeof plain, text, n);
+        text = plain;
+    }
     for (size_t i = 0; i < n && !digit; i++)
         digit = text[i] >= '0' && text[i] <= '9';
     if (!digit && (f == TB_FIELD_NOTE || f == TB_FIELD_ORDER || f == TB_FIELD_DAY))

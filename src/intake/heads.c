@@ -134,6 +134,10 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
 
         if (row->cell[i].type != TB_CELL_TEXT)
             continue;
+        if (tb_head_note(h, s, row, &i)) {
+            found++;
+            continue;
+        }
         got = tb_head_colons(h, w, s, text, &f);
         found += got;
         if (got && !f)

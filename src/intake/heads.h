@@ -24,6 +24,14 @@ size_t tb_head_without_stop(const char *text, size_t n);
 /* Of the value of f the first n bytes of `text` are left. */
 void tb_head_cut(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n);
 
+/*
+ * head_note.c: "Note;000881" or "Note: 4711" in the cell *at of a row: the word stands over remarks too, a number alone tells. *at is then the
+ * cell of the number.
+ */
+bool tb_head_note(struct tb_heads *h, struct tb_list_store *s, const struct tb_row *row, size_t *at);
+/* n bytes of text with full-width figures, strokes and points made plain, ended by a NUL; how many bytes are in out. */
+size_t tb_head_plain(char *out, size_t size, const char *text, size_t n);
+
 /* head_colons.c: labels with colons inside one cell; how many values. *open: the last label where nothing follows it in the cell. */
 size_t tb_head_colons(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                       const char *text, enum tb_field *open);

@@ -274,6 +274,9 @@ const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field)
         return r->name_like;
     if (field == TB_FIELD_ARTICLE && tb_article_said(r))
         return tb_article_said(r);
+    for (size_t i = 0; i < r->unreads; i++) /* a number of the paper is likelier than that of its file */
+        if (field == TB_FIELD_NOTE && r->unread[i].value && strpbrk(r->unread[i].value, "0123456789"))
+            return NULL;
     name = from_name(r, field == TB_FIELD_NOTE);
     return field == TB_FIELD_ARTICLE && names_paper(r, name) ? NULL : name;
 }

@@ -183,7 +183,7 @@ void tb_profile_word(struct tb_profile *p, const struct tb_header_words *w, cons
 const char *tb_proposed_columns(const struct tb_list_reader *r);
 /* profile.c: words of the file that likely name the article, where no label does; NULL: there are none. */
 const char *tb_article_said(const struct tb_list_reader *r);
-/* A proposal for a supplier, a note or an article that the file does not name: words of its title or of its name. NULL: of an article, there is none. */
+/* A proposal for a supplier, a note or an article that the file does not name: words of its title or of its name. NULL: of a note or an article, there is none. */
 const char *tb_proposed(const struct tb_list_reader *r, enum tb_field field);
 
 /* unroll.c, where columns were given: a row, or one for each of its lengths, goes to the pass that is on. */

@@ -25,9 +25,10 @@ void tb_intake_ask_text(struct tb_list_reader *r, const char *option, const char
 {
     struct tb_question *q = tb_list_ask(r->list, 0, ask);
 
-    tb_list_answer(r->list, q, option, value);
+    if (value)
+        tb_list_answer(r->list, q, option, value);
     if (q)
-        q->proposed = true;
+        q->proposed = value != NULL;
 }
 
 /* Said between the bolts it may be true of some of them only; above or below all of them it is likely true of all. */

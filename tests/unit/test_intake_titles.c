@@ -433,9 +433,64 @@ static void measures_behind_a_composition_are_those_of_the_cloth(void **state)
     seen_free(&s);
 }
 
+/* Under our own word, in a colon or a figure of full width; common practice, no source. What is a remark stays one. */
+static void the_number_of_the_note_is_told_by_its_form(void **state)
+{
+    static const struct {
+        const char *title, *note;
+    } is[] = { { "Note,000881", "000881" },
+               { "Note:,000881", "000881" },
+               { "Note: 4711/26", "4711/26" },
+               { "note 4711", "4711" },
+               { "Delivery note:,\xEF\xBC\x94\xEF\xBC\x97\xEF\xBC\x92", "472" },
+               { "Delivery note\xEF\xBC\x9A\xEF\xBC\x94\xEF\xBC\x97\xEF\xBC\x92", "472" },
+               { "Note: 2 rolls wet", NULL },
+               { "Note,wet", NULL },
+               { "Note: 14.11.2026", NULL },
+               { "Notes,12", NULL } };
+    static const struct tb_intake_opts no_note = { .supplier = "Weaver Inlet" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(is); i++) {
+        struct tb_text list = { 0 };
+        struct seen s;
+
+        tb_text_add(&list, is[i].title);
+        tb_text_add(&list, METRES("", ""));
+        s = read_text(list.s, &no_note);
+        if (is[i].note && s.rc != TB_OK)
+            fail_msg("%s: %s", is[i].title, s.err.msg);
+        if (is[i].note)
+            assert_string_equal(s.list.delivery[0].note, is[i].note);
+        else if (s.rc != TB_EINVAL)
+            fail_msg("%s: %s", is[i].title, s.rc == TB_OK ? s.list.delivery[0].note : s.err.msg);
+        seen_free(&s);
+        tb_text_free(&list);
+    }
+}
+
+/* The number of the paper may stand behind a label that nobody knows: that of the file is not likelier. */
+static void no_note_is_proposed_where_an_unknown_label_has_a_number(void **state)
+{
+    static const struct tb_intake_opts no_note = { .supplier = "Weaver Inlet" };
+    struct seen s = read_text(METRES("Frobnication,7712", ""), &no_note);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_int_equal(s.list.question[0].answers, 0);
+    assert_false(s.list.question[0].proposed);
+    seen_free(&s);
+    s = read_text(METRES("Packing list", ""), &no_note);
+    assert_int_equal(s.list.question[0].answers, 1);
+    seen_free(&s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_number_of_the_note_is_told_by_its_form),
+        cmocka_unit_test(no_note_is_proposed_where_an_unknown_label_has_a_number),
         cmocka_unit_test(a_unit_that_contradicts_the_header_is_asked_about_and_neither_is_likely),
         cmocka_unit_test(what_names_another_unit_and_contradicts_nothing_is_not_asked_about),
         cmocka_unit_test(a_label_in_two_languages_is_one_and_the_nearer_label_wins),

@@ -72,6 +72,11 @@ const struct tb_cmd tb_cmd_draw = {
         "A delivery, or several lots, are drawn from together and the bolts spread over its shades and dye "
         "lots, so that the chance holds wherever the false bolts are. The draw is recorded with its seed. "
         "Earlier draws of the same bolts are named, and so is a seed that was given by hand.\n\n"
+        "--again asks and records nothing. Where a drawn bolt is void since, it names the bolt that the same "
+        "seed draws in its "
+        "place; the cut of that one counts as chosen by hand, and a proof says so: only a draw made before "
+        "the cuts proves "
+        "something of the others.\n\n"
         "What a sample proves, it proves for the lot it was drawn from: each delivered length needs its own.",
     .example = "tenterbook draw --bolts 100 --false 5 --sure 0.95 --catch 0.9\n"
                "tenterbook draw --bolts 1000 --level II --aql 2.5 --inspection normal\n"
