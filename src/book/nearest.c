@@ -80,8 +80,11 @@ static enum slip slip_of(const struct near *w, const char *name)
     strip(bare, name);
     if (*bare && strcmp(bare, w->bare) == 0)
         return ZEROS_AND_SIGNS;
-    if (n < SHORT_NAME)
-        return NOT_NEAR;
+    if (n < SHORT_NAME) /* "b9" of "b1": what differs is the figure */
+        return n == 2 && m == 2 && w->typed[0] == name[0] && isdigit((unsigned char)w->typed[1]) &&
+                       isdigit((unsigned char)name[1])
+                   ? ONE_LETTER
+                   : NOT_NEAR;
     edits = tb_edit_distance(w->typed, name, n < LONG_NAME ? 1 : 2);
     if (edits <= 2 && n == m && same_letters(w->typed, name))
         return ORDER;

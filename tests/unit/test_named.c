@@ -92,6 +92,17 @@ static void offers(struct scene *s, const char *typed, const char *names)
     assert_string_equal(err.msg, sentence);
 }
 
+/* Of a short number those with another figure. */
+static void bolts_beside_a_short_number_are_offered(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 3); /* bolts B1 to B3 */
+
+    (void)state;
+    offers(s, "b9", "B1, B2 or B3");
+    offers(s, "99", "");
+    scene_free(s);
+}
+
 static void what_is_written_nearly_so_is_offered(void **state)
 {
     struct scene *s = scene_make("100% cotton", 12); /* bolts B1 to B12 */
@@ -104,6 +115,7 @@ static void what_is_written_nearly_so_is_offered(void **state)
     offers(s, "B21", "B12, B1, B2 or B11");       /* transposed, then a sign wrong */
     offers(s, "b-012", "B12");                    /* signs and zeros */
     offers(s, "nothing like it", "");
+    offers(s, "c9", "");
     offers(s, "x", "");
     scene_free(s);
 }
@@ -129,7 +141,7 @@ static void what_is_void_is_found_as_void_and_never_offered(void **state)
     assert_string_equal(story.voiding[0].why, "a total read as a bolt");
     assert_int_equal(tb_lot_find(&lot, s->actor.book, "B1", &s->mem, &err), TB_EREFUSED);
     assert_non_null(strstr(err.msg, "bolt B1 is void: "));
-    offers(s, "B9", "");
+    offers(s, "B9", "B2 or B3");
     offers(s, "B-02x", "");
     scene_free(s);
 }
@@ -158,6 +170,7 @@ int main(void)
         cmocka_unit_test(people_and_suppliers_that_are_nearly_called_so_are_offered),
         cmocka_unit_test(a_name_is_found_whatever_its_case_and_its_zeros),
         cmocka_unit_test(what_is_written_nearly_so_is_offered),
+        cmocka_unit_test(bolts_beside_a_short_number_are_offered),
         cmocka_unit_test(what_is_void_is_found_as_void_and_never_offered),
         cmocka_unit_test(a_delivery_is_told_with_its_lots_bolts_and_history),
     };
