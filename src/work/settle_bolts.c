@@ -68,7 +68,9 @@ static tb_rc plan(struct tb_job *j)
     out->bolt = tb_arena_alloc(j->mem, (r->bolts + 1) * sizeof *out->bolt);
     for (size_t i = 0; i < r->bolts; i++)
         out->bolt[i] = w->bolt[i].number;
-    out->whole = alike + (int64_t)r->bolts == out->lot.bolts;
+    /* the hold of a lot is not of whoever holds a bolt of it: it may go, and the bolt stays held */
+    out->whole = alike + (int64_t)r->bolts == out->lot.bolts &&
+                 !(r->as == TB_HELD && out->lot.standing == TB_HELD && (int64_t)r->bolts < out->lot.bolts);
     return tb_settle_dispute(&out->dispute_opened, j, &out->lot);
 }
 

@@ -2,6 +2,7 @@
 #include "unit/bench_helper.h"
 
 #include "tenterbook/act_claim.h"
+#include "tenterbook/act_void.h"
 
 #define LOTS(out, ...)                                                                                       \
     tb_act_settle_lots(out, &s->actor, &(struct tb_settle_lots_request){ __VA_ARGS__ }, &s->mem, &err)
@@ -154,6 +155,29 @@ static void new_evidence_against_the_words_holds_the_bolts_that_were_released(vo
     scene_free(s);
 }
 
+/* Whoever holds a bolt of a lot that is held already does not hold the lot: its own hold may go. */
+static void a_bolt_of_a_held_lot_is_held_by_itself(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 3);
+    struct tb_burn_outcome burn = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_POLYESTER);
+    struct tb_settle_bolts_outcome out;
+    struct tb_void_outcome gone;
+
+    (void)state;
+    tb_rejudged_free(&burn.judged);
+    OK(BOLTS(&out, .bolt = rest, .bolts = 1, .as = TB_HELD, .why = "a stain"));
+    assert_false(out.whole);
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
+    assert_int_equal(scene_lot(s).held_in_part, 0);
+    OK(tb_act_void(&gone, &s->actor,
+                   &(struct tb_void_request){ .name = burn.burn.id, .why = "another cloth", .knowing = true },
+                   &s->mem, &err));
+    assert_true(gone.lot.judged.lifted);
+    assert_int_equal(scene_lot(s).standing, TB_WAITING);
+    assert_int_equal(scene_lot(s).held_in_part, 1);
+    scene_free(s);
+}
+
 static void bolts_that_cannot_be_settled_are_named(void **state)
 {
     struct scene *s = scene_make("100% cotton", 3);
@@ -180,6 +204,7 @@ static void bolts_that_cannot_be_settled_are_named(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_bolt_of_a_held_lot_is_held_by_itself),
         cmocka_unit_test(a_delivery_is_settled_in_one_row_of_the_journal),
         cmocka_unit_test(several_lots_are_settled_together_or_not_at_all),
         cmocka_unit_test(a_lot_is_released_in_part_until_the_last_of_its_bolts_is),

@@ -127,6 +127,9 @@ static void a_lot_in_dispute_stays_held_without_its_verdict(void **state)
     assert_true(out.lot.judged.disputed && !out.lot.judged.lifted);
     assert_int_equal(scene_lot(s).standing, TB_HELD);
     refuse_to(s, s->delivery.ref, TB_EREFUSED, "a dispute about");
+    out = void_it(s, opened.step.id); /* there never was one: nothing holds the lot */
+    assert_int_equal(scene_lot(s).standing, TB_WAITING);
+    assert_true(out.lot.undisputed);
     scene_free(s);
 }
 
