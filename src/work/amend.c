@@ -80,7 +80,7 @@ static tb_rc check_supplier(struct tb_job *j, const struct tb_delivery *d)
     const struct tb_amend_request *r = j->request;
     struct tb_amend_outcome *out = j->out;
     struct amending *w = j->own;
-    const char *note = r->note ? r->note : d->note, *id = d->supplier;
+    const char *note = r->note ? r->note : d->note, *id = d->supplier, *day;
     struct tb_delivery there;
     tb_rc rc;
 
@@ -94,7 +94,10 @@ static tb_rc check_supplier(struct tb_job *j, const struct tb_delivery *d)
     }
     if (r->again || !id || (!r->supplier && !r->note))
         return TB_OK;
-    return tb_note_taken(&there, j->b, id, note, d->id, j->mem, j->err);
+    if ((rc = tb_note_taken(&there, j->b, id, note, d->id, j->mem, j->err)) != TB_OK)
+        return rc;
+    day = r->note_day ? r->note_day : d->note_day ? d->note_day : "";
+    return tb_note_nearly_taken(&there, j->b, id, note, day, d->ref, j->mem, j->err);
 }
 
 /*

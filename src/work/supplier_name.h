@@ -25,5 +25,13 @@ tb_rc tb_supplier_store(struct tb_supplier *out, struct tb_book *b, const char *
  */
 tb_rc tb_note_taken(struct tb_delivery *there, struct tb_book *b, const char *supplier, const char *note,
                     const char *except, struct tb_arena *mem, struct tb_err *err);
+/*
+ * tb_note_nearly_taken - the same of a note that is written nearly so: without zeros, case and signs, or, of the same day, with a word before
+ * it or a number behind.
+ *   except  reference of a delivery that is not meant; NULL: any
+ */
+tb_rc tb_note_nearly_taken(struct tb_delivery *there, struct tb_book *b, const char *supplier,
+                           const char *note, const char *day, const char *except, struct tb_arena *mem,
+                           struct tb_err *err);
 
 #endif

@@ -74,34 +74,46 @@ static tb_rc same_note(struct tb_receive_twin *twin, struct tb_book *b, const st
     return sums == TB_OK ? rc : sums;
 }
 
-/* Nearly a note of the supplier: retyped with a word before it, or saved by a spreadsheet without the zeros before it. */
-static tb_rc near_note(struct tb_receive_twin *twin, struct tb_book *b, const struct tb_list_delivery *d,
-                       const char *supplier, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_note_nearly_taken(struct tb_delivery *there, struct tb_book *b, const char *supplier,
+                           const char *note, const char *day, const char *except, struct tb_arena *mem,
+                           struct tb_err *err)
 {
     const struct tb_delivery_note *near = NULL;
     struct tb_delivery_note *all = NULL;
     size_t n = 0;
-    tb_rc rc = *d->note ? tb_delivery_notes(&all, &n, b, supplier, mem, err) : TB_OK;
+    tb_rc rc = *note ? tb_delivery_notes(&all, &n, b, supplier, mem, err) : TB_OK;
 
     for (size_t i = 0; i < n && rc == TB_OK && !near; i++) {
-        enum tb_note_like like = tb_note_like(d->note, all[i].note);
-        bool one_day = all[i].note_day && strcmp(all[i].note_day, d->day) == 0;
+        enum tb_note_like like = tb_note_like(note, all[i].note);
+        bool one_day = all[i].note_day && strcmp(all[i].note_day, day) == 0;
 
-        if (like == TB_NOTE_SAME || (like == TB_NOTE_NEAR && one_day))
+        if ((!except || strcmp(all[i].ref, except) != 0) &&
+            (like == TB_NOTE_SAME || (like == TB_NOTE_NEAR && one_day)))
             near = &all[i];
     }
-    if (!near)
-        return rc;
-    if ((rc = tb_delivery_find(&twin->there, b, near->ref, mem, err)) != TB_OK ||
-        (rc = note_twin(twin, b, d, mem, err)) != TB_OK)
+    if (!near || (rc = tb_delivery_find(there, b, near->ref, mem, err)) != TB_OK)
         return rc;
     return tb_about(
         err,
         tb_fail(err, TB_EEXISTS,
                 "note %s of %s is written nearly like note %s, which was taken in before, as %s; say "
                 "why it comes again, if it is another delivery",
-                d->note, twin->there.supplier_name, near->note, near->ref),
+                note, there->supplier_name, near->note, near->ref),
         "again why");
+}
+
+/* Nearly a note of the supplier: retyped with a word before it, or saved by a spreadsheet without the zeros before it. */
+static tb_rc near_note(struct tb_receive_twin *twin, struct tb_book *b, const struct tb_list_delivery *d,
+                       const char *supplier, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_err none = { 0 };
+    tb_rc rc = tb_note_nearly_taken(&twin->there, b, supplier, d->note, d->day, NULL, mem, err), sums;
+
+    if (rc != TB_EEXISTS)
+        return rc;
+    if ((sums = note_twin(twin, b, d, mem, &none)) != TB_OK)
+        *err = none;
+    return sums == TB_OK ? rc : sums;
 }
 
 /* How often each delivery of the book was met. */

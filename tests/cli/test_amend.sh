@@ -50,3 +50,11 @@ ok "so is what was written in several units" grep -q "were written in several un
 ok "neither is changed" [ "$(came M26-003)$(came M26-004)" = "[45.72][95.72]" ]
 run prove
 ok "the book proves" [ "$code" = 0 ]
+
+# --- a note that another delivery has, written nearly so ---
+run amend M26-002 --note 0881 --why "misread"
+ok "a note that nobody has is taken" is 0
+run amend M26-001 --note 881 --why "misread"
+ok "one that is written nearly like another's is refused" refused "note 881 of Ohm Weavers is written nearly like note 0881, which was taken in before, as M26-002; say why it comes again, if it is another delivery (--again --why TEXT)"
+run amend M26-001 --note 881 --again --why "two notes of one number"
+ok "unless it is another one" is 0
