@@ -122,11 +122,15 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
         tb_not_read(r, row, NULL);
         return;
     }
+    if (tb_keep_alone(r, row))
+        return;
     article = tb_field_text(r, row, TB_FIELD_ARTICLE);
     alone = article ? article : tb_field_text(r, row, TB_FIELD_COLOUR);
     alone = alone ? alone : tb_field_text(r, row, TB_FIELD_LOT);
-    if (cells == 1 && (!alone || strlen(alone) > 60))
+    if (cells == 1 && (!alone || (strlen(alone) > 60 && !tb_said_heading(r, row->line)))) {
+        tb_not_read(r, row, NULL);
         return;
+    }
     h = (struct tb_heads){ 0 };
     h.value[r->now->of[TB_FIELD_ARTICLE] ? TB_FIELD_ARTICLE : TB_FIELD_DESIGN] = article;
     for (enum tb_field f = TB_FIELD_SUPPLIER; f <= TB_FIELD_CURRENCY; f++)

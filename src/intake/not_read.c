@@ -15,7 +15,7 @@ static bool shares_words(const char *text, const char *value)
     char *a, *b;
     bool is;
 
-    if (!value || !*value)
+    if (!value || strlen(value) <= SHORT) /* "S" stands in any text */
         return false;
     a = tb_fold(text, strlen(text));
     b = tb_fold(value, strlen(value));

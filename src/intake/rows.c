@@ -234,6 +234,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
     tb_ask_below(r, row);
     tb_ask_not_sent(r, row);
     tb_ask_named_twice(r, row);
+    tb_settle_alone(r, row);
     bads = r->list->bad_count;
     rc = tb_take_bolt(r, row, err);
     if (rc == TB_OK && r->list->bad_count == bads) /* what is bad is named already */

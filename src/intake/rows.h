@@ -35,6 +35,13 @@ struct tb_unsent {
     bool is;
 };
 
+/* Words alone in a row, under a column of names; text is NULL: there are none. */
+struct tb_alone {
+    const struct tb_source_column *column;
+    const char *text, *at; /* interned; the row as an option names it */
+    size_t line;
+};
+
 /* What runs down the rows. */
 struct tb_list_rows {
     const char
@@ -45,6 +52,8 @@ struct tb_list_rows {
     bool fresh[TB_FIELDS];        /* a heading said it since the last bolt */
     struct tb_head_said head[TB_HEADS_SAID_MOST]; /* what headings said since the last bolt, by field */
     size_t heads;
+    bool in_row[TB_FIELDS]; /* the row of a bolt above has said it */
+    struct tb_alone alone;
     bool of_title; /* the last bolt has its article from above the table, or from an option */
     const char *in[TB_FIELDS][TB_MADE_OF_MOST]; /* texts a joined field was made of, and ... */
     const char *joined[TB_FIELDS];              /* ... what they made */
@@ -219,6 +228,10 @@ bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_la
 bool tb_said_heading(const struct tb_list_reader *r, size_t line);
 /* name_alone.c: words alone where the number of a bolt would stand, without a length, that may be the colour of the bolts below: asked about. */
 bool tb_take_name_alone(struct tb_list_reader *r, const struct tb_row *row);
+/* remark_alone.c: words alone under the article, the colour or the dye lot, which may be a remark, are kept, and not taken. */
+bool tb_keep_alone(struct tb_list_reader *r, const struct tb_row *row);
+/* Asks about them where the next bolt has no name of its own there. */
+void tb_settle_alone(struct tb_list_reader *r, const struct tb_row *row);
 /* Did somebody say that this row is a bolt? */
 bool tb_said_bolt(const struct tb_list_reader *r, const struct tb_row *row);
 /* Or that it is a further length of the bolt above? */

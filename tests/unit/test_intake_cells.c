@@ -88,6 +88,50 @@ static void a_row_that_is_half_a_bolt_is_asked_about(void **state)
           "stands in a row without a bolt number");
 }
 
+#define CARRIED                                                                                              \
+    "Article;Colour;Lot;Composition;Roll;Metres\nMolton;zwart;K-55;100% cotton;2201;40.5\n;;;;2202;39.2\n"
+
+/* Between bolts that take what stands above, words alone may name the bolts below, or say something of those above. */
+static void words_alone_between_bolts_are_asked_about(void **state)
+{
+    static const char *const remark[] = {
+        "Let op: rol 2202 heeft een naad op 14 m.;;;;;\n",
+        ";next roll slightly lighter;;;;\n",
+        ";;Let op: naad op 14 m;;;\n",
+        "*** roll 2203 second quality ***;;;;;\n",
+        "join at 14 m;;;;;\n",
+        ";see below;;;;\n",
+    };
+    struct tb_line_is what = { "", 4, TB_LINE_TOTAL };
+    struct tb_intake_opts o = given;
+
+    (void)state;
+    o.line = &what;
+    o.lines = 1;
+    for (size_t i = 0; i < TB_COUNT(remark); i++) {
+        char text[400];
+
+        (void)snprintf(text, sizeof text, "%s%s;;;;2203;41\n", CARRIED, remark[i]);
+        asked(text, &given, "if it is a remark");
+        what.kind = TB_LINE_TOTAL;
+        taken(text, &o,
+              "D Kestrel Mill|K 7||\nL Molton|zwart|K-55|100% cotton|row|\n"
+              "B 0:2201|40.50\nB 0:2202|39.20\nB 0:2203|41.00\n");
+    }
+    what.kind = TB_LINE_HEADING;
+    taken(CARRIED ";rood;;;;\n;;;;2203;41\n", &o,
+          "D Kestrel Mill|K 7||\nL Molton|zwart|K-55|100% cotton|row|\nL Molton|rood|K-55|100% cotton|row|\n"
+          "B 0:2201|40.50\nB 0:2202|39.20\nB 1:2203|41.00\n");
+    /* below the last bolt it heads nothing, and a list whose headings stand alone from the first is read as before */
+    taken(CARRIED "Thank you;;;;;\n", &given,
+          "D Kestrel Mill|K 7||\nL Molton|zwart|K-55|100% cotton|row|\nB 0:2201|40.50\nB 0:2202|39.20\n");
+    taken("Article: Molton\nComposition: 100% "
+          "cotton\nColour;Roll;Metres\nzwart;;\n;2201;40.5\nrood;;\n;2202;39\n",
+          &given,
+          "D Kestrel Mill|K 7||\nL Molton|zwart||100% cotton|title|\nL Molton|rood||100% cotton|title|\n"
+          "B 0:2201|40.50\nB 1:2202|39.00\n");
+}
+
 static void cells_of_a_column_without_a_header_are_told(void **state)
 {
     struct tb_intake_opts o = given;
@@ -111,6 +155,7 @@ int main(void)
         cmocka_unit_test(a_cell_behind_tables_side_by_side_is_refused),
         cmocka_unit_test(a_total_under_no_length_is_held_to_the_bolts),
         cmocka_unit_test(a_row_that_is_half_a_bolt_is_asked_about),
+        cmocka_unit_test(words_alone_between_bolts_are_asked_about),
         cmocka_unit_test(cells_of_a_column_without_a_header_are_told),
     };
 
