@@ -3,12 +3,41 @@
 
 #include <string.h>
 
+static bool is_measured(enum tb_field f)
+{
+    return f == TB_FIELD_WIDTH || f == TB_FIELD_WIDTH_USABLE || f == TB_FIELD_MASS ||
+           f == TB_FIELD_MASS_LINEAR;
+}
+
+/* Bytes of "Width" in "Width (cm)"; 0: no unit ends the label. */
+static size_t before_unit(const char *s, size_t n)
+{
+    char unit[16];
+    size_t at, end = n;
+
+    while (end && strchr(")] ", s[end - 1]))
+        end--;
+    for (at = end; at && !strchr("([ ", s[at - 1]); at--)
+        ;
+    if (!at || end - at >= sizeof unit)
+        return 0;
+    memcpy(unit, s + at, end - at);
+    unit[end - at] = '\0';
+    while (at && strchr("([ ", s[at - 1]))
+        at--;
+    return tb_header_is_unit(unit) ? at : 0;
+}
+
 /* The field of a label; a second order is not kept where it is the supplier's own number of it. */
 enum tb_field tb_head_label(const struct tb_heads *h, const struct tb_header_words *w, const char *s,
                             size_t n)
 {
     enum tb_field f = tb_label_field(w, s, n);
+    size_t core = f ? 0 : before_unit(s, n);
 
+    if (core && is_measured(f = tb_label_field(w, s, core)))
+        return f;
+    f = core ? TB_FIELD_NONE : f;
     return f == TB_FIELD_ORDER && h->value[f] && tb_label_is_ours(s, n) ? TB_FIELD_IGNORE : f;
 }
 
@@ -132,6 +161,20 @@ size_t tb_head_without_stop(const char *text, size_t n)
     return letters >= WORD_LEAST ? n - 1 : n;
 }
 
+/* "Width (cm)" over "145": the unit of the figure stands in its label. */
+static const char *with_unit(const struct tb_heads *h, struct tb_list_store *s, enum tb_field f,
+                             const char *text)
+{
+    size_t at = h->label && is_measured(f) ? before_unit(h->label, strlen(h->label)) : 0, n;
+    const char *unit;
+
+    if (!at || text[strspn(text, "0123456789., ")])
+        return text;
+    unit = h->label + at + strspn(h->label + at, " ([");
+    n = strcspn(unit, ")] ");
+    return tb_unit_find(f, unit, n) ? tb_store_internf(s, "%s %.*s", text, (int)n, unit) : text;
+}
+
 /* A later value counts: a page repeats its labels with what is true of it. */
 void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n)
 {
@@ -157,7 +200,7 @@ void tb_head_set(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, c
         return;
     if (f == TB_FIELD_SUPPLIER && memchr(text, '@', n))
         return; /* "From:" in a mail names whoever sent or passed on the mail, not the firm */
-    text = tb_store_intern(s, text, n);
+    text = with_unit(h, s, f, tb_store_intern(s, text, n));
     if (f != TB_FIELD_ARTICLE || !h->value[f] || !tb_head_begins_with_share(text))
         tb_heads_keep(h, f, text);
 }

@@ -1,4 +1,5 @@
 /* not_read.c - words above, between and below the bolts that nothing was made of: they are listed, so that nothing is lost unseen. */
+#include "intake/heads.h"
 #include "intake/rows.h"
 
 #include "tenterbook/utf8.h"
@@ -15,7 +16,7 @@ static bool shares_words(const char *text, const char *value)
     char *a, *b;
     bool is;
 
-    if (!value || strlen(value) <= SHORT) /* "S" stands in any text */
+    if (!value || !*value)
         return false;
     a = tb_fold(text, strlen(text));
     b = tb_fold(value, strlen(value));
@@ -33,12 +34,22 @@ static bool is_told(const struct tb_list_reader *r, const char *text)
     bool is = false;
 
     for (size_t i = 0; i < TB_COUNT(said) && !is; i++)
-        is = shares_words(text, said[i]);
+        is = said[i] && strlen(said[i]) > SHORT && shares_words(text, said[i]); /* "S" stands in any text */
     for (size_t i = 0; i < r->looses && !is; i++)
         is = shares_words(text, r->loose[i].said);
     for (size_t i = 0; i < r->unreads && !is; i++)
         is = shares_words(text, r->unread[i].label) || shares_words(text, r->unread[i].value);
     return is;
+}
+
+/* "Width (cm): 145" and its label alone: the figure is kept with its unit, and not as it stands there. */
+static bool measures(const struct tb_list_reader *r, const struct tb_heads *h, const char *text)
+{
+    enum tb_field f = tb_head_label(h, r->words, text, strcspn(text, ":"));
+
+    return (f == TB_FIELD_WIDTH || f == TB_FIELD_WIDTH_USABLE || f == TB_FIELD_MASS ||
+            f == TB_FIELD_MASS_LINEAR) &&
+           h->value[f];
 }
 
 static bool is_understood(const struct tb_list_reader *r, const char *text, const struct tb_heads *h)
@@ -47,6 +58,8 @@ static bool is_understood(const struct tb_list_reader *r, const char *text, cons
     struct tb_day_reading day;
     size_t n = strlen(text);
 
+    if (h && measures(r, h, text))
+        return true;
     if (n <= SHORT || strchr(text, '@') ||
         (strpbrk(text, ":0123456789") && tb_of_a_letter(text, strcspn(text, ":"))) ||
         tb_label_field(r->words, text, n) || tb_header_word_total(r->words, text) ||

@@ -93,7 +93,8 @@ static void refuse_header(struct tb_list_reader *r, const struct tb_row *row)
 /* "Prepared by: Wang | Checked by:", or words where the numbers of bolts have figures: signatures below the last length. */
 static bool is_foot(const struct tb_list_reader *r, const struct tb_row *row)
 {
-    const char *number = tb_cell_at(row, r->now->of[TB_FIELD_BOLT])->text;
+    const struct tb_cell *cell = tb_cell_at(row, r->now->of[TB_FIELD_BOLT]);
+    const char *number = cell ? cell->text : "";
     bool labels = true;
 
     for (size_t i = 0; i < row->n; i++) {
@@ -103,8 +104,8 @@ static bool is_foot(const struct tb_list_reader *r, const struct tb_row *row)
             return false;
         labels = labels && (c->type == TB_CELL_EMPTY || tb_colon_in(c->text, NULL));
     }
-    return labels ||
-           (!strpbrk(number, "0123456789") && tb_number_like(&r->now->habit, number) == TB_NUMBER_STRANGE);
+    return labels || (*number && !strpbrk(number, "0123456789") &&
+                      tb_number_like(&r->now->habit, number) == TB_NUMBER_STRANGE);
 }
 
 /* What stands in such a row is told, cell by cell. */
@@ -215,7 +216,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
     if (bolt && tb_number_like(&r->now->habit, tb_cell_at(row, c)->text) > TB_NUMBER_STRANGE &&
         tb_refuse_ragged(r, row))
         return TB_OK;
-    if (bolt && take_foot(r, row))
+    if ((bolt || r->given.lengths) && take_foot(r, row))
         return TB_OK;
     if (length && tb_take_times(r, row, &rc, err))
         return rc;

@@ -294,7 +294,8 @@ bool tb_said_total(const struct tb_list_reader *r, const struct tb_row *row)
 static enum verdict said_of_one(const struct tb_list_reader *r, const struct tb_row *row, enum verdict judged)
 {
     enum verdict said = said_of(r, row);
-    bool several = (r->given.lengths || r->beside) && tb_cell_filled(row, r->now->of[TB_FIELD_LENGTH]);
+    const struct tb_cell *length = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH]);
+    bool several = (r->beside && length && length->type) || (r->given.lengths && tb_cell_is_length(length));
 
     return said == DOUBT || (said == TOTAL && several && judged == BOLT) ? judged : said;
 }

@@ -132,6 +132,24 @@ static void words_alone_between_bolts_are_asked_about(void **state)
           "B 0:2201|40.50\nB 1:2202|39.00\n");
 }
 
+static void labels_at_the_foot_of_a_grid_are_no_lengths(void **state)
+{
+    const struct tb_line_is left_out = { "", 3, TB_LINE_TOTAL };
+    struct tb_intake_opts o = given;
+
+    (void)state;
+    o.columns = "colour,lot,length*3,total";
+    o.length_unit = TB_UNIT_M;
+    o.article = "Twill";
+    o.declared = "";
+    bolts("red;L1;40.5;41;39.5;121\nblue;L2;40;41;;81\nMade by: Wang;;Checked by:;;;\n", &o,
+          "B 0:T1|40.50\nB 0:T2|41.00\nB 0:T3|39.50\nB 1:T4|40.00\nB 1:T5|41.00\n");
+    o.line = &left_out;
+    o.lines = 1;
+    bolts("red;L1;40.5;41;39.5;121\nblue;L2;40;41;;81\nxyz;;see below;;;\n", &o,
+          "B 0:T1|40.50\nB 0:T2|41.00\nB 0:T3|39.50\nB 1:T4|40.00\nB 1:T5|41.00\n");
+}
+
 static void cells_of_a_column_without_a_header_are_told(void **state)
 {
     struct tb_intake_opts o = given;
@@ -156,6 +174,7 @@ int main(void)
         cmocka_unit_test(a_total_under_no_length_is_held_to_the_bolts),
         cmocka_unit_test(a_row_that_is_half_a_bolt_is_asked_about),
         cmocka_unit_test(words_alone_between_bolts_are_asked_about),
+        cmocka_unit_test(labels_at_the_foot_of_a_grid_are_no_lengths),
         cmocka_unit_test(cells_of_a_column_without_a_header_are_told),
     };
 

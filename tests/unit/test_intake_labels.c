@@ -30,6 +30,26 @@ static void capitals_before_the_number_of_an_order_are_of_it(void **state)
         &said, "D Weaver Inlet|7|5520|\nL Loden|||100% wool|title|\nB 0:1|50.50\n");
 }
 
+static void the_unit_of_a_width_may_stand_in_its_label(void **state)
+{
+    static const char *const title[] = { "Article: Raso;Width cm;145;Weight g/m2;240",
+                                         "Article: Raso;Width (cm): 145;Weight (g/m2): 240",
+                                         "Article: Raso;Altezza cm;145;Peso g/m2;240" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(title); i++) {
+        char text[200];
+        struct seen s;
+
+        (void)snprintf(text, sizeof text, "%s\nComposition: 100%% cotton\nRoll;Metres\n1;50.5\n", title[i]);
+        s = read_text(text, &said);
+        assert_int_equal(s.rc, TB_OK);
+        assert_non_null(strstr(tb_text_str(&s.text), "B 0:1|50.50|145.0 cm|240.0 g/m2\n"));
+        assert_false(says(&s, "not read"));
+        seen_free(&s);
+    }
+}
+
 static void what_a_person_has_typed_is_not_called_unread(void **state)
 {
     struct seen s =
@@ -49,6 +69,7 @@ int main(void)
         cmocka_unit_test(one_cell_may_name_the_order_beside_the_goods),
         cmocka_unit_test(spaces_may_stand_before_a_colon),
         cmocka_unit_test(capitals_before_the_number_of_an_order_are_of_it),
+        cmocka_unit_test(the_unit_of_a_width_may_stand_in_its_label),
         cmocka_unit_test(what_a_person_has_typed_is_not_called_unread),
     };
 
