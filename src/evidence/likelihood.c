@@ -115,28 +115,6 @@ double tb_mistaken_test(const struct tb_evidence *ev, const struct tb_terms *ter
     return sum;
 }
 
-/* Mixtures over all pure fibres, by how often each comes. */
-void tb_strange_logs(struct tb_strange *out, const struct tb_evidence *ev, const struct tb_terms *terms)
-{
-    *out = (struct tb_strange){ .odd = -INFINITY, .burn = -INFINITY, .any = -INFINITY };
-    for (int c = 0; c < ev->channels; c++)
-        out->test[c] = ev->channel[c].bench ? tb_mistaken_test(ev, terms, c) : 0;
-    for (int f = 0; f < ev->fibres; f++) {
-        struct tb_blend pure = { .n = 1, .fibre = { f }, .share = { 1 } };
-        double odd = log(ev->odd[f]), all;
-        struct tb_logs l;
-
-        tb_blend_logs(&l, ev, &pure, terms);
-        all = odd + l.rest + l.telling;
-        out->odd = log_add(out->odd, odd + l.rest);
-        out->burn = log_add(out->burn, all);
-        for (int c = 0; c < ev->channels && l.tests >> c; c++)
-            all += l.tests & 1u << c ? l.test[c] : 0;
-        out->any = log_add(out->any, all);
-    }
-    assert(out->odd > -INFINITY); /* a model has fibres */
-}
-
 /* A burn is as its blend says, or now and then odd. */
 static double as_cloth(const struct tb_evidence *ev, int fibres, const struct tb_logs *l,
                        const struct tb_strange *strange)
@@ -178,4 +156,33 @@ double tb_join_logs(const struct tb_evidence *ev, int fibres, const struct tb_lo
             own += l->tests & 1u << c ? tb_test_log(ev, c, l, strange) : 0;
     }
     return log_add(log1p(-e) + own, log(e) + strange->any);
+}
+
+/* One pure fibre into the mixtures over all of them, by how often each comes. */
+static void add_strange(struct tb_strange *out, const struct tb_evidence *ev, int fibre,
+                        const struct tb_logs *l)
+{
+    double odd = log(ev->odd[fibre]), all = odd + l->rest + l->telling;
+
+    out->odd = log_add(out->odd, odd + l->rest);
+    out->burn = log_add(out->burn, all);
+    for (int c = 0; c < ev->channels && l->tests >> c; c++)
+        all += l->tests & 1u << c ? l->test[c] : 0;
+    out->any = log_add(out->any, all);
+}
+
+void tb_strange_logs(struct tb_strange *out, const struct tb_evidence *ev, const struct tb_terms *terms)
+{
+    struct tb_logs l[TB_FIBRES_MOST];
+
+    *out = (struct tb_strange){ .odd = -INFINITY, .burn = -INFINITY, .any = -INFINITY };
+    for (int c = 0; c < ev->channels; c++)
+        out->test[c] = ev->channel[c].bench ? tb_mistaken_test(ev, terms, c) : 0;
+    for (int f = 0; f < ev->fibres; f++) {
+        tb_blend_logs(&l[f], ev, &(struct tb_blend){ .n = 1, .fibre = { f }, .share = { 1 } }, terms);
+        add_strange(out, ev, f, &l[f]);
+    }
+    assert(out->odd > -INFINITY); /* a model has fibres */
+    for (int f = 0; f < ev->fibres; f++)
+        out->pure[f] = tb_join_logs(ev, 1, &l[f], out);
 }

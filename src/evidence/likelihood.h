@@ -72,18 +72,19 @@ void tb_chance_logs(struct tb_logs *out, const struct tb_evidence *ev, const dou
 /* The same from a blend. */
 void tb_blend_logs(struct tb_logs *out, const struct tb_evidence *ev, const struct tb_blend *b,
                    const struct tb_terms *terms);
-/* What an observation would be if it were not of the blend at hand, as logarithms. */
+/* What an observation would be if it were not of the blend at hand, and of each pure cloth, as logarithms. */
 struct tb_strange {
     double odd;                    /* of the rest: an odd burn */
     double burn;                   /* of the burn: not of this cloth, by a mistake in burning */
     double test[TB_CHANNELS_MOST]; /* of each bench test: any result alike, by a mistake in it */
     double any;                    /* of all together: a swatch of another cloth altogether */
+    double pure[TB_FIBRES_MOST];   /* P(seen | the bare cloth of a fibre), as tb_join_logs has it */
 };
 /* Chance of a cue in a bench test in which a mistake was made: any result alike. */
 double tb_mistaken_chance(const struct tb_evidence *ev, int cue);
 /* log of the chance of what the bench test of that channel gave, if a mistake was made in it. */
 double tb_mistaken_test(const struct tb_evidence *ev, const struct tb_terms *terms, int channel);
-/* All but those of the tests from the mixture over all pure fibres. */
+/* Odd burns and other cloth from the mixture over all pure fibres. */
 void tb_strange_logs(struct tb_strange *out, const struct tb_evidence *ev, const struct tb_terms *terms);
 /* log P(burn | blend): of the burn alone, with a mistake of its own. */
 double tb_burn_log(const struct tb_evidence *ev, int fibres, const struct tb_logs *l,

@@ -249,11 +249,16 @@ struct tb_counted tb_patterns_take(struct tb_pattern **list, size_t *n_list, con
 double tb_patterns_log(const struct tb_evidence *ev, const struct tb_blend *b,
                        const struct tb_pattern *pattern, size_t n)
 {
+    bool pure = b->n == 1 && b->share[0] == 1 && !b->finish; /* known already */
     double sum = 0;
 
     for (size_t i = 0; i < n; i++) {
         struct tb_logs l;
 
+        if (pure) {
+            sum += pattern[i].power * pattern[i].strange.pure[b->fibre[0]];
+            continue;
+        }
         tb_blend_logs(&l, ev, b, pattern[i].terms);
         sum += pattern[i].power * tb_join_logs(ev, b->n, &l, &pattern[i].strange);
     }
