@@ -69,9 +69,9 @@ SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS
      OR s.subject IN (SELECT x.id FROM swatch x WHERE x.tag = $1)
      OR s.subject IN (SELECT x.bolt FROM swatch x WHERE x.tag = $1)
      OR s.subject IN (SELECT x.lot FROM swatch x WHERE x.tag = $1)
-     OR s.subject IN (SELECT x.id FROM bolt x WHERE x.number = $1)
+     OR s.subject IN (SELECT x.id FROM bolt x WHERE UPPER(LTRIM(x.number, '0')) = UPPER(LTRIM($1, '0')))
      OR s.subject IN (SELECT x.lot FROM bolt x WHERE x.number = $1))
- ORDER BY v.entry, v.id LIMIT 1;
+ ORDER BY CASE WHEN o.number <> $1 THEN 1 ELSE 0 END, v.entry, v.id LIMIT 1;
 
 -- Everything that counts and is called so: a delivery, a lot, a swatch, a burn, a test, or a bolt of the lot named or of any.
 -- name: void_subjects
@@ -159,7 +159,8 @@ SELECT (SELECT COUNT(*) FROM lot_goods l WHERE l.delivery = $1 AND l.voided = 0)
          + (SELECT COUNT(*) FROM lot_goods l JOIN lot_goods o ON o.delivery = l.delivery AND o.id <> l.id AND o.voided = 0
              WHERE l.id = $1) AS beside;
 
--- What of this name is void by itself: by its reference, its tag, its number and lot, or its id.
+-- What of this name is void by itself: by its reference, its tag, its number and lot, or its id; a number written just so first, then
+-- those that differ in letter case and in the zeros before them.
 -- name: voiding_open
 -- in:   $1 name text, $2 lot text or NULL (reference)
 -- out:  voiding
@@ -171,8 +172,9 @@ SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS
   LEFT JOIN bolt o ON o.id = v.subject LEFT JOIN lot ol ON ol.id = o.lot
  WHERE s.until IS NULL
    AND (v.subject = $1 OR l.ref = $1 OR w.tag = $1 OR d.ref = $1
-     OR (o.number = $1 AND (CAST($2 AS TEXT) IS NULL OR ol.ref = CAST($2 AS TEXT))))
- ORDER BY v.entry, v.id;
+     OR (UPPER(LTRIM(o.number, '0')) = UPPER(LTRIM($1, '0'))
+         AND (CAST($2 AS TEXT) IS NULL OR ol.ref = CAST($2 AS TEXT))))
+ ORDER BY CASE WHEN o.number <> $1 THEN 1 ELSE 0 END, v.entry, v.id;
 
 -- Those that were recorded together with one: a delivery and its lots.
 -- name: voiding_with

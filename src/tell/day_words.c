@@ -61,6 +61,8 @@ void tb_bench_day_words(struct tb_text *out, const struct tb_bench_day *d, bool 
             d->minutes, d->n, d->lots, d->used, d->gain, *d->currency ? " " : "", d->currency, d->most);
     else if (d->lots)
         tb_text_say(out, "No lot fits into the time.\n");
+    else if (!one_money && (d->unmeasured || d->unpriced || d->spared))
+        tb_text_say(out, "No other lot is waiting for a burn.\n");
     else
         tb_text_say(out, one_money ? N_("No lot priced in that money is waiting for a burn.\n")
                                    : N_("No lot is waiting for a burn.\n"));

@@ -30,6 +30,9 @@ static tb_rc find(struct tb_voiding *out, struct tb_job *j)
         return rc;
     if (n == 0)
         return tb_fail(j->err, TB_ENOTFOUND, "nothing that is void by itself is called %s", r->name);
+    if (n > 1 && is_of(&all[0], "bolt") && strcmp(all[0].ref, name) == 0)
+        while (n > 1 && strcmp(all[n - 1].ref, name) != 0)
+            n--; /* written just so, it is meant */
     if (n > 1 && is_of(&all[0], "bolt"))
         return tb_about(j->err,
                         tb_fail(j->err, TB_EINVAL,

@@ -208,6 +208,11 @@ run look "$felt"
 ok "a delivery of which a lot is void" grep -qE "^Void: lot $felt.02, by Ada at .*: not ours" out
 run draw "$felt.01" --share 1
 run void W2 --why "a roll of paper" --yes
+run void 0w2 --back --why "cloth after all"
+ok "a void bolt comes back by its number in small letters and with zeros" has "Counts again: W2"
+run void W2 --why "a roll of paper" --yes
+run cut 00w2
+ok "who cuts one by such a number is told that it is void" grep -q "bolt W2 is void: Ada voided it at .* (a roll of paper)" err
 run look "$felt.01"
 ok "what was drawn stays what was drawn" grep -qE "^Drawn .*: 2 bolts of this lot: W1, W2$" out
 ok "and the bolt that is void since is named" grep -qx "  void since: bolt W2" out

@@ -5,6 +5,7 @@
 void tb_hold_words(struct tb_text *out, const struct tb_rejudged *r)
 {
     const struct tb_settled *was = &r->before;
+    char standing[TB_COUNTED];
 
     if (r->held && r->lot.standing == TB_HELD && was->standing == TB_HELD)
         tb_text_say(out,
@@ -26,7 +27,7 @@ void tb_hold_words(struct tb_text *out, const struct tb_rejudged *r)
         tb_text_say(out,
                     "The lot stays %s: %s decided so at %s, and nothing of it was burned, tested or declared "
                     "since.\n",
-                    tb_standing_key(was->standing), was->settled_by, was->settled_at);
+                    tb_lot_standing_words(standing, TB_READER, &r->lot), was->settled_by, was->settled_at);
 }
 
 void tb_lifted_words(struct tb_text *out, const struct tb_rejudged *r)
