@@ -40,7 +40,7 @@ Bolt B2 of lot M26-001.01 is released: tested one by one.
 Lot M26-001.01 is released in part: 2 of 3 bolts; held: 1." ]
 ok "with what speaks against it" has "Note: lot M26-001.01 is released although what was seen contradicts the declaration."
 run settle --bolt B9 --as released --why slip
-ok "a bolt that is not there is refused" refused "there is no lot and no bolt B9 in this book"
+ok "a bolt that is not there is refused" refused "there is no lot and no bolt B9 in this book; did you mean B1, B2 or B3?"
 run settle B1 --as released --why "tested"
 ok "the number of a bolt in place of the lot is refused, and the way to settle it alone is named" refused "B1 is a bolt of lot M26-001.01: name that lot, and this bolt of it where the others are not meant (--bolt NUMBER)"
 run settle M26-001.03 B1 --as released --why "tested"
