@@ -81,8 +81,8 @@ static enum slip slip_of(const struct near *w, const char *name)
     if (*bare && strcmp(bare, w->bare) == 0)
         return ZEROS_AND_SIGNS;
     if (n < SHORT_NAME) /* "b9" of "b1": what differs is the figure */
-        return n == 2 && m == 2 && w->typed[0] == name[0] && isdigit((unsigned char)w->typed[1]) &&
-                       isdigit((unsigned char)name[1])
+        return n == 2 && m == 2 && w->typed[0] == name[0] && isalpha((unsigned char)name[0]) &&
+                       isdigit((unsigned char)w->typed[1]) && isdigit((unsigned char)name[1])
                    ? ONE_LETTER
                    : NOT_NEAR;
     edits = tb_edit_distance(w->typed, name, n < LONG_NAME ? 1 : 2);
