@@ -109,25 +109,16 @@ static tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, struc
     return TB_OK;
 }
 
-/* "Page 1", "Seite 2 von 3" alone in a row, under whatever column it falls. */
-static bool is_page_number(const struct tb_row *row)
+bool tb_is_page_number(const char *text)
 {
     static const char words[] =
         "page pag pagina pagine seite blatt strona str strana stranica stran side sida sivu lk lpp "
         "puslapis oldal sayfa стр страница стор σελ σελιδα";
-    const char *text;
+    size_t n = strcspn(text, " .:0123456789"), k = n + strspn(text + n, " .:");
     char *key;
-    size_t i = 0, n, k;
     bool is;
 
-    if (!tb_row_alone(row))
-        return false;
-    while (row->cell[i].type == TB_CELL_EMPTY)
-        i++;
-    text = row->cell[i].text;
-    n = strcspn(text, " .:0123456789");
-    k = n + strspn(text + n, " .:");
-    if (row->cell[i].type != TB_CELL_TEXT || n < 2 || strlen(text) > 40 || !strspn(text + k, "0123456789"))
+    if (n < 2 || strlen(text) > 40 || !strspn(text + k, "0123456789"))
         return false;
     k += strspn(text + k, "0123456789");
     if (text[k] && (!strpbrk(text + k, "0123456789") || strlen(text + k) > 10 ||
@@ -139,6 +130,18 @@ static bool is_page_number(const struct tb_row *row)
     return is;
 }
 
+/* Alone in a row, under whatever column it falls. */
+static bool numbers_page(const struct tb_row *row)
+{
+    size_t i = 0;
+
+    if (!tb_row_alone(row))
+        return false;
+    while (row->cell[i].type == TB_CELL_EMPTY)
+        i++;
+    return row->cell[i].type == TB_CELL_TEXT && tb_is_page_number(row->cell[i].text);
+}
+
 /* Progress is reported in steps, as a call for every row would cost more than reading it. */
 static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
@@ -147,7 +150,7 @@ static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
     r->sheet_rows++;
     if (++r->list->rows % PROGRESS_EVERY == 0 && r->opts->progress)
         r->opts->progress(r->opts->progress_arg, r->list->rows, r->second_pass);
-    if (is_page_number(row))
+    if (numbers_page(row))
         return TB_OK;
     if (r->given.n)
         return tb_given_row(r, row, err);

@@ -181,6 +181,21 @@ static bool refuse_rest_of_header(struct tb_list_reader *r, const struct tb_row 
     return true;
 }
 
+/* What stands where the number of a bolt would, and has no length. */
+static void take_lengthless(struct tb_list_reader *r, const struct tb_row *row)
+{
+    const char *number = tb_cell_at(row, r->now->of[TB_FIELD_BOLT])->text;
+
+    if (tb_is_page_number(number)) {
+        tb_not_read(r, row, NULL); /* beside the rest of a letter head */
+        return;
+    }
+    if (!tb_take_name_alone(r, row) && !take_words(r, row) && !take_tail(r, row))
+        tb_row_bad(r, row, r->now->of[TB_FIELD_LENGTH],
+                   "the bolt '%s' has no length; if the row is no bolt, --total-line %s leaves it out",
+                   tb_store_brief(r->list->store, number), tb_row_place(r, row));
+}
+
 /* In the order of what is easiest to tell: a page header, a total, a heading, and then a bolt. */
 static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
@@ -224,12 +239,8 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         tb_row_bad(r, row, c, "a length without a bolt number");
         return TB_OK;
     }
-    if (!length && (tb_take_name_alone(r, row) || take_words(r, row) || take_tail(r, row)))
-        return TB_OK;
     if (!length) {
-        tb_row_bad(r, row, l,
-                   "the bolt '%s' has no length; if the row is no bolt, --total-line %s leaves it out",
-                   tb_store_brief(r->list->store, tb_cell_at(row, c)->text), tb_row_place(r, row));
+        take_lengthless(r, row);
         return TB_OK;
     }
     tb_ask_below(r, row);

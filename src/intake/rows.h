@@ -93,6 +93,8 @@ struct tb_list_rows {
     } price;
 };
 
+/* read.c: "Page 1", "Seite 2 von 3". */
+bool tb_is_page_number(const char *text);
 /* cells.c: is it a length as a column of lengths holds it, with its unit at most? NULL is none. */
 bool tb_cell_is_length(const struct tb_cell *cell);
 /* rows.c: how a row, or a line of the sheet that is read, is named in an option: "12", or "Sheet 1:12" in a workbook. */

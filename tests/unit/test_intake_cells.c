@@ -9,6 +9,8 @@
     "4401;Twill;sand;P1;100% wool;41.2;40.5;12.1\n4402;Twill;sand;P1;100% wool;52.3;51.5;15.4\n"             \
     "4403;Twill;navy;P2;100% wool;47.2;46.4;13.9\n4404;Twill;navy;P2;100% wool;39.9;39.0;11.7\n"
 
+#define ROWS_AGAIN "4401;Twill;navy;P2;100% wool;41.2;40.5;12.1\n"
+
 static const struct tb_intake_opts given = { .supplier = "Kestrel Mill", .note = "K 7" };
 
 static void a_row_with_a_cell_too_many_and_one_too_few_is_asked_about(void **state)
@@ -132,6 +134,21 @@ static void words_alone_between_bolts_are_asked_about(void **state)
           "B 0:2201|40.50\nB 1:2202|39.00\n");
 }
 
+static void the_number_of_a_page_is_no_bolt(void **state)
+{
+    static const char *const page[] = { "Seite 2/2", "Page 2 of 3", "str. 2" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(page); i++) {
+        char text[700];
+
+        (void)snprintf(text, sizeof text,
+                       "%s%s;Weberei Aue;;;;;;\n4405;Twill;navy;P2;100%% wool;44.1;43.3;12.9\n",
+                       HEADER ROWS_AGAIN, page[i]);
+        bolts(text, &given, "B 0:4401|40.50\nB 0:4405|43.30\n");
+    }
+}
+
 static void labels_at_the_foot_of_a_grid_are_no_lengths(void **state)
 {
     const struct tb_line_is left_out = { "", 3, TB_LINE_TOTAL };
@@ -174,6 +191,7 @@ int main(void)
         cmocka_unit_test(a_total_under_no_length_is_held_to_the_bolts),
         cmocka_unit_test(a_row_that_is_half_a_bolt_is_asked_about),
         cmocka_unit_test(words_alone_between_bolts_are_asked_about),
+        cmocka_unit_test(the_number_of_a_page_is_no_bolt),
         cmocka_unit_test(labels_at_the_foot_of_a_grid_are_no_lengths),
         cmocka_unit_test(cells_of_a_column_without_a_header_are_told),
     };
