@@ -15,7 +15,8 @@ struct tb_assay_lot_request {
     const char *laboratory, *report; /* who analysed, and the number of the report; NULL: not said */
     const char *analysed_on;         /* day, YYYY-MM-DD; NULL: today */
     const char *corrects;            /* id of the analysis this one corrects; NULL */
-    bool anyway; /* the day is right, although the lot arrived or its joint sample was dealt after it */
+    bool
+        anyway; /* the day is right, although the lot arrived or its joint sample was dealt after it; another report is right too */
     const struct tb_assay_request *assay; /* its `declared` stays NULL: the lot has its own declaration */
 };
 struct tb_assay_lot_outcome {

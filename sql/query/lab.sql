@@ -28,7 +28,7 @@ SELECT a.id, a.lot, a.declaration, a.part, a.laboratory, a.report, a.route, a.me
   FROM analysis_now a JOIN person p ON p.id = a.recorded_by
   LEFT JOIN declaration d ON d.id = a.declaration
  WHERE a.lot = $1
- ORDER BY a.entry, a.id;
+ ORDER BY a.analysed_on, a.entry, a.id;
 
 -- name: analysis_corrected_of_lot
 -- in:   $1 lot text

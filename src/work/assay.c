@@ -4,6 +4,7 @@
 #include "tenterbook/act_lab.h"
 #include "tenterbook/dispute.h"
 #include "tenterbook/said.h"
+#include "tenterbook/utf8.h"
 #include "work/act.h"
 #include "work/moment.h"
 #include "work/verdict.h"
@@ -167,6 +168,66 @@ static tb_rc make_record(struct tb_assay_lot_outcome *out, struct tb_arena *mem,
     return detail_text(&x->detail, a, mem, err);
 }
 
+/* --- beside what is recorded already ------------------------------------------------------------------------------ */
+
+static bool says(const char *answers, const char *market, size_t n, enum tb_lab_answer answer)
+{
+    const char *key = tb_lab_answer_key(answer);
+
+    for (const char *p = answers; *p; p += strcspn(p, " "), p += *p == ' ')
+        if (strncmp(p, market, n) == 0 && p[n] == ':' && strncmp(p + n + 1, key, strlen(key)) == 0 &&
+            strchr(" ", p[n + 1 + strlen(key)]))
+            return true;
+    return false;
+}
+
+/* In one market the cloth conforms by one of the two, and by the other it does not. */
+static bool opposite(const char *a, const char *b)
+{
+    for (const char *p = a; *p; p += strcspn(p, " "), p += *p == ' ') {
+        size_t n = strcspn(p, ":");
+
+        if ((says(a, p, n, TB_LAB_CONFORMS) && says(b, p, n, TB_LAB_FAILS)) ||
+            (says(a, p, n, TB_LAB_FAILS) && says(b, p, n, TB_LAB_CONFORMS)))
+            return true;
+    }
+    return false;
+}
+
+/* A report typed twice, or for the wrong lot, would decide of the lot without a word: whoever types it says that it is right. */
+static tb_rc check_others(struct tb_job *j, const struct tb_assay_lot_outcome *out)
+{
+    const struct tb_assay_lot_request *r = j->request;
+    const struct tb_analysis *x = &out->analysis;
+    struct tb_analysis *old;
+    size_t n;
+    tb_rc rc = tb_analysis_list(&old, &n, j->b, out->lot.id, j->mem, j->err);
+
+    for (size_t i = 0; i < n && rc == TB_OK && !r->anyway; i++) {
+        if (old[i].part != x->part || (r->corrects && strcmp(r->corrects, old[i].id) == 0))
+            continue;
+        if (r->report && *r->report && strcmp(r->report, old[i].report) == 0 && r->laboratory &&
+            tb_fold_same(r->laboratory, old[i].laboratory))
+            return tb_about(
+                j->err,
+                tb_fail(j->err, TB_EEXISTS,
+                        "lot %s: report %s of %s is recorded already, with %s; what is wrong in it is "
+                        "corrected",
+                        out->lot.ref, old[i].report, old[i].laboratory, old[i].found),
+                "corrects anyway");
+        if (opposite(x->answers, old[i].answers))
+            return tb_about(
+                j->err,
+                tb_fail(j->err, TB_EREFUSED,
+                        "lot %s: an analysis of %s found %s, and this one says the opposite; the later "
+                        "by its day decides of the lot. Say that both are right, or take back the one "
+                        "that is not",
+                        out->lot.ref, old[i].analysed_on, old[i].found),
+                "corrects anyway");
+    }
+    return rc;
+}
+
 /* --- the act ---------------------------------------------------------------------------------------------------- */
 
 /* What the laboratory's desk says stands in the record of the analysis. */
@@ -202,7 +263,8 @@ static tb_rc plan(struct tb_job *j)
         return rc;
     if (out->label.claim && (rc = tb_assay_run(&out->label, r->assay, j->err)) != TB_OK)
         return rc;
-    return make_record(out, j->mem, j->err);
+    rc = make_record(out, j->mem, j->err);
+    return rc == TB_OK ? check_others(j, out) : rc;
 }
 
 static tb_rc write(struct tb_job *j)

@@ -200,6 +200,8 @@ run lots
 ok "no list names a test to confirm what a laboratory answered" misses "is held; the confirming test"
 ok "... though the lot is held" has "held"
 run assay "$lot" --found "50% cotton 50% polyester" --uncertainty 0.5
+ok "a report that says the opposite of another does not decide of the lot without a word" is 1
+run assay "$lot" --found "50% cotton 50% polyester" --uncertainty 0.5 --anyway
 ok "of a lot that is held nobody is told how to hold it" misses "tenterbook settle $lot --as held"
 ok "... though the result does not conform" has 'Declared "60% cotton 40% polyester": does not conform'
 run judge "${lot%.01}.02" --json

@@ -147,6 +147,39 @@ static void a_correction_takes_the_place_of_its_analysis_once(void **state)
     scene_free(s);
 }
 
+static void a_report_that_says_the_opposite_or_came_before_is_asked_about(void **state)
+{
+    struct scene *s = scene_make("60% cotton 40% polyester", 1);
+    struct tb_assay_request fails = reported("45% cotton 55% polyester"),
+                            fits = reported("60% cotton 40% polyester");
+    struct tb_assay_lot_request r = {
+        .lot = "B1", .laboratory = "Ring Street", .report = "77", .analysed_on = "2026-10-08", .assay = &fails
+    };
+    struct tb_assay_lot_outcome out;
+    struct tb_analysis *x;
+    size_t n;
+
+    (void)state;
+    OK(assay(&out, s, &r));
+    tb_assay_lot_outcome_free(&out);
+    REFUSED(s, assay(&out, s, &r), TB_EEXISTS, "report 77 of Ring Street is recorded already");
+    tb_assay_lot_outcome_free(&out);
+    r.report = "78";
+    r.assay = &fits;
+    r.analysed_on = "2026-10-07";
+    REFUSED(s, assay(&out, s, &r), TB_EREFUSED, "this one says the opposite");
+    tb_assay_lot_outcome_free(&out);
+    r.anyway = true;
+    OK(assay(&out, s, &r));
+    tb_assay_lot_outcome_free(&out);
+    /* typed later, and older: it decides nothing */
+    OK(tb_analysis_list(&x, &n, s->actor.book, s->lot.id, &s->mem, &err));
+    assert_int_equal(n, 2);
+    assert_string_equal(x[1].report, "77");
+    assert_int_equal(scene_lot(s).analyses, 2);
+    scene_free(s);
+}
+
 static void what_cannot_be_recorded_is_refused_and_leaves_nothing(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -180,6 +213,7 @@ int main(void)
         cmocka_unit_test(a_part_is_compared_with_what_is_declared_of_it),
         cmocka_unit_test(a_doubtful_declaration_is_compared_with_nothing_and_the_result_recorded),
         cmocka_unit_test(a_correction_takes_the_place_of_its_analysis_once),
+        cmocka_unit_test(a_report_that_says_the_opposite_or_came_before_is_asked_about),
         cmocka_unit_test(what_cannot_be_recorded_is_refused_and_leaves_nothing),
     };
 

@@ -95,7 +95,9 @@ static const struct tb_opt opts[] = {
     { "report", "NUMBER", "with LOT: number of the laboratory's report", false },
     { "on", "DAY", "with LOT: day of the analysis (today)", false },
     { "corrects", "ID", "with LOT: the analysis this one corrects", false },
-    { "anyway", NULL, "with LOT: --on is right, although the lot or its joint sample is of a later day",
+    { "anyway", NULL,
+      "with LOT: --on is right, although the lot or its joint sample is of a later day; or another report of "
+      "the lot is right too",
       false },
     { NULL, NULL, NULL, false },
 };
