@@ -168,6 +168,12 @@ static bool is_plain_to_see(const struct tb_table_layout *l, const struct tb_row
                                          l->kind_rows >= ROWS_FEW && l->content[i].twins <= odd_most(l));
 }
 
+/* A workbook drops the zeros behind 52.0. */
+static bool is_round(const struct tb_cell *cell, enum tb_cell_kind kind, enum tb_cell_kind usual)
+{
+    return cell && cell->type == TB_CELL_NUMBER && kind == TB_KIND_WHOLE && usual == TB_KIND_FIGURE;
+}
+
 /* The column that shows it; SIZE_MAX: none does. */
 static size_t odd_column(const struct tb_table_layout *l, const struct tb_row *row)
 {
@@ -182,7 +188,8 @@ static size_t odd_column(const struct tb_table_layout *l, const struct tb_row *r
             continue;
         if (is_plain_to_see(l, row, i))
             return i;
-        if (!l->meant[i] || l->kind_rows < ROWS_FEW || !is_odd(l, i, kind, &usual))
+        if (!l->meant[i] || l->kind_rows < ROWS_FEW || !is_odd(l, i, kind, &usual) ||
+            is_round(cell, kind, usual))
             continue;
         odd = odd == SIZE_MAX || (!strong && is_strong(l, i, kind, usual)) ? i : odd;
         strong = strong || is_strong(l, i, kind, usual);
