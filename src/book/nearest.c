@@ -74,6 +74,7 @@ static bool same_letters(const char *a, const char *b)
 
 static enum slip slip_of(const struct near *w, const char *name)
 {
+    static const char figures[] = "0123456789";
     size_t n = strlen(w->typed), m = strlen(name), edits;
     char bare[NAME_MOST];
 
@@ -82,7 +83,7 @@ static enum slip slip_of(const struct near *w, const char *name)
         return ZEROS_AND_SIGNS;
     if (n < SHORT_NAME) /* "b9" of "b1": what differs is the figure */
         return n == 2 && m == 2 && w->typed[0] == name[0] && isalpha((unsigned char)name[0]) &&
-                       isdigit((unsigned char)w->typed[1]) && isdigit((unsigned char)name[1])
+                       strspn(w->typed + 1, figures) == 1 && strspn(name + 1, figures) == 1
                    ? ONE_LETTER
                    : NOT_NEAR;
     edits = tb_edit_distance(w->typed, name, n < LONG_NAME ? 1 : 2);

@@ -77,8 +77,10 @@ tb_rc tb_odds_of_day(const char **out, struct tb_job *j, const struct tb_lot *lo
     struct tb_text t = { 0 };
     tb_rc rc;
 
-    if (strcmp(day, lot->arrived) <= 0 || (rc = find_first(&f, j, lot)) != TB_OK)
-        return strcmp(day, lot->arrived) <= 0 ? TB_OK : rc;
+    if (strcmp(day, lot->arrived) <= 0)
+        return TB_OK;
+    if ((rc = find_first(&f, j, lot)) != TB_OK)
+        return rc;
     if (!f.at || strncmp(f.at, day, TB_DAY_LEN) >= 0)
         return TB_OK;
     tb_text_addf(&t, f.what, f.of, f.at);
