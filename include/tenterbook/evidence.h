@@ -379,8 +379,9 @@ struct tb_verdict {
     double contradicts_below, speaks_below, fits_above;
     size_t
         by_set; /* 1 + the set that contradicts by itself where all together do not: what is asked for is told of it; else 0 */
-    bool one_look; /* far enough to contradict or to fit, but without one look the rest is no reason */
-    bool few_tell; /* it would contradict, but too few have described how what is declared burns */
+    bool one_look;   /* far enough to contradict or to fit, but without one look the rest is no reason */
+    bool none_alone; /* it would contradict, but none of the burns does by itself, and no bench test */
+    bool few_tell;   /* it would contradict, but too few have described how what is declared burns */
     const char *
         excused; /* it would contradict, but with this finish, which nobody named, what is declared would burn so; else NULL */
     bool

@@ -88,8 +88,8 @@ struct tb_stored_verdict {
     const char *reason;        /* why it could not be judged; "" when it was */
     double log_ratio;          /* natural logarithm of the evidence ratio; NAN: not judged */
     double log_declared, log_else;
-    bool one_look, few_tell, at_odds, outdone, imitated; /* as struct tb_verdict has them */
-    const char *excused;                                 /* the same; "" for none */
+    bool one_look, none_alone, few_tell, at_odds, outdone, imitated; /* as struct tb_verdict has them */
+    const char *excused;                                             /* the same; "" for none */
     struct tb_bounds bounds; /* how far the ratio went; those of the published sources where none were kept */
     struct tb_bounds full_bounds; /* those of the model, which burns with many looks have */
     int64_t looks;                /* 0: not kept */

@@ -269,8 +269,9 @@ json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct
                     TB_JSON_WORD_AS(struct tb_verdict, handling, "handling", &tb_handling_keys),
                     VERDICT(reason, "reason"), VERDICT(ratio, "evidence_ratio"),
                     VERDICT(log_ratio, "log_ratio"), VERDICT(one_look, "one_look"),
-                    VERDICT(few_tell, "few_tell"), VERDICT(excused, "excused"), VERDICT(at_odds, "at_odds"),
-                    VERDICT(outdone, "outdone"), VERDICT(imitated, "imitated"), VERDICT(burns, "burns"));
+                    VERDICT(none_alone, "none_alone"), VERDICT(few_tell, "few_tell"),
+                    VERDICT(excused, "excused"), VERDICT(at_odds, "at_odds"), VERDICT(outdone, "outdone"),
+                    VERDICT(imitated, "imitated"), VERDICT(burns, "burns"));
     TB_JSON_MEMBERS(exact, VERDICT(log_ratio, "sort_log_ratio"), VERDICT(log_declared, "sort_log_declared"),
                     VERDICT(log_else, "sort_log_else"));
     struct tb_verdict within = *v;

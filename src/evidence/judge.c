@@ -59,6 +59,7 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     if (many < v->contradicts_below)
         why = tb_hindrance_of(q, v->contradicts_below);
     v->one_look = why.by == TB_HINDERED_BY_ONE_LOOK || (high && !tb_fits_by_more(q));
+    v->none_alone = why.by == TB_HINDERED_BY_EACH;
     v->few_tell = why.by == TB_HINDERED_BY_FEW;
     v->excused = why.by == TB_HINDERED_BY_FINISH ? tb_finish_key(why.which) : NULL;
     note_hindrance(v, &why);

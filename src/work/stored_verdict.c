@@ -288,6 +288,7 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     v.log_declared = exact(&m, o, "sort_log_declared", "log_declared");
     v.log_else = exact(&m, o, "sort_log_else", "log_else");
     v.one_look = tb_member_flag(&m, o, "one_look");
+    v.none_alone = tb_member_flag(&m, o, "none_alone");
     v.few_tell = tb_member_flag(&m, o, "few_tell");
     v.excused = text(&m, o, "excused");
     v.at_odds = tb_member_flag(&m, o, "at_odds");
