@@ -189,6 +189,8 @@ run assay "$lab.01" --found "100% cotton" --uncertainty 0.3 --market eu
 run settle "$lab.01" --as released --why "a laboratory found it so"
 ok "after a laboratory found the words kept it stands against nothing" [ "$code" = 0 -a "$(grep -c "^Note" out)" = 0 ]
 run assay "$lab.01" --found "100% polyester" --uncertainty 0.3 --market eu
+ok "a second report that says the opposite is asked about" is 1
+run assay "$lab.01" --found "100% polyester" --uncertainty 0.3 --market eu --anyway
 run settle "$lab.01" --as released --why "wanted all the same"
 ok "a release against what a laboratory found is told" has "Note: lot $lab.01 is released although a laboratory found that it does not conform (eu)."
 run void "$burn" --why "of another cloth" --yes
