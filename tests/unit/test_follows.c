@@ -32,8 +32,8 @@ static struct tb_once kept(const struct tb_verdict *v)
                              .log_ratio = v->log_ratio,
                              .full_bounds = v->full_bounds,
                              .looks = v->looks,
-                             .hindered = v->one_look || v->few_tell || v->excused || v->at_odds ||
-                                         v->outdone || v->imitated };
+                             .hindered = v->one_look || v->none_alone || v->few_tell || v->excused ||
+                                         v->at_odds || v->outdone || v->imitated };
 }
 
 /*

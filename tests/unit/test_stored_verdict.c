@@ -269,6 +269,7 @@ static void every_member_that_is_stored_has_a_field(void **state)
                                          "imitated",
                                          "outdone",
                                          "at_odds",
+                                         "none_alone",
                                          "few_tell",
                                          "excused",
                                          "handling" };
