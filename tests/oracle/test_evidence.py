@@ -484,7 +484,8 @@ def room(number, what):
 
 WORDS = {"nylon": "polyamide", "chlorofibre": "chlorofibre", "protein": "azlon"}
 if __name__ == "__main__":
-    ok = compare(1, 494, 2, 7, "log evidence agrees on 494 random cases, one and two fibres")
-    ok &= compare(2, 6, 3, 8, "log evidence agrees on 6 random cases, up to three fibres")
+    n = int(os.environ.get("TB_CASES", "160"))  # half a second each; the first of as many as somebody asks for
+    ok = compare(1, n, 2, 7, "log evidence agrees on %d random cases, one and two fibres" % n)
+    ok &= compare(2, 1 + n // 80, 3, 8, "log evidence agrees on %d random cases, up to three fibres" % (1 + n // 80))
     ok &= room(3, "a fit says how much of another fibre the cloth may hold")
     sys.exit(0 if ok else 1)
