@@ -27,6 +27,7 @@ static struct lines read_lines(const char *path)
 
     if (!f)
         stop(at, "cannot be read");
+    /* cppcheck-suppress nullPointerRedundantCheck ; stop does not return */
     while (fgets(line, sizeof line, f)) {
         at.line++;
         if (!strchr(line, '\n'))
