@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#define MEASURE_MOST 64 /* bytes */
+
 /* The field that "150 cm", "420 g/m2" or "Width 150 cm" measures; TB_FIELD_NONE: it is neither. */
 static enum tb_field measure_of(const struct tb_header_words *w, const char *text)
 {
@@ -24,13 +26,18 @@ static bool measures(struct tb_heads *h, const struct tb_header_words *w, struct
 {
     while (*(tail += strspn(tail, " ,;/|-"))) {
         size_t n = strcspn(tail, ",;|");
-        const char *one = tb_store_intern(s, tail, n);
-        enum tb_field f = measure_of(w, one);
+        char one[MEASURE_MOST];
+        enum tb_field f = TB_FIELD_NONE;
+        const char *figure = NULL;
 
-        if (!f)
+        if (n < sizeof one && tb_head_plain(one, sizeof one, tail, n) > 0) {
+            f = measure_of(w, one);
+            figure = strpbrk(one, "0123456789"); /* without its label */
+        }
+        if (!f || !figure)
             return false;
         if (h && !h->value[f])
-            tb_head_set(h, s, f, strpbrk(one, "0123456789"), strlen(strpbrk(one, "0123456789")));
+            tb_head_set(h, s, f, figure, strlen(figure));
         tail += n;
     }
     return true;
