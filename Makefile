@@ -301,7 +301,7 @@ format:
 format-check:
 	clang-format --dry-run --Werror $(C_FILES)
 
-# clang-tidy reads a file once for as long as nothing it includes has changed; cppcheck needs seconds for all of them.
+# clang-tidy reads a file once for as long as nothing it includes has changed; cppcheck reads all of them each time.
 # Planted faults show that neither is blind. `make check` does the same (tests/house/test_lint.sh), but clang-tidy, which takes
 # nearly all of the time, reads one file in LINT_ONE_IN only. What a file says draws it, so that a file that changed is drawn
 # anew, and the same tree always gives the same answer.

@@ -5,21 +5,13 @@
 #include <stdio.h>
 #include <string.h>
 
-static bool has_letter(const char *s)
-{
-    for (; *s; s++)
-        if ((unsigned char)*s >= 0x80 || (*s >= 'a' && *s <= 'z') || (*s >= 'A' && *s <= 'Z'))
-            return true;
-    return false;
-}
-
 static void learn_cell(struct tb_content *c, const char *text, bool material)
 {
     struct tb_stretch part;
 
     c->filled++;
-    c->words += has_letter(text);
-    c->shares += has_letter(text) && strchr(text, '%') && strpbrk(text, "0123456789");
+    c->words += tb_has_letter(text, strlen(text));
+    c->shares += tb_has_letter(text, strlen(text)) && strchr(text, '%') && strpbrk(text, "0123456789");
     if (strcmp(c->last, text) != 0) {
         c->last_declares = tb_declares(&part, text);
         c->last_whole = c->last_declares && tb_declares_wholly(&part, text);
@@ -279,7 +271,7 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
         if (row->cell[i].type != TB_CELL_TEXT)
             continue;
         if (!tb_declares(&part, text)) {
-            if (!r->percent_line && has_letter(text) &&
+            if (!r->percent_line && tb_has_letter(text, strlen(text)) &&
                 (strstr(text, "100%") || strstr(text, "100 %") || strstr(text, "%100")))
                 r->percent_line = row->line;
             if (!r->pure.said && tb_names_pure(text))
@@ -296,7 +288,7 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
             r->loose[r->looses] = (struct tb_loose){
                 said, row->line, r->now != NULL, r->now, name_before(r, text, part.at), false, NULL, NULL
             };
-            if (has_letter(text + part.at + part.n))
+            if (tb_has_letter(text + part.at + part.n, strlen(text + part.at + part.n)))
                 r->loose[r->looses].behind = tb_store_text(r->list->store, text);
             r->loose[r->looses++].before = words_before(r, row, i, part.at);
         }
@@ -363,7 +355,7 @@ static bool of_an_order(const struct tb_list_reader *r, const struct tb_row *row
     for (size_t i = at; i > 0; i--) {
         const struct tb_cell *c = &row->cell[i - 1];
 
-        if (c->type == TB_CELL_TEXT && has_letter(c->text) &&
+        if (c->type == TB_CELL_TEXT && tb_has_letter(c->text, strlen(c->text)) &&
             (speaks_of_order(r, c->text, strlen(c->text)) || !strpbrk(c->text, "0123456789")))
             return speaks_of_order(r, c->text, strlen(c->text));
     }

@@ -11,7 +11,7 @@
 
 #define DECLARES_MOST 400 /* bytes: what is longer is prose */
 
-static bool has_letter(const char *s, size_t n)
+bool tb_has_letter(const char *s, size_t n)
 {
     for (size_t i = 0; i < n; i++)
         if ((unsigned char)s[i] >= 0x80 || (s[i] >= 'a' && s[i] <= 'z') || (s[i] >= 'A' && s[i] <= 'Z'))
@@ -33,7 +33,7 @@ static bool may_be_shares(const char *text, const char *stroke)
 /* Most cells hold neither "%" nor "65/35": reading them all as compositions would be felt. */
 static bool worth_reading(const char *text, size_t n)
 {
-    if (n < 3 || n > DECLARES_MOST || !has_letter(text, n))
+    if (n < 3 || n > DECLARES_MOST || !tb_has_letter(text, n))
         return false;
     if (strchr(text, '%') || strstr(text, "\xEF\xBC\x85")) /* U+FF05, full-width */
         return true;
@@ -108,7 +108,7 @@ static bool is_of_name(const struct tb_declaration *d, size_t i, const char *tex
         size_t share = share_before(text, d->word[k].at);
 
         if (d->word[k].fibre >= 0 && share > end && share < d->word[k].at)
-            return memchr(text + end, ',', share - end) && has_letter(text + end, share - end);
+            return memchr(text + end, ',', share - end) && tb_has_letter(text + end, share - end);
         if (d->word[k].fibre >= 0)
             return false;
     }
@@ -166,7 +166,7 @@ bool tb_names_pure(const char *text)
     bool is = false;
     char *folded;
 
-    if (n < 6 || n > DECLARES_MOST || !has_letter(text, n))
+    if (n < 6 || n > DECLARES_MOST || !tb_has_letter(text, n))
         return false;
     folded = tb_fold(text, n);
     for (const char *s = folded; *s && !is;) {
@@ -187,7 +187,7 @@ bool tb_holds_fibre(const char *text)
     struct tb_declaration d;
     bool fibre = false;
 
-    if (n < 3 || n > DECLARES_MOST || !has_letter(text, n))
+    if (n < 3 || n > DECLARES_MOST || !tb_has_letter(text, n))
         return false;
     tb_declaration_read(&d, text, n);
     for (size_t i = 0; i < d.words; i++)
@@ -198,5 +198,5 @@ bool tb_holds_fibre(const char *text)
 
 bool tb_declares_wholly(const struct tb_stretch *s, const char *text)
 {
-    return !has_letter(text, s->at) && !has_letter(text + s->at + s->n, strlen(text) - s->at - s->n);
+    return !tb_has_letter(text, s->at) && !tb_has_letter(text + s->at + s->n, strlen(text) - s->at - s->n);
 }

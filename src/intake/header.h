@@ -175,6 +175,8 @@ tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w
 struct tb_stretch {
     size_t at, n;
 };
+/* declares.c: do n bytes hold a letter, of whatever script? */
+bool tb_has_letter(const char *s, size_t n);
 /* Does it hold a percentage with a fibre that is known? *out: from the first share to the last. */
 bool tb_declares(struct tb_stretch *out, const char *text);
 /* Does it name a fibre, with a share or without? */

@@ -163,9 +163,10 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
             continue;
         }
         if (next < row->n && !is_label(w, &row->cell[next])) {
+            const char *value = behind_first_colon(row->cell[next].text);
+
             h->label = tb_store_intern(s, text, strcspn(text, ":"));
-            tb_head_set(h, s, f, behind_first_colon(row->cell[next].text),
-                        strlen(behind_first_colon(row->cell[next].text)));
+            tb_head_set(h, s, f, value, strlen(value));
             found++;
             i = next;
         } else {

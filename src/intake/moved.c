@@ -19,14 +19,6 @@ static bool is_steady(enum tb_field f)
            f == TB_FIELD_WEIGHT_GROSS;
 }
 
-static bool has_letter(const char *s)
-{
-    for (; *s; s++)
-        if ((unsigned char)*s >= 0x80 || (*s >= 'a' && *s <= 'z') || (*s >= 'A' && *s <= 'Z'))
-            return true;
-    return false;
-}
-
 static enum tb_cell_kind kind_of(const struct tb_cell *c)
 {
     double v;
@@ -36,7 +28,7 @@ static enum tb_cell_kind kind_of(const struct tb_cell *c)
     if (c->type == TB_CELL_DAY)
         return TB_KIND_CODE;
     if (strchr(c->text, '%'))
-        return has_letter(c->text) ? TB_KIND_SHARE : TB_KIND_PERCENT;
+        return tb_has_letter(c->text, strlen(c->text)) ? TB_KIND_SHARE : TB_KIND_PERCENT;
     if (tb_cell_figure(c, &v))
         return strpbrk(c->text, ".,") ? TB_KIND_FIGURE : TB_KIND_WHOLE;
     return strpbrk(c->text, "0123456789") ? TB_KIND_CODE : TB_KIND_WORDS;

@@ -4,14 +4,6 @@
 
 #include <string.h>
 
-static bool has_letter(const char *s)
-{
-    for (; *s; s++)
-        if ((unsigned char)*s >= 0x80 || (*s >= 'a' && *s <= 'z') || (*s >= 'A' && *s <= 'Z'))
-            return true;
-    return false;
-}
-
 /* A column of remarks; or words in a column that nobody understands, and that only some of the bolts fill. */
 static bool remarks_in(const struct tb_table_layout *l, size_t column)
 {
@@ -41,7 +33,7 @@ void tb_keep_remarks(struct tb_list_reader *r, const struct tb_row *row, const c
     for (size_t i = 0; i < row->n && i < TB_COLUMNS_MOST; i++) {
         const char *text = row->cell[i].text;
 
-        if (row->cell[i].type == TB_CELL_TEXT && remarks_in(r->now, i) && has_letter(text) &&
+        if (row->cell[i].type == TB_CELL_TEXT && remarks_in(r->now, i) && tb_has_letter(text, strlen(text)) &&
             !tb_is_ditto(text) && !tb_header_is_unit(text) && !tb_words_praise(text))
             keep(r, row, text, bolt);
     }

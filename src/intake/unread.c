@@ -15,14 +15,6 @@ static const char of_letters[] =
     "subject cc bcc re fw fwd von an gesendet betreff de para asunto enviado objet "
     "da a oggetto inviato page pagina seite strona blatt sheet";
 
-static bool has_letter(const char *s, size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        if ((unsigned char)s[i] >= 0x80 || (s[i] >= 'a' && s[i] <= 'z') || (s[i] >= 'A' && s[i] <= 'Z'))
-            return true;
-    return false;
-}
-
 bool tb_of_a_letter(const char *label, size_t n)
 {
     char key[TB_HEADER_KEY_MOST];
@@ -69,7 +61,7 @@ static void with_colon(struct tb_list_reader *r, const char *text, const char *c
     size_t n = (size_t)(colon - text);
     bool own = *value != '\0';
 
-    if (!n || n > LABEL_MOST || !has_letter(text, n) || strcspn(text, "0123456789") < n ||
+    if (!n || n > LABEL_MOST || !tb_has_letter(text, n) || strcspn(text, "0123456789") < n ||
         tb_of_a_letter(text, n) || strncmp(value, "//", 2) == 0)
         return;
     value = own ? value : next;
@@ -83,7 +75,7 @@ static void with_number(struct tb_list_reader *r, const char *text, const char *
 {
     size_t n = strlen(text);
 
-    if (n <= LABEL_MOST && has_letter(text, n) && !strpbrk(text, "0123456789") &&
+    if (n <= LABEL_MOST && tb_has_letter(text, n) && !strpbrk(text, "0123456789") &&
         strpbrk(next, "0123456789") && !strchr(next, ' ') && strlen(next) <= VALUE_MOST &&
         !tb_of_a_letter(text, n) && !is_understood(r, text, next))
         keep(r, text, n, next);

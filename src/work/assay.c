@@ -13,6 +13,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define ANSWER_MOST 64 /* bytes of a market and its answer */
+
 /* What these words claim of the part that was analysed; what cannot be read for certain claims nothing. */
 static void read_claim(struct tb_assay *a, const char *words, bool clear, enum tb_part_kind part)
 {
@@ -170,15 +172,13 @@ static tb_rc make_record(struct tb_assay_lot_outcome *out, struct tb_arena *mem,
 
 /* --- beside what is recorded already ------------------------------------------------------------------------------ */
 
+/* "eu:conforms", as answers_words has it. */
 static bool says(const char *answers, const char *market, size_t n, enum tb_lab_answer answer)
 {
-    const char *key = tb_lab_answer_key(answer);
+    char one[ANSWER_MOST];
 
-    for (const char *p = answers; *p; p += strcspn(p, " "), p += *p == ' ')
-        if (strncmp(p, market, n) == 0 && p[n] == ':' && strncmp(p + n + 1, key, strlen(key)) == 0 &&
-            strchr(" ", p[n + 1 + strlen(key)]))
-            return true;
-    return false;
+    (void)snprintf(one, sizeof one, "%.*s:%s", (int)n, market, tb_lab_answer_key(answer));
+    return tb_word_listed(answers, one, strlen(one), " ");
 }
 
 /* In one market the cloth conforms by one of the two, and by the other it does not. */
