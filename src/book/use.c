@@ -41,3 +41,13 @@ tb_rc tb_bolt_use_add(struct tb_bolt_use *u, struct tb_book *b, const struct tb_
     u->used_at = u->used_at ? u->used_at : tb_moment_now(b, mem);
     return tb_put_bolt_use(u, b, err);
 }
+
+double tb_bolt_cut_off(const struct tb_bolt_use *use, size_t n, const char *bolt_id)
+{
+    double gone = 0;
+
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(use[i].bolt, bolt_id) == 0 && !isnan(use[i].metres))
+            gone += use[i].metres;
+    return gone;
+}

@@ -3,7 +3,7 @@
 
 #include <string.h>
 
-static bool is_measured(enum tb_field f)
+bool tb_field_measured(enum tb_field f)
 {
     return f == TB_FIELD_WIDTH || f == TB_FIELD_WIDTH_USABLE || f == TB_FIELD_MASS ||
            f == TB_FIELD_MASS_LINEAR;
@@ -35,7 +35,7 @@ enum tb_field tb_head_label(const struct tb_heads *h, const struct tb_header_wor
     enum tb_field f = tb_label_field(w, s, n);
     size_t core = f ? 0 : before_unit(s, n);
 
-    if (core && is_measured(f = tb_label_field(w, s, core)))
+    if (core && tb_field_measured(f = tb_label_field(w, s, core)))
         return f;
     f = core ? TB_FIELD_NONE : f;
     return f == TB_FIELD_ORDER && h->value[f] && tb_label_is_ours(s, n) ? TB_FIELD_IGNORE : f;
@@ -165,7 +165,7 @@ size_t tb_head_without_stop(const char *text, size_t n)
 static const char *with_unit(const struct tb_heads *h, struct tb_list_store *s, enum tb_field f,
                              const char *text)
 {
-    size_t at = h->label && is_measured(f) ? before_unit(h->label, strlen(h->label)) : 0, n;
+    size_t at = h->label && tb_field_measured(f) ? before_unit(h->label, strlen(h->label)) : 0, n;
     const char *unit;
 
     if (!at || text[strspn(text, "0123456789., ")])

@@ -21,6 +21,8 @@ bool tb_head_is_quantity(const struct tb_header_words *w, const char *label, siz
                          const char *value, size_t n);
 /* n without the stop of a sentence at the end of n bytes of text; that of a word cut short stays. */
 size_t tb_head_without_stop(const char *text, size_t n);
+/* Is it a width or a mass of the cloth? */
+bool tb_field_measured(enum tb_field f);
 /* Of the value of f the first n bytes of `text` are left. */
 void tb_head_cut(struct tb_heads *h, struct tb_list_store *s, enum tb_field f, const char *text, size_t n);
 

@@ -47,9 +47,7 @@ static bool measures(const struct tb_list_reader *r, const struct tb_heads *h, c
 {
     enum tb_field f = tb_head_label(h, r->words, text, strcspn(text, ":"));
 
-    return (f == TB_FIELD_WIDTH || f == TB_FIELD_WIDTH_USABLE || f == TB_FIELD_MASS ||
-            f == TB_FIELD_MASS_LINEAR) &&
-           h->value[f];
+    return tb_field_measured(f) && h->value[f];
 }
 
 static bool is_understood(const struct tb_list_reader *r, const char *text, const struct tb_heads *h)

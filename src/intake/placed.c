@@ -9,15 +9,13 @@
 static bool is_told(const struct tb_table_layout *l, size_t i, const struct tb_cell *cell)
 {
     const char *header = l->given ? NULL : l->head[1][i] ? l->head[1][i] : l->head[0][i];
-    bool most = l->content[i].filled * 2 >= l->habit.rows, words = false;
+    bool most = l->content[i].filled * 2 >= l->habit.rows;
 
     if (l->meant[i] || tb_header_is_unit(cell->text))
         return true;
-    for (const char *p = cell->text; *p && !words; p++)
-        words = (unsigned char)*p >= 0x80 || (*p >= 'a' && *p <= 'z') || (*p >= 'A' && *p <= 'Z');
     if (header && *header && most)
         return true;
-    return !l->given && !most && words && cell->type == TB_CELL_TEXT;
+    return !l->given && !most && cell->type == TB_CELL_TEXT && tb_has_letter(cell->text, strlen(cell->text));
 }
 
 void tb_keep_unplaced(struct tb_list_reader *r, const struct tb_row *row)

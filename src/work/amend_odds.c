@@ -8,8 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-#define METRES_SLACK 0.005 /* what rounding to centimetres may leave */
-
 tb_rc tb_odds_of_unit(const char **out, struct tb_job *j, const struct tb_lot *lot,
                       const struct tb_unit_change *unit)
 {
@@ -21,12 +19,10 @@ tb_rc tb_odds_of_unit(const char **out, struct tb_job *j, const struct tb_lot *l
     if (rc != TB_OK || !uses || (rc = tb_bolt_list(&bolt, &bolts, j->b, lot->id, j->mem, j->err)) != TB_OK)
         return rc;
     for (size_t i = 0; i < bolts; i++) {
-        double has = bolt[i].metres * unit->metres / unit->metres_was, gone = 0;
+        double has = bolt[i].metres * unit->metres / unit->metres_was;
+        double gone = tb_bolt_cut_off(use, uses, bolt[i].id);
 
-        for (size_t k = 0; k < uses; k++)
-            if (strcmp(use[k].bolt, bolt[i].id) == 0 && !isnan(use[k].metres))
-                gone += use[k].metres;
-        if (!isfinite(has) || gone <= has + METRES_SLACK)
+        if (!isfinite(has) || gone <= has + TB_METRES_SLACK)
             continue;
         *out = tb_arena_printf(j->mem, _("bolt %s of lot %s has %.2f m then, and %.2f m were cut off it"),
                                bolt[i].number, lot->ref, has, gone);

@@ -8,8 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-#define METRES_SLACK 0.005 /* what rounding to centimetres may leave */
-
 struct using
 {
     struct tb_bolt *bolt;
@@ -90,13 +88,10 @@ static tb_rc check(struct tb_job *j)
 static tb_rc check_metres(const struct tb_claim *c, const struct tb_bolt *bolt, double metres,
                           struct tb_err *err)
 {
-    double gone = 0;
+    double gone = tb_bolt_cut_off(c->use, c->uses, bolt->id);
 
-    for (size_t i = 0; i < c->uses; i++)
-        if (strcmp(c->use[i].bolt, bolt->id) == 0 && !isnan(c->use[i].metres))
-            gone += c->use[i].metres;
     if (isnan(metres) || isnan(bolt->metres) || metres > bolt->metres ||
-        gone + metres <= bolt->metres + METRES_SLACK)
+        gone + metres <= bolt->metres + TB_METRES_SLACK)
         return TB_OK;
     return tb_about(
         err,
