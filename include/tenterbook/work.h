@@ -144,8 +144,8 @@ struct tb_lot_burns {
 /*
  * tb_bench_weigh - the verdict on a lot. Each burnt bolt is judged alone and all of them together as one cloth.
  * Where they contradict together, that is the verdict; where a single bolt contradicts, the verdict is that
- * bolt's, since the lot holds cloth that is not what is declared, and a note names it; else the verdict is of all
- * together. Touches no book: threads may weigh lots side by side. `recall` keeps what other lots weighed; it may be NULL.
+ * bolt's, since the lot holds cloth that is not what is declared, and a note names it; where all would fit, and of a single
+ * bolt something speaks against the declaration or is at odds, likewise; else the verdict is of all together. Touches no book: threads may weigh lots side by side. `recall` keeps what other lots weighed; it may be NULL.
  * Free with tb_lot_verdict_free.
  */
 tb_rc tb_bench_weigh(struct tb_lot_verdict *out, const struct tb_lot_burns *burns,

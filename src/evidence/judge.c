@@ -250,15 +250,39 @@ static void settle_unlabelled(struct tb_verdict *v, struct tb_question *q, const
         tb_next_offers(v, q);
 }
 
-/* A lot that holds one false bolt is not as declared, whatever all bolts say together; of several, the one that says so most. */
+enum weight { NO_WEIGHT, DOUBTS, REFUTES };
+
+/* What a set says against the declaration; it doubts too where one test or person says the opposite of the rest. */
+static enum weight weight_of(const struct tb_verdict *v)
+{
+    return v->kind == TB_CONTRADICTS                           ? REFUTES
+           : v->grade == TB_GRADE_SPEAKS_AGAINST || v->at_odds ? DOUBTS
+                                                               : NO_WEIGHT;
+}
+
+/* What a set must say to be heard in place of all of them together; of no weight: none is. */
+static enum weight weight_that_tells(const struct tb_asked *a, size_t sets)
+{
+    enum weight most = NO_WEIGHT;
+
+    for (size_t i = 1; i <= sets; i++)
+        most = weight_of(&a[i].v) > most ? weight_of(&a[i].v) : most;
+    if (a[0].v.kind == TB_CONTRADICTS || (most == DOUBTS && a[0].v.grade != TB_GRADE_FITS))
+        return NO_WEIGHT;
+    return most;
+}
+
+/*
+ * A lot that holds one false bolt is not as declared, and one that holds a doubtful bolt does not fit, whatever all bolts say together;
+ * of several such bolts the one that is most against it.
+ */
 static size_t set_that_tells(const struct tb_asked *a, size_t sets)
 {
+    enum weight weight = weight_that_tells(a, sets);
     size_t tells = 0;
 
-    if (a[0].v.kind == TB_CONTRADICTS)
-        return 0;
-    for (size_t i = 1; i <= sets; i++)
-        if (a[i].v.kind == TB_CONTRADICTS && (!tells || a[i].v.log_ratio < a[tells].v.log_ratio))
+    for (size_t i = 1; i <= sets && weight; i++)
+        if (weight_of(&a[i].v) == weight && (!tells || a[i].v.log_ratio < a[tells].v.log_ratio))
             tells = i;
     return tells;
 }
@@ -295,14 +319,14 @@ static double lowest_of(const struct tb_asked *a)
     return a->q.log_else_most > a->q.log_else ? a->q.log_declared - a->q.log_else_most : a->v.log_ratio;
 }
 
-/* Of several sets that contradict another one may do so most; that does not matter where both have one ratio within their bounds. */
+/* Of several sets that tell another one may do so most; that does not matter where both have one ratio within their bounds. */
 static bool tells_loosely(const struct tb_asked *a, size_t sets)
 {
     const struct tb_verdict *tells = &a[a[0].v.by_set].v;
     bool loose = a[a[0].v.by_set].loose;
 
     for (size_t i = 1; i <= sets && a[0].v.by_set; i++)
-        loose |= a[i].v.kind == TB_CONTRADICTS && lowest_of(&a[i]) < tells->log_ratio &&
+        loose |= weight_of(&a[i].v) == weight_of(tells) && lowest_of(&a[i]) < tells->log_ratio &&
                  tb_bounded(&a[i].v.bounds, a[i].v.log_ratio) != tb_bounded(&tells->bounds, tells->log_ratio);
     return loose;
 }

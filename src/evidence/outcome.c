@@ -356,7 +356,7 @@ tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const 
     if (rc == TB_OK && !is_enough(v) && sets > 1 && sets <= TB_BOLTS_MOST)
         rc = try_all(v, q, &l, true, err);
     if (rc == TB_OK && !tells(v) && v->at_odds && v->handling == TB_HANDLING_ANY)
-        rc = tb_withdraw_take(v, q, s, sets, err);
+        rc = tb_withdraw_take(v, q, s, sets, told_by, err);
     if (rc == TB_OK && !tells(v))
         leave_to_laboratory(v);
     if (rc == TB_OK && tells(v) && !is_enough(v))

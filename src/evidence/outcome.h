@@ -58,9 +58,10 @@ tb_rc tb_outcomes_weigh(const struct tb_again *const *a, size_t n, const struct 
 
 /*
  * tb_withdraw_take - of a verdict at odds, what each side withdrawn would leave, into v->confirm and v->outcome.
- *   fails  as tb_outcomes_judge
+ *   told_by  as tb_outcomes_take: of a set only what was done to it is withdrawn
+ *   fails    as tb_outcomes_judge
  */
 tb_rc tb_withdraw_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
-                       size_t sets, struct tb_err *err);
+                       size_t sets, size_t told_by, struct tb_err *err);
 
 #endif

@@ -209,6 +209,7 @@ tb_rc tb_asked_open_all(struct tb_asked *a, const struct tb_subject *s, size_t s
         } else { /* nothing is weighed of it */
             a[1 + i].v.kind = s->before[1 + i].v.kind;
             a[1 + i].v.grade = s->before[1 + i].v.grade;
+            a[1 + i].v.at_odds = s->before[1 + i].v.at_odds;
             a[1 + i].v.log_ratio = s->before[1 + i].v.log_ratio;
             a[1 + i].v.bounds = s->before[1 + i].v.bounds;
         }

@@ -11,15 +11,17 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* What a person did to a part is as if nobody had done it. */
-static void leave_out(struct tb_again *a, const struct tb_subject *s, const struct tb_odd_act *act)
+/* What a person did to a part, of one set where `told_by` names one, is as if nobody had done it. */
+static void leave_out(struct tb_again *a, const struct tb_subject *s, size_t told_by,
+                      const struct tb_odd_act *act)
 {
     const struct tb_evidence *ev = s->ev;
 
     for (size_t i = 0; i < s->n; i++) {
         struct tb_observation *o = &a->obs[i];
 
-        if (o->part != act->part || s->readings.person[i] != act->person)
+        if (o->part != act->part || s->readings.person[i] != act->person ||
+            (told_by && s->set[i] != told_by - 1))
             continue;
         for (int c = 0; c < ev->channels; c++)
             if (ev->channel[c].bench ? c == act->channel : act->channel == TB_STEP_BURN)
@@ -32,27 +34,27 @@ static void leave_out(struct tb_again *a, const struct tb_subject *s, const stru
 
 /* One side taken back. */
 static struct tb_again without(const struct tb_verdict *v, const struct tb_question *q,
-                               const struct tb_subject *s, bool pro)
+                               const struct tb_subject *s, size_t told_by, bool pro)
 {
     struct tb_again a = tb_again_of(s);
     struct tb_odd_act *act;
     size_t n = tb_odd_acts(&act, q, pro, v->ratio > v->fits_above, v->ratio < v->contradicts_below);
 
     for (size_t i = 0; i < n; i++)
-        leave_out(&a, s, &act[i]);
+        leave_out(&a, s, told_by, &act[i]);
     free(act);
     return a;
 }
 
 tb_rc tb_withdraw_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
-                       size_t sets, struct tb_err *err)
+                       size_t sets, size_t told_by, struct tb_err *err)
 {
     static const struct tb_outcome outcome[2] = {
         { .result = "without_against",
           .meaning = TR_("what speaks against it was the mistake and is withdrawn") },
         { .result = "without_for", .meaning = TR_("what speaks for it was the mistake and is withdrawn") }
     };
-    struct tb_again a[2] = { without(v, q, s, false), without(v, q, s, true) };
+    struct tb_again a[2] = { without(v, q, s, told_by, false), without(v, q, s, told_by, true) };
     tb_rc rc;
 
     tb_confirm_no_swatch(v);

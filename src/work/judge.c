@@ -77,20 +77,34 @@ static void note_bolt(struct tb_lot_verdict *out, const char *number, const stru
     out->burns += b->burns;
 }
 
-/* The verdict of the bolt that contradicts most takes the place of that of all together. */
-static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *alone, size_t which)
+/* Why the figures are those of one bolt. */
+static void note_why(struct tb_text *note, const struct tb_lot_verdict *out, size_t which)
 {
     const char *number = out->bolt[which].number;
-    struct tb_text note = { 0 };
     size_t bad = 0;
 
     for (size_t i = 0; i < out->bolts; i++)
         bad += out->bolt[i].kind == TB_CONTRADICTS;
-    tb_text_addf(
-        &note,
-        "Bolt %s contradicts the declaration by itself, so the lot does; the figures here are of that bolt. "
-        "%zu of the %zu burnt bolts contradict.",
-        number, bad, out->bolts);
+    if (bad)
+        tb_text_addf(note,
+                     "Bolt %s contradicts the declaration by itself, so the lot does; the figures here are "
+                     "of that bolt. "
+                     "%zu of the %zu burnt bolts contradict.",
+                     number, bad, out->bolts);
+    else
+        tb_text_addf(
+            note,
+            "All %zu bolts together would fit, but something speaks against bolt %s by itself, so the "
+            "lot does not fit; the figures here are of that bolt.",
+            out->bolts, number);
+}
+
+/* The verdict of the bolt that is most against the declaration takes the place of that of all together. */
+static void take_bolt(struct tb_lot_verdict *out, struct tb_verdict *alone, size_t which)
+{
+    struct tb_text note = { 0 };
+
+    note_why(&note, out, which);
     tb_verdict_free(&out->verdict);
     out->verdict = alone[which];
     out->burns = out->bolt[which].burns;

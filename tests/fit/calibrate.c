@@ -73,13 +73,10 @@ static void judge_short(void)
 
 /* --- lots -------------------------------------------------------------------------------------------------- */
 
-/* A lot contradicts where all its burns together do, or one bolt by itself (src/work/judge.c). */
+/* The verdict on a lot is that of all its burns together, or of the bolt that is heard in their place (src/work/judge.c). */
 static enum tb_grade grade_of(const struct tb_verdict *together, const struct tb_verdict *alone)
 {
-    for (size_t b = 0; b < BOLTS; b++)
-        if (alone[b].kind == TB_CONTRADICTS)
-            return TB_GRADE_CONTRADICTS;
-    return together->grade;
+    return together->by_set ? alone[together->by_set - 1].grade : together->grade;
 }
 
 /* `persons`: 1 or BOLTS. */

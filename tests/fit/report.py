@@ -120,7 +120,7 @@ out = ["## On sources that had no say in the figures", "",
            for n in [sum(r["grade"] in kind for r in part)])) for k in (1, 2, 3)), "",
        "## Lots of three bolts", "",
        "Each bolt burned as another family describes the fibre, none of them in the counts; a lot contradicts where its burns together "
-       "do, or one bolt by itself. These are the figures in force, which were chosen with the same profiles in view.", "", *HEAD,
+       "do, or one bolt by itself, and does not fit where one bolt by itself is in doubt. These are the figures in force, which were chosen with the same profiles in view.", "", *HEAD,
        *[line for p, by in (("1", "all three burned by one person"), ("3", "each by another person")) for line in (
            share("lots truly declared, contradicted; " + by, lots_of[p, "1"], ["contradicts"], "none"),
            share("lots truly declared that fit", lots_of[p, "1"], ["fits"], ""),

@@ -144,6 +144,46 @@ static void one_record_against_many_is_a_mistake_and_is_named(void **state)
     tb_verdict_free(&v);
 }
 
+/* Three bolts by one person, of which the second is doubtful; it says in the lot what it says by itself. */
+static void is_held_back(const char *saw, bool at_odds, enum tb_grade grade)
+{
+    const char *const bolt[3] = { WOOL ",residue_colour:black", saw, WOOL ",residue_colour:black" };
+    const size_t set[3] = { 0, 1, 2 };
+    struct tb_observation o[3];
+    struct tb_verdict together = { 0 }, alone[3] = { { 0 } }, row;
+    struct tb_declaration d = { 0 };
+    struct tb_err why = { 0 };
+
+    tb_declaration_read(&d, "100% wool", 9);
+    for (size_t i = 0; i < 3; i++) {
+        assert_int_equal(tb_observation_read(&o[i], bolt[i], NULL, NULL, &why), TB_OK);
+        o[i].person = "Ann";
+    }
+    assert_int_equal(tb_evidence_judge_sets(&together, alone, model, NULL, &d, o, 3, set, 3, 0, &why), TB_OK);
+    judge(&row, "100% wool", &(struct seen){ "Ann", NULL, saw }, 1);
+    assert_int_equal(together.grade, TB_GRADE_FITS); /* the two others outweigh it */
+    assert_int_equal(alone[0].grade, TB_GRADE_FITS);
+    assert_int_equal(together.by_set, 1 + 1);
+    assert_int_equal(alone[1].grade, grade);
+    assert_int_equal(alone[1].at_odds, at_odds);
+    assert_int_equal(row.grade, grade);
+    assert_int_equal(row.at_odds, at_odds);
+    tb_verdict_free(&row);
+    tb_verdict_free(&together);
+    for (size_t i = 0; i < 3; i++)
+        tb_verdict_free(&alone[i]);
+    tb_declaration_free(&d);
+}
+
+static void a_bolt_that_is_doubtful_by_itself_keeps_the_lot_from_fitting(void **state)
+{
+    (void)state;
+    is_held_back("approach:melts,in_flame:sputters,removed:continues_to_burn,smoke:sooty,odour:acrid,"
+                 "residue_form:hard_mass,residue_colour:black,microscope:scales",
+                 true, TB_GRADE_UNDECIDED);
+    is_held_back("approach:melts,residue_form:hard_bead", false, TB_GRADE_SPEAKS_AGAINST);
+}
+
 /* Rows S27, S28 and S47 of burn_profile.csv: three ways in which nylon was published to burn, none of them usual. */
 static void burns_of_which_none_contradicts_do_not_contradict_together(void **state)
 {
@@ -363,6 +403,7 @@ int main(void)
         cmocka_unit_test(a_test_for_it_keeps_burns_from_contradicting),
         cmocka_unit_test(two_persons_who_saw_opposite_things_decide_nothing),
         cmocka_unit_test(one_record_against_many_is_a_mistake_and_is_named),
+        cmocka_unit_test(a_bolt_that_is_doubtful_by_itself_keeps_the_lot_from_fitting),
         cmocka_unit_test(burns_of_which_none_contradicts_do_not_contradict_together),
         cmocka_unit_test(a_flame_retardant_that_does_not_show_is_said),
         cmocka_unit_test(a_finish_excuses_cheap_cloth_and_hides_none_that_protects),
