@@ -17,7 +17,8 @@
 #define TB_EXTRACT_BYTES_MOST (48u << 20)
 
 /*
- * tb_extract_lot - take out what the book holds of a lot, in one state of the book.
+ * tb_extract_lot - take out what the book holds of a lot, in one state of the book. Of a label of our own and of the verdicts on it
+ * only the leaves are there, but of what programs up to shape 4 recorded.
  *
  *   out     a new reference, yours to json_decref
  *   fails   TB_ENOTFOUND: no such lot; TB_EFORMAT: the book does not prove, of which nothing is taken out; what reading the
@@ -27,15 +28,22 @@ tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struc
 
 /*
  * tb_extract_keep_back_disputes - take the disputes out of an extract again: then it has the form before they were told. Journal
- * rows go on to say that something was recorded of them, and what is missing is counted by tb_extract_prove (kept_back).
+ * rows go on to say that something was recorded of them, and what is missing is counted by tb_extract_prove (kept_back). Of the
+ * papers of a dispute, and of what is void of it, the leaves stay.
  */
 void tb_extract_keep_back_disputes(json_t *extract);
+
+/* Does it tell a row by its leaf alone? Do the words of a label of our own count, told or kept back? */
+bool tb_extract_keeps_back(const json_t *extract);
+bool tb_extract_own_words(const json_t *extract);
 
 /* Forms of an extract, by what came with them; those before keep their own rules. The first had one digest for each table. */
 #define TB_EXTRACT_FORM_TREES 2
 #define TB_EXTRACT_FORM_SHARES 3
 #define TB_EXTRACT_FORM_STAMPS 4
 #define TB_EXTRACT_FORM_DISPUTES 5
+/* Added to a form that tells time stamps: some rows are told by their leaves alone. */
+#define TB_EXTRACT_KEEPS 16
 
 /*
  * tb_extract_shape - has it exactly the members that an extract of this form has, each of its kind? What is anybody's goes through
@@ -73,7 +81,9 @@ struct tb_extract_proof {
     int64_t
         shared; /* journal rows of several lots, by older programs: they do not show that all facts of this one are here */
     int64_t absent; /* photographs and papers left out: their records are proved, their bytes are not here */
-    int64_t kept_back;  /* rows about disputes that journal rows name, in a file that tells of no disputes */
+    int64_t
+        kept_back; /* rows about disputes that journal rows name, or of which the leaves are here, in a file that tells of no disputes */
+    int64_t ours;  /* of the facts: rows of a label of our own and of verdicts on it, told by their leaves */
     int64_t compared;   /* rows of facts compared with those of a book */
     int64_t beyond;     /* noted rows that the extract does not tell: it cannot be held against them */
     bool beside_book;   /* it was compared with a book, which answers for what no digest here leads to */

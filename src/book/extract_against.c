@@ -115,6 +115,8 @@ struct beside {
     const json_t *mine;
     const struct keyed *other;
     size_t others;
+    const json_t *facts; /* of the book */
+    bool without_disputes;
 };
 
 static const json_t *found(const struct beside *s, const json_t *row)
@@ -125,6 +127,19 @@ static const json_t *found(const struct beside *s, const json_t *row)
     return k ? k->row : NULL;
 }
 
+/* Does the file keep a row of this journal row back, and may it, by what the book says? */
+static bool is_kept(const struct beside *s, const json_t *row)
+{
+    bool may = tb_is_ours(s->facts, s->table, row) ||
+               (s->without_disputes && tb_is_of_disputes(s->facts, s->table, row));
+
+    for (size_t i = 0; may && i < s->others; i++)
+        if (tb_kept_back(s->other[i].row) &&
+            tb_row_whole(s->other[i].row, "entry") == tb_row_whole(row, "entry"))
+            return true;
+    return false;
+}
+
 /* Facts of the book that the file should hold. */
 static void book_in_file(struct tb_extract_proof *p, const struct beside *s)
 {
@@ -133,7 +148,7 @@ static void book_in_file(struct tb_extract_proof *p, const struct beside *s)
 
     json_array_foreach(s->mine, i, row)
     {
-        if (tb_row_whole(row, "entry") <= p->last && !found(s, row))
+        if (tb_row_whole(row, "entry") <= p->last && !found(s, row) && !is_kept(s, row))
             tb_extract_wrong(
                 p,
                 "journal row %lld of the book recorded a row of table %s about this lot that is not in "
@@ -150,6 +165,8 @@ static void file_in_book(struct tb_extract_proof *p, const struct beside *s)
 
     json_array_foreach(s->mine, i, row)
     {
+        if (tb_kept_back(row))
+            continue;
         if (!(other = found(s, row))) {
             tb_extract_wrong(
                 p, "a row of table %s of the file, said to be of journal row %lld, is not in the book",
@@ -168,12 +185,18 @@ static void file_in_book(struct tb_extract_proof *p, const struct beside *s)
     tb_text_free(&room);
 }
 
-static void against_table(struct tb_extract_proof *p, const char *table, const json_t *told,
-                          const json_t *rows)
+static void against_table(struct tb_extract_proof *p, const char *table, const json_t *file,
+                          const json_t *book)
 {
+    const json_t *told = json_object_get(file, table), *rows = json_object_get(book, table);
     struct keyed *mine = by_key(rows), *other = by_key(told);
-    const struct beside of_book = { table, tb_facts_of(table), rows, other, json_array_size(told) },
-                        of_file = { table, tb_facts_of(table), told, mine, json_array_size(rows) };
+    const struct beside of_book = { table, tb_facts_of(table),      rows, other, json_array_size(told),
+                                    book,  !tb_tells_disputes(file) },
+                        of_file = { .table = table,
+                                    .columns = tb_facts_of(table),
+                                    .mine = told,
+                                    .other = mine,
+                                    .others = json_array_size(rows) };
 
     book_in_file(p, &of_book);
     file_in_book(p, &of_file);
@@ -190,7 +213,7 @@ static void against_facts(struct tb_extract_proof *p, const json_t *file, const 
     json_object_foreach((json_t *)book, table, rows)
     {
         if (tb_tells_disputes(file) || !tb_table_of_disputes(table))
-            against_table(p, table, json_object_get(file, table), rows);
+            against_table(p, table, file, book);
     }
 }
 

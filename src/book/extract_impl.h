@@ -138,6 +138,23 @@ struct tb_owneds {
 tb_rc tb_extract_whole(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told,
                        struct tb_owneds *owned, const char *lot_ref, struct tb_err *err);
 
+/* ---- what is kept back (extract_kept.c) ----------------------------------------------------------------------- */
+
+/* Does the leaf of this row stand in its place, {"entry": 31, "kept_back": "64 digits"}? The leaf; and tables that may have such rows. */
+bool tb_kept_back(const json_t *row);
+bool tb_kept_leaf(unsigned char leaf[TB_HASH], const json_t *row);
+bool tb_kept_table(const char *table);
+/* Is a row among these facts, in full, one of a label of our own or of a verdict on it? Is it of a dispute, in a table that is not? */
+typedef bool tb_is_kept_fn(const json_t *facts, const char *table, const json_t *row);
+tb_is_kept_fn tb_is_ours, tb_is_of_disputes;
+/* Keep one row back, in place `at` of its table: where no tree covers it, it stays. All of a label of our own. */
+void tb_extract_keep_back(json_t *extract, const char *table, size_t at);
+void tb_extract_keep_back_ours(json_t *extract);
+/* A row that names no declaration that is kept back; a new reference. */
+json_t *tb_kept_unnamed(const json_t *facts, const char *table, const json_t *row);
+/* Do the rows that are told show that each row kept back is one of these? Counts in p->ours and p->kept_back. */
+void tb_extract_kept(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told);
+
 /* One more sentence about what does not fit; p NULL: nobody wants to know. */
 void tb_extract_wrong(struct tb_extract_proof *p, const char *fmt, ...) TB_PRINTF(2, 3);
 /* The members of a full row as a record; digest and salt are "" where it has none. */

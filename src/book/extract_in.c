@@ -34,18 +34,22 @@ static bool put(struct tb_book *b, enum tb_sql insert, const json_t *row, struct
     return good;
 }
 
-static tb_rc put_table(struct tb_book *b, const char *table, const json_t *rows, struct tb_text *room,
+static tb_rc put_table(struct tb_book *b, const char *table, const json_t *facts, struct tb_text *room,
                        struct tb_err *err)
 {
     enum tb_sql insert = insert_of(table);
-    const json_t *row;
+    const json_t *rows = json_object_get(facts, table), *row;
     size_t i;
 
     if (insert == TB_SQL_COUNT)
         return tb_fail(err, TB_EFORMAT, "the data hold a table '%s' that this program does not know", table);
     json_array_foreach(rows, i, row)
     {
-        if (!put(b, insert, row, room, err))
+        json_t *told = tb_kept_back(row) ? NULL : tb_kept_unnamed(facts, table, row);
+        bool good = !told || put(b, insert, told, room, err);
+
+        json_decref(told);
+        if (!good)
             return tb_fail(err, TB_EFORMAT, "the data hold a record of table %s that cannot be read", table);
     }
     return TB_OK;
@@ -88,7 +92,7 @@ static tb_rc fill(struct tb_book *b, const json_t *extract, struct tb_err *err)
     json_object_foreach(facts, table, rows)
     {
         if (rc == TB_OK)
-            rc = put_table(b, table, rows, &room, err);
+            rc = put_table(b, table, facts, &room, err);
     }
     if (rc == TB_OK)
         rc = put_journal(b, extract, &room, err);

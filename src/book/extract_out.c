@@ -320,17 +320,6 @@ static tb_rc take_out(json_t **out, struct tb_book *b, const struct tb_lot *lot,
     return rc;
 }
 
-void tb_extract_keep_back_disputes(json_t *extract)
-{
-    json_t *facts = json_object_get(extract, "facts"), *trees = json_object_get(extract, "trees");
-
-    (void)json_object_del(facts, "dispute");
-    (void)json_object_del(facts, "dispute_step");
-    for (size_t i = json_array_size(trees); i > 0; i--)
-        if (tb_table_of_disputes(tb_row_text(json_array_get(trees, i - 1), "table")))
-            (void)json_array_remove(trees, i - 1);
-}
-
 tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };
@@ -341,6 +330,8 @@ tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struc
         return rc;
     if ((rc = tb_lot_find(&lot, b, lot_ref, &mem, err)) == TB_OK)
         rc = take_out(out, b, &lot, err);
+    if (rc == TB_OK)
+        tb_extract_keep_back_ours(*out);
     tb_book_look_away(b);
     tb_arena_free(&mem);
     return rc;

@@ -157,6 +157,22 @@ static void add_owned(struct proving *w, const struct group *g, size_t i, const 
     memcpy(o->item[o->n++].leaf, leaf, TB_HASH);
 }
 
+/* The leaf of a fact that is told, from its nonce, which *nonce goes behind; of one kept back it is here. */
+static bool leaf_of(unsigned char leaf[TB_HASH], struct proving *w, const struct group *g, size_t i,
+                    const struct tb_text *nonces, size_t *nonce)
+{
+    const json_t *row = json_array_get(g->rows, g->first + i);
+
+    if (tb_kept_back(row))
+        return tb_kept_leaf(leaf, row);
+    if (nonces->n < *nonce + TB_HASH)
+        return false;
+    tb_row_canon(&w->record, row, g->columns, TB_RULE_TREES, &w->room);
+    tb_leaf(leaf, (const unsigned char *)nonces->s + *nonce, w->record.s, w->record.n);
+    *nonce += TB_HASH;
+    return true;
+}
+
 /* The root from the facts shown; false where the tree cannot be read or does not go with them. */
 static bool root_of(unsigned char root[TB_HASH], struct proving *w, const struct group *g, const json_t *tree,
                     uint64_t of)
@@ -165,20 +181,22 @@ static bool root_of(unsigned char root[TB_HASH], struct proving *w, const struct
     struct tb_text nonces = { 0 }, beside = { 0 };
     unsigned char *leaf = tb_alloc(g->count, TB_HASH);
     uint64_t *at = tb_alloc(g->count, sizeof *at);
+    size_t nonce = 0;
     bool good = json_array_size(places) == g->count &&
                 tb_base64_of_json(&nonces, json_object_get(tree, "nonces")) &&
-                nonces.n == g->count * TB_HASH && tb_base64_of_json(&beside, json_object_get(tree, "beside"));
+                tb_base64_of_json(&beside, json_object_get(tree, "beside"));
 
     for (size_t i = 0; good && i < g->count; i++) {
         const json_t *place = json_array_get(places, i);
 
-        good = json_is_integer(place) && json_integer_value(place) >= 0;
+        good = json_is_integer(place) && json_integer_value(place) >= 0 &&
+               leaf_of(leaf + i * TB_HASH, w, g, i, &nonces, &nonce);
         at[i] = (uint64_t)json_integer_value(place);
-        tb_row_canon(&w->record, json_array_get(g->rows, g->first + i), g->columns, TB_RULE_TREES, &w->room);
-        tb_leaf(leaf + i * TB_HASH, (const unsigned char *)nonces.s + i * TB_HASH, w->record.s, w->record.n);
-        add_owned(w, g, i, leaf + i * TB_HASH);
+        if (good)
+            add_owned(w, g, i, leaf + i * TB_HASH);
     }
-    good = good && tb_tree_from(root, of, leaf, at, g->count, tb_text_str(&beside), beside.n);
+    good = good && nonce == nonces.n &&
+           tb_tree_from(root, of, leaf, at, g->count, tb_text_str(&beside), beside.n);
     free(leaf);
     free(at);
     tb_text_free(&nonces);
@@ -340,6 +358,8 @@ static void check_attachments(struct proving *w, const json_t *rows)
         char hex[TB_DIGEST_HEX];
         struct tb_value v;
 
+        if (tb_kept_back(row))
+            continue;
         if (tb_left_out(json_object_get(row, "bytes"))) {
             check_left_out(w->p, row, room);
             continue;
@@ -375,6 +395,7 @@ tb_rc tb_extract_prove(struct tb_extract_proof *out, const json_t *extract, cons
     if (json_object_get(extract, "head")) /* older programs left out tables that they did not know */
         check_tables(&w, extract);
     check_attachments(&w, json_object_get(facts, "attachment"));
+    tb_extract_kept(out, extract, &w.told);
     if (rc == TB_OK)
         rc = tb_extract_whole(out, extract, &w.told, &w.owned, lot_ref, err);
     free(w.owned.item);

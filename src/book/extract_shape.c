@@ -48,6 +48,13 @@ static bool is_value(const json_t *v, const struct tb_sql_column *c)
     return false;
 }
 
+static bool is_kept(const json_t *row, const char *table)
+{
+    unsigned char leaf[TB_HASH];
+
+    return tb_kept_table(table) && IS(row, "{s:I, s:s}", "entry", "kept_back") && tb_kept_leaf(leaf, row);
+}
+
 static bool is_row(const json_t *row, const struct tb_sql_text *columns)
 {
     bool good = json_object_size(row) == (size_t)columns->outs;
@@ -65,7 +72,7 @@ static bool tells_as_its_form(const json_t *facts, int form)
                : json_object_get(facts, "dispute") && json_object_get(facts, "dispute_step");
 }
 
-static tb_rc check_facts(const json_t *facts, int form, struct tb_err *err)
+static tb_rc check_facts(const json_t *facts, int form, bool keeps, struct tb_err *err)
 {
     const char *table;
     json_t *rows;
@@ -83,7 +90,7 @@ static tb_rc check_facts(const json_t *facts, int form, struct tb_err *err)
             return tb_fail(err, TB_EFORMAT, "the data hold no list of the records of table %s", table);
         json_array_foreach(rows, i, row)
         {
-            if (!is_row(row, columns))
+            if (!is_row(row, columns) && !(keeps && is_kept(row, table)))
                 return tb_fail(err, TB_EFORMAT,
                                "the data hold a record of table %s with another member, or another kind of "
                                "value, than such records have",
@@ -190,15 +197,18 @@ static bool is_head(const json_t *head, int form)
 tb_rc tb_extract_shape(const json_t *extract, int form, struct tb_err *err)
 {
     const json_t *facts = json_object_get(extract, "facts"), *journal = json_object_get(extract, "journal");
-    bool good = form < TB_EXTRACT_FORM_TREES
+    bool keeps = form & TB_EXTRACT_KEEPS;
+    bool good = (form &= ~TB_EXTRACT_KEEPS) < TB_EXTRACT_FORM_TREES
                     ? IS(extract, "{s:o, s:o}", "facts", "journal")
                     : IS(extract, "{s:o, s:o, s:o, s:o}", "facts", "journal", "trees", "head") &&
                           are_trees(json_object_get(extract, "trees")) &&
                           is_head(json_object_get(extract, "head"), form);
     tb_rc rc;
 
-    if (!good || !json_is_object(facts) || !json_is_array(journal))
+    /* the same rows have one form */
+    if (!good || !json_is_object(facts) || !json_is_array(journal) ||
+        (keeps && (form < TB_EXTRACT_FORM_STAMPS || !tb_extract_keeps_back(extract))))
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
-    rc = check_facts(facts, form, err);
+    rc = check_facts(facts, form, keeps, err);
     return rc == TB_OK ? check_journal(journal, form, err) : rc;
 }

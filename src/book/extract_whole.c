@@ -36,6 +36,8 @@ static void list_known(struct knowns *out, const json_t *facts)
 
         json_array_foreach(rows, i, row)
         {
+            if (tb_kept_back(row))
+                continue;
             TB_PUSH_ROOM(out->item, out->n, out->cap);
             out->item[out->n++] = (struct known){ tb_row_text(row, "id"), table, row };
         }
@@ -89,7 +91,7 @@ static void add_facts(struct whole *w, size_t *at, int64_t entry)
     tb_shares_lot(&w->share, w->lot);
     for (; *at < w->owned->n && (f = &w->owned->item[*at])->entry <= entry; ++*at)
         if (f->entry == entry && (o = tb_owner_of(f->table)) && o->told &&
-            strcmp(lot_of(&w->known, f->table, f->row), w->lot) == 0)
+            (tb_kept_back(f->row) || strcmp(lot_of(&w->known, f->table, f->row), w->lot) == 0))
             tb_shares_fact(&w->share, w->lot, f->table, f->leaf);
 }
 

@@ -65,6 +65,7 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
                           (json_int_t)p->beyond, "time_stamps",
                           (json_int_t)(untrusted(p) + unstamped(p, held)), "verdict", p->unjudged, "pages",
                           !p->pages));
+    tb_json_put(j, "own_label_kept_back", json_integer((json_int_t)p->ours));
     tb_json_put(j, "saved_anew", json_boolean(p->saved_anew));
     tb_json_put(j, "time_stamps", stamps_json(p));
     if (held->anchors)
@@ -89,6 +90,16 @@ static void print_checked(FILE *out, const struct tb_case_proof *p, bool against
                   _n("%lld record is covered by digests computed again\n",
                      "%lld records are covered by digests computed again\n", p->facts),
                   (long long)p->facts);
+    if (p->ours)
+        (void)fprintf(out,
+                      _n("%lld of them, of the label that the buyer gave the lot and of verdicts on it, is "
+                         "there by its "
+                         "digest alone\n",
+                         "%lld of them, of the label that the buyer gave the lot and of verdicts on it, are "
+                         "there by their "
+                         "digests alone\n",
+                         p->ours),
+                      (long long)p->ours);
     if (p->judged && !isfinite(p->ratio) && !isfinite(p->recorded))
         tb_say(out, "verdict computed again: what was seen cannot be held against a declaration\n");
     else if (p->judged)

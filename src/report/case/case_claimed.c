@@ -50,11 +50,7 @@ void tb_case_claimed(struct case_page *c)
     }
     if (s->of.lot.own_words)
         tb_page_small(
-            p, tb_page_say(
-                   t,
-                   tb_tr(s->tongue,
-                         "Since then the cloth carries a label of ours: \"%s\". Nothing here rests on it."),
-                   s->of.lot.declared));
+            p, tb_tr(s->tongue, "Since then the cloth carries a label of ours. Nothing here rests on it."));
     tb_page_pair(p, tb_tr(s->tongue, "Delivery"),
                  d->note[0] ? tb_page_say(t, tb_tr(s->tongue, "%s, note %s"), d->ref, d->note) : d->ref);
     tb_page_pair(p, tb_tr(s->tongue, "Order"), d->order_no);

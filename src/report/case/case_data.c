@@ -52,14 +52,17 @@ static tb_rc find_language(enum tb_tongue *out, struct tb_book *b, const struct 
     return rc;
 }
 
-/* English is said by saying nothing, in the form that older programs read. */
-static void add_language(json_t *data, enum tb_tongue tongue, bool without_dispute)
+/* English is said by saying nothing, and that nothing is kept back too, in the forms that older programs read. */
+static void add_form(json_t *data, enum tb_tongue tongue, bool without_dispute)
 {
-    if (tongue == TB_ENGLISH)
-        return;
-    tb_json_put(data, "tenterbook_case",
-                json_integer(without_dispute ? TB_CASE_FORM_LANGUAGE_WITHOUT : TB_CASE_FORM_LANGUAGE));
-    tb_json_put(data, "language", json_string(tb_word(&tb_tongue_words, (int)tongue)));
+    bool english = tongue == TB_ENGLISH, keeps = tb_extract_keeps_back(json_object_get(data, "extract"));
+    int form = without_dispute ? english ? TB_EXTRACT_FORM_STAMPS : TB_CASE_FORM_LANGUAGE_WITHOUT
+               : english       ? TB_CASE_FORM
+                               : TB_CASE_FORM_LANGUAGE;
+
+    tb_json_put(data, "tenterbook_case", json_integer(keeps ? form + TB_EXTRACT_KEEPS : form));
+    if (!english)
+        tb_json_put(data, "language", json_string(tb_word(&tb_tongue_words, (int)tongue)));
 }
 
 /* The packing gives nothing where a text is not UTF-8; of those that go in, only what is asked was not checked before. */
@@ -84,16 +87,15 @@ tb_rc tb_case_data(json_t **out, struct tb_book *b, const struct tb_case_plan *p
         tb_pen_maker(&maker);
         if (plan->without_dispute)
             tb_extract_keep_back_disputes(extract);
-        *out = json_pack("{s:i, s:s, s:s, s:s%, s:s, s:s%, s:s, s:s, s:O, s:O}", "tenterbook_case",
-                         plan->without_dispute ? TB_EXTRACT_FORM_STAMPS : TB_CASE_FORM, "program", TB_VERSION,
-                         "made", plan->made, "by", plan->by, strlen(plan->by), "lot", lot.ref, "asked",
+        *out = json_pack("{s:s, s:s, s:s%, s:s, s:s%, s:s, s:s, s:O, s:O}", "program", TB_VERSION, "made",
+                         plan->made, "by", plan->by, strlen(plan->by), "lot", lot.ref, "asked",
                          plan->asked ? plan->asked : "", plan->asked ? strlen(plan->asked) : (size_t)0,
                          "answer_by", plan->answer_by ? plan->answer_by : "", "drawn_with",
                          tb_text_str(&maker), "verdict", verdict, "extract", extract);
         if (!*out)
             rc = tb_fail(err, TB_EINVAL, "what is asked is not valid text");
         else
-            add_language(*out, tongue, plan->without_dispute);
+            add_form(*out, tongue, plan->without_dispute);
     }
     json_decref(verdict);
     json_decref(extract);

@@ -44,6 +44,7 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     out->named = p.named;
     out->absent = p.absent;
     out->kept_back = p.kept_back;
+    out->ours = p.ours;
     out->compared = p.compared;
     out->beyond = p.beyond;
     out->last = p.last;

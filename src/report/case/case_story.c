@@ -67,6 +67,7 @@ static tb_rc load(struct story *s, const char *ref, struct tb_err *err)
     tb_rc rc = tb_lot_find(&s->of.lot, b, ref, mem, err);
     const char *id = s->of.lot.id;
 
+    s->of.lot.own_words = tb_extract_own_words(json_object_get(s->data, "extract"));
     if (rc != TB_OK || (rc = tb_lot_story_lists(&s->of, b, mem, err)) != TB_OK ||
         (rc = tb_delivery_find(&s->delivery, b, s->of.lot.delivery_ref, mem, err)) != TB_OK ||
         (rc = tb_swatch_list(&s->swatch, &s->swatches, b, id, mem, err)) != TB_OK ||
@@ -234,7 +235,8 @@ static void read_recorded(struct story *s)
 
 tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
 {
-    json_int_t form = json_integer_value(json_object_get(data, "tenterbook_case"));
+    json_int_t said = json_integer_value(json_object_get(data, "tenterbook_case"));
+    json_int_t keeps = said & TB_EXTRACT_KEEPS, form = said - keeps;
     const char *ref;
     char *text;
     tb_rc rc;
@@ -249,7 +251,8 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
     if ((rc = read_language(s, err)) != TB_OK)
         return rc;
-    if ((rc = tb_extract_shape(json_object_get(data, "extract"), extract_form((int)form), err)) != TB_OK)
+    if ((rc = tb_extract_shape(json_object_get(data, "extract"), extract_form((int)form) | (int)keeps,
+                               err)) != TB_OK)
         return rc;
     text = tb_case_text(data);
     digest(s->sha256, text ? text : "");

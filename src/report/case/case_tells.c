@@ -62,6 +62,9 @@ static void add_files(struct tb_case_tells *out, const json_t *rows)
     {
         bool picture = strncmp(text_of(row, "media"), "image/", 6) == 0;
 
+        if (!*text_of(row, "media")) /* kept back */
+            continue;
+
         out->photographs += picture;
         out->papers += !picture;
         tb_text_addf(&out->files, "%s\n", text_of(row, "name"));
