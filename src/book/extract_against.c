@@ -115,8 +115,8 @@ struct beside {
     const json_t *mine;
     const struct keyed *other;
     size_t others;
-    const json_t *facts; /* of the book */
-    bool without_disputes;
+    const json_t *facts, *file; /* of the book, of the file */
+    const struct tb_told *told; /* the journal of the file */
 };
 
 static const json_t *found(const struct beside *s, const json_t *row)
@@ -131,8 +131,10 @@ static const json_t *found(const struct beside *s, const json_t *row)
 static bool is_kept(const struct beside *s, const json_t *row)
 {
     bool may = tb_is_ours(s->facts, s->table, row) ||
-               (s->without_disputes && tb_is_of_disputes(s->facts, s->table, row));
+               (!tb_tells_disputes(s->file) && tb_is_of_disputes(s->facts, s->table, row));
 
+    if (strcmp(s->table, "person") == 0)
+        return tb_names_nobody(s->file, s->told, row);
     for (size_t i = 0; may && i < s->others; i++)
         if (tb_kept_back(s->other[i].row) &&
             tb_row_whole(s->other[i].row, "entry") == tb_row_whole(row, "entry"))
@@ -185,18 +187,18 @@ static void file_in_book(struct tb_extract_proof *p, const struct beside *s)
     tb_text_free(&room);
 }
 
-static void against_table(struct tb_extract_proof *p, const char *table, const json_t *file,
-                          const json_t *book)
+static void against_table(struct tb_extract_proof *p, const char *table, const struct tb_told *told,
+                          const json_t *file, const json_t *book)
 {
-    const json_t *told = json_object_get(file, table), *rows = json_object_get(book, table);
-    struct keyed *mine = by_key(rows), *other = by_key(told);
-    const struct beside of_book = { table, tb_facts_of(table),      rows, other, json_array_size(told),
-                                    book,  !tb_tells_disputes(file) },
-                        of_file = { .table = table,
-                                    .columns = tb_facts_of(table),
-                                    .mine = told,
-                                    .other = mine,
-                                    .others = json_array_size(rows) };
+    const json_t *theirs = json_object_get(file, table), *rows = json_object_get(book, table);
+    struct keyed *mine = by_key(rows), *other = by_key(theirs);
+    const struct beside
+        of_book = { table, tb_facts_of(table), rows, other, json_array_size(theirs), book, file, told },
+        of_file = { .table = table,
+                    .columns = tb_facts_of(table),
+                    .mine = theirs,
+                    .other = mine,
+                    .others = json_array_size(rows) };
 
     book_in_file(p, &of_book);
     file_in_book(p, &of_file);
@@ -205,7 +207,8 @@ static void against_table(struct tb_extract_proof *p, const char *table, const j
 }
 
 /* An older program kept disputes back: such a file lacks nothing. */
-static void against_facts(struct tb_extract_proof *p, const json_t *file, const json_t *book)
+static void against_facts(struct tb_extract_proof *p, const struct tb_told *told, const json_t *file,
+                          const json_t *book)
 {
     const char *table;
     json_t *rows;
@@ -213,7 +216,7 @@ static void against_facts(struct tb_extract_proof *p, const json_t *file, const 
     json_object_foreach((json_t *)book, table, rows)
     {
         if (tb_tells_disputes(file) || !tb_table_of_disputes(table))
-            against_table(p, table, file, book);
+            against_table(p, table, told, file, book);
     }
 }
 
@@ -235,7 +238,7 @@ tb_rc tb_extract_against(struct tb_extract_proof *p, int64_t *later, const json_
     tb_told_read(&told, NULL, extract);
     if ((rc = against_journal(p, later, &told, &lot, b, err)) == TB_OK &&
         (rc = tb_extract_facts(&ours, b, lot.id, p->last, err)) == TB_OK) {
-        against_facts(p, facts, ours);
+        against_facts(p, &told, facts, ours);
         if ((rc = tb_extract_stamps(&stamps, b, ours, p->last, err)) == TB_OK)
             tb_stamps_against(p, extract, stamps);
     }

@@ -155,6 +155,16 @@ json_t *tb_kept_unnamed(const json_t *facts, const char *table, const json_t *ro
 /* Do the rows that are told show that each row kept back is one of these? Counts in p->ours and p->kept_back. */
 void tb_extract_kept(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told);
 
+/* ---- people (extract_people.c) ---------------------------------------------------------------------------------- */
+
+/* Tell rows that are there for a name alone as rows of others, where other rows show the name; forget people whom no fact names. */
+void tb_extract_hide_people(json_t *extract);
+/* Is each person whose first row is told as one of others shown by rows that are told? */
+void tb_extract_people(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told);
+/* Is the first row of a person of the book told as one of others in a file of which these are facts and journal, and do they name him
+ * nowhere? */
+bool tb_names_nobody(const json_t *facts, const struct tb_told *told, const json_t *person);
+
 /* One more sentence about what does not fit; p NULL: nobody wants to know. */
 void tb_extract_wrong(struct tb_extract_proof *p, const char *fmt, ...) TB_PRINTF(2, 3);
 /* The members of a full row as a record; digest and salt are "" where it has none. */

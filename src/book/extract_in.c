@@ -55,23 +55,44 @@ static tb_rc put_table(struct tb_book *b, const char *table, const json_t *facts
     return TB_OK;
 }
 
-/* Rows that are told in full, with the digest that follows; the salt stayed with the book. */
+/* The row in which somebody was written down may be told as one of others: then it is there, and says nothing. */
+static bool wrote_somebody(const json_t *people, int64_t number)
+{
+    return tb_rows_of_entry(people, number) > 0;
+}
+
+/* With the digest that follows; the salt stayed with the book. */
+static json_t *journal_row(const struct tb_told_row *told)
+{
+    char hex[TB_DIGEST_HEX];
+    json_t *row;
+
+    tb_hash_hex(hex, told->digest);
+    row = json_pack("{s:s, s:s, s:I, s:s, s:s}", "about", "", "before", "", "rule", (json_int_t)told->rule,
+                    "salt", "", "digest", hex);
+    if (told->full)
+        (void)json_object_update_missing(row, (json_t *)told->full);
+    else
+        (void)json_object_update_new(row, json_pack("{s:I, s:s, s:s, s:s, s:s, s:s}", "number",
+                                                    (json_int_t)told->number, "at", "", "person", "", "verb",
+                                                    "", "subject", "", "content", "{}"));
+    return row;
+}
+
+/* Rows that are told in full, and those that people name. */
 static tb_rc put_journal(struct tb_book *b, const json_t *extract, struct tb_text *room, struct tb_err *err)
 {
+    const json_t *people = json_object_get(json_object_get(extract, "facts"), "person");
     struct tb_told told;
     tb_rc rc = TB_OK;
 
     tb_told_read(&told, NULL, extract);
     for (size_t i = 0; i < told.n && rc == TB_OK; i++) {
-        char hex[TB_DIGEST_HEX];
         json_t *row;
 
-        if (!told.row[i].full)
+        if (!told.row[i].full && !wrote_somebody(people, told.row[i].number))
             continue;
-        tb_hash_hex(hex, told.row[i].digest);
-        row = json_pack("{s:s, s:s, s:I, s:s, s:s}", "about", "", "before", "", "rule",
-                        (json_int_t)told.row[i].rule, "salt", "", "digest", hex);
-        (void)json_object_update_missing(row, (json_t *)told.row[i].full);
+        row = journal_row(&told.row[i]);
         if (!put(b, TB_SQL_JOURNAL_ADD, row, room, err))
             rc = tb_fail(err, TB_EFORMAT, "the data hold a journal row that cannot be read");
         json_decref(row);

@@ -175,6 +175,7 @@ void tb_extract_keep_back_disputes(json_t *extract)
     for (size_t i = json_array_size(trees); i > 0; i--)
         if (tb_table_of_disputes(tb_row_text(json_array_get(trees, i - 1), "table")))
             (void)json_array_remove(trees, i - 1);
+    tb_extract_hide_people(extract);
 }
 
 /* --- what a file keeps back ----------------------------------------------------------------------------------------- */

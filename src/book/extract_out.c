@@ -330,8 +330,10 @@ tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struc
         return rc;
     if ((rc = tb_lot_find(&lot, b, lot_ref, &mem, err)) == TB_OK)
         rc = take_out(out, b, &lot, err);
-    if (rc == TB_OK)
+    if (rc == TB_OK) {
         tb_extract_keep_back_ours(*out);
+        tb_extract_hide_people(*out);
+    }
     tb_book_look_away(b);
     tb_arena_free(&mem);
     return rc;
