@@ -1,6 +1,6 @@
 /*
- * act_lab.h - the act of the laboratory's desk: an analysis of a lot is computed, compared with what the lot declares,
- * and recorded. Without a lot, tb_assay_compute (assay.h) gives the same figures.
+ * act_lab.h - the acts of the laboratory's desk: a sample of a lot goes to a laboratory; an analysis of a lot is computed, compared
+ * with what the lot declares, and recorded. Without a lot, tb_assay_compute (assay.h) gives the same figures.
  */
 #ifndef TENTERBOOK_ACT_LAB_H
 #define TENTERBOOK_ACT_LAB_H
@@ -8,6 +8,7 @@
 #include "tenterbook/act.h"
 #include "tenterbook/analysis.h"
 #include "tenterbook/assay.h"
+#include "tenterbook/sending.h"
 
 struct tb_assay_lot_request {
     const char *lot;                 /* reference, or the number of one of its bolts */
@@ -28,6 +29,9 @@ struct tb_assay_lot_outcome {
     struct tb_assay
         label; /* then the same figures beside our label; label.claim NULL: there is none, or not of this part */
     struct tb_analysis analysis; /* as recorded; its text is in the caller's arena */
+    struct tb_sending
+        *sending; /* what of the lot went to laboratories, with what this answers; in the caller's arena */
+    size_t sendings;
 };
 /*
  * tb_act_assay - compute an analysis of a lot and record it.
@@ -39,5 +43,27 @@ struct tb_assay_lot_outcome {
 tb_rc tb_act_assay(struct tb_assay_lot_outcome *out, const struct tb_actor *actor,
                    const struct tb_assay_lot_request *request, struct tb_arena *mem, struct tb_err *err);
 void tb_assay_lot_outcome_free(struct tb_assay_lot_outcome *out);
+
+struct tb_send_request {
+    const char *lot;           /* reference, or the number of one of its bolts */
+    const char *laboratory;    /* it went to */
+    const char *const *swatch; /* tags, 1 or more */
+    size_t swatches;
+    const char *sent_on; /* day, YYYY-MM-DD; NULL: today */
+    bool
+        anyway; /* the day is right, although a swatch was cut after it; the lot was returned, and that is known */
+};
+struct tb_send_outcome {
+    struct tb_lot lot;
+    struct tb_sending sending; /* as recorded; its text is in the caller's arena */
+};
+/*
+ * tb_act_send - record that swatches of a lot went to a laboratory without a joint sample. The report that answers is an analysis.
+ *   fails  TB_ENOTFOUND no such lot or swatch; TB_EINVAL no laboratory, no swatch, one of another lot, one twice, a day to come;
+ *          TB_EREFUSED a swatch that is void, in a joint sample or still at a laboratory; a day before a cut, or a lot that was
+ *          returned, without `anyway`
+ */
+tb_rc tb_act_send(struct tb_send_outcome *out, const struct tb_actor *actor,
+                  const struct tb_send_request *request, struct tb_arena *mem, struct tb_err *err);
 
 #endif

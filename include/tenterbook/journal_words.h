@@ -25,6 +25,7 @@ enum tb_verb {
     TB_VERB_NEW,
     TB_VERB_RECEIVE,
     TB_VERB_RECORD, /* a supplier is let in again */
+    TB_VERB_SEND,   /* a sample of a lot, to a laboratory */
     TB_VERB_SET,
     TB_VERB_SETTLE,
     TB_VERB_SHARE,

@@ -8,6 +8,7 @@
 #include "tenterbook/concluded.h"
 #include "tenterbook/draws.h"
 #include "tenterbook/lot_claim.h"
+#include "tenterbook/sending.h"
 #include "tenterbook/todo.h"
 #include "tenterbook/void.h"
 
@@ -53,7 +54,8 @@ struct tb_lot_story {
     struct tb_standing *standing;
     struct tb_bolt_standing *single; /* what was decided of single bolts */
     struct tb_joint_sample *joint;
-    size_t declareds, bolts, burns, tests, judgeds, standings, singles, joints;
+    struct tb_sending *sending; /* to laboratories, without a joint sample */
+    size_t declareds, bolts, burns, tests, judgeds, standings, singles, joints, sendings;
     struct tb_voidings gone;
     struct tb_amendment *amendment; /* of its delivery */
     size_t amendments;

@@ -209,6 +209,11 @@ void tb_analyses_words(struct tb_text *out, const struct tb_lot_story *story);
 /* A list of those of a lot, shorter; its detail as the object it was, null where that cannot be read. */
 void tb_analysis_list_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_analysis *analysis,
                             size_t n);
+/* What of a lot went to laboratories; those that no report answers yet, a sentence each; the same as JSON, and one as recorded. */
+void tb_sendings_words(struct tb_text *out, const struct tb_sending *sending, size_t n);
+void tb_sendings_open_words(struct tb_text *out, const struct tb_sending *sending, size_t n);
+json_t *tb_json_sendings(const struct tb_sending *sending, size_t n);
+json_t *tb_json_sent(const struct tb_send_outcome *done);
 json_t *tb_json_analysis_list(const struct tb_lot *lot, const struct tb_analysis *analysis, size_t n);
 /* The lists of analyses into the object j, with those that were corrected and by what. */
 void tb_json_put_analyses(json_t *j, const struct tb_lot_story *story);

@@ -76,7 +76,7 @@ struct tb_todo_item {
     int64_t released;          /* held: bolts of it that are released all the same */
     int64_t singles;           /* ground: bolts decided of by themselves; 0: the lot is meant */
     int64_t pieces,
-        among; /* bolts tested of those there are; bolts not cut of those drawn; pieces, and which joint sample */
+        among; /* bolts tested of those there are; bolts not cut of those drawn; pieces, and which joint sample (0: sent without one) */
 };
 struct tb_todo_request {
     const char *today;  /* YYYY-MM-DD */

@@ -15,7 +15,7 @@ struct tb_book;
 struct tb_voiding {
     const char *id;
     const char *
-        about; /* the table of its subject: delivery, lot, bolt, swatch, burn, bench_test, analysis, dispute_step */
+        about; /* the table of its subject: delivery, lot, bolt, swatch, burn, bench_test, analysis, dispute_step, sending */
     const char *subject; /* id of a row of it */
     const char *lot;     /* id of its lot; NULL: a delivery, or known cloth */
     const char *why;
@@ -25,7 +25,7 @@ struct tb_voiding {
     const char *replaces;  /* id of the voiding that this one takes back; NULL: its subject is void */
     /* read-only */
     const char *
-        ref; /* of the subject: reference, number of the bolt, tag of the swatch, laboratory, step of the dispute */
+        ref; /* of the subject: reference, number of the bolt, tag of the swatch, laboratory of an analysis or a sending, step of the dispute */
     const char *back_at;            /* moment it was taken back; NULL: it was not */
     const char *back_by, *back_why; /* by whom, and why; "" */
 };
@@ -65,6 +65,7 @@ struct tb_hanging {
     int64_t uses;      /* cuts into bolts */
     int64_t analyses;  /* of laboratories */
     int64_t draws;     /* that took one of the bolts */
+    int64_t sendings;  /* samples of it that went to a laboratory */
     int64_t answers;   /* of drills */
     int64_t singles;   /* decisions about single bolts that are in force */
     int64_t decisions; /* of people about whole lots */

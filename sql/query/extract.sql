@@ -30,6 +30,7 @@ SELECT x.id, x.name, x.entry
     OR x.id IN (SELECT s.settled_by FROM standing s WHERE s.lot = $1 AND s.entry <= $2)
     OR x.id IN (SELECT s.settled_by FROM bolt_standing s WHERE s.lot = $1 AND s.entry <= $2)
     OR x.id IN (SELECT a.recorded_by FROM analysis a WHERE a.lot = $1 AND a.entry <= $2)
+    OR x.id IN (SELECT n.recorded_by FROM sending n WHERE n.lot = $1 AND n.entry <= $2)
     OR x.id IN (SELECT u.used_by FROM bolt_use u JOIN bolt b ON b.id = u.bolt WHERE b.lot = $1 AND u.entry <= $2)
     OR x.id IN (SELECT v.voided_by FROM voiding v
                  WHERE (v.lot = $1 OR (v.lot IS NULL AND v.about IN ('swatch', 'burn'))) AND v.entry <= $2)
@@ -237,6 +238,22 @@ SELECT x.id, x.lot, x.bolt, x.standing, x.why, x.settled_at, x.settled_by, x.ent
 SELECT x.id, x.bolt, x.used, x.metres, x.why, x.anyway, x.used_at, x.used_by, x.replaces, x.entry
   FROM bolt_use x
  WHERE x.bolt IN (SELECT b.id FROM bolt b WHERE b.lot = $1)
+ ORDER BY x.entry, x.id;
+
+-- name: extract_sending
+-- in:   $1 lot text
+-- out:  fact sending
+SELECT x.id, x.lot, x.laboratory, x.sent_on, x.recorded_at, x.recorded_by, x.entry
+  FROM sending x
+ WHERE x.lot = $1
+ ORDER BY x.entry, x.id;
+
+-- name: extract_sending_piece
+-- in:   $1 lot text
+-- out:  fact sending_piece
+SELECT x.id, x.sending, x.swatch, x.entry
+  FROM sending_piece x
+ WHERE x.sending IN (SELECT n.id FROM sending n WHERE n.lot = $1)
  ORDER BY x.entry, x.id;
 
 -- name: extract_joint_sample

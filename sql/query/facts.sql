@@ -108,6 +108,14 @@ SELECT id, lot, declaration, part, laboratory, report, route, methods, found, u,
        recorded_at, recorded_by, replaces, entry
   FROM analysis ORDER BY entry, id;
 
+-- name: facts_sending
+-- out:  fact sending
+SELECT id, lot, laboratory, sent_on, recorded_at, recorded_by, entry FROM sending ORDER BY entry, id;
+
+-- name: facts_sending_piece
+-- out:  fact sending_piece
+SELECT id, sending, swatch, entry FROM sending_piece ORDER BY entry, id;
+
 -- name: facts_supplier_term
 -- out:  fact supplier_term
 SELECT id, supplier, country, laws, open_days, hidden_days, working, before_cutting, stands_in, set_at, set_by, entry

@@ -118,4 +118,6 @@ SELECT d.lot FROM declaration d WHERE d.id = $1
 UNION ALL
 SELECT s.lot FROM standing s WHERE s.id = $1
 UNION ALL
-SELECT j.lot FROM joint_sample j WHERE j.id = $1;
+SELECT j.lot FROM joint_sample j WHERE j.id = $1
+UNION ALL
+SELECT n.lot FROM sending n WHERE n.id = $1;

@@ -7,6 +7,9 @@
 -- row:  lab_settled (tenterbook/analysis.h): lot text, delivery text, part part, found text, declared text,
 --       log_ratio number, verdict verdict, grade text or ''
 -- row:  lab_judged (tenterbook/analysis.h): delivery text, verdict verdict, grade text or '', lots whole
+-- row:  sending (tenterbook/sending.h): id text, lot text, laboratory text, sent_on text, recorded_at text,
+--       recorded_by text, answered text or NULL
+-- row:  sending_piece (tenterbook/sending.h): swatch text, tag text, part part, bolt_number text
 
 -- name: analysis_add
 -- in:   $1 id text, $2 lot text, $3 declaration text or NULL, $4 part part, $5 laboratory text or '',
@@ -120,3 +123,37 @@ SELECT l.delivery, v.verdict, COALESCE(g.grade, '') AS grade, COUNT(*) AS lots
                     WHERE s.subject = l.id AND s.since <= z.entry AND (s.until IS NULL OR s.until > z.entry))
  GROUP BY l.delivery, v.verdict, g.grade
  ORDER BY l.delivery, v.verdict, g.grade;
+
+-- name: sending_add
+-- in:   $1 id text, $2 lot text, $3 laboratory text, $4 sent_on text, $5 recorded_at text, $6 recorded_by person,
+--       $7 entry entry
+-- from: sending
+-- fact: sending
+INSERT INTO sending (id, lot, laboratory, sent_on, recorded_at, recorded_by, entry) VALUES ($1, $2, $3, $4, $5, $6, $7);
+
+-- name: sending_piece_add
+-- in:   $1 id key, $2 sending text, $3 swatch text, $4 entry entry
+-- fact: sending_piece
+INSERT INTO sending_piece (id, sending, swatch, entry) VALUES ($1, $2, $3, $4);
+
+-- name: sending_of_lot
+-- in:   $1 lot text
+-- out:  sending
+SELECT s.id, s.lot, s.laboratory, s.sent_on, s.recorded_at, p.name AS recorded_by,
+       (SELECT MIN(x.analysed_on) FROM sending_answer x WHERE x.sending = s.id) AS answered
+  FROM sending_now s JOIN person p ON p.id = s.recorded_by
+ WHERE s.lot = $1
+ ORDER BY s.sent_on, s.entry, s.id;
+
+-- name: sending_piece_of_sending
+-- in:   $1 sending text
+-- out:  sending_piece
+SELECT i.swatch, w.tag, w.part, COALESCE(b.number, '') AS bolt_number
+  FROM sending_piece i JOIN swatch_now w ON w.id = i.swatch LEFT JOIN bolt_now b ON b.id = w.bolt
+ WHERE i.sending = $1
+ ORDER BY w.serial;
+
+-- name: sending_voided
+-- in:   $1 id text
+-- out:  n whole
+SELECT COUNT(*) AS n FROM sending s JOIN void_span v ON v.subject = s.id WHERE s.id = $1 AND v.until IS NULL;

@@ -87,14 +87,20 @@ SELECT (SELECT COUNT(*) FROM delivery_now d WHERE d.arrived >= $1 AND d.arrived 
        (SELECT COUNT(*) FROM analysis_now a WHERE a.analysed_on >= $1 AND a.analysed_on < $2) AS analyses;
 
 -- What laboratories were given, and when they answered. First joint samples of which one has pieces: the day they were dealt out, and that
--- of the first analysis recorded after it. Then every other analysis, from the day its sample was taken: that of the last swatch of its lot
--- that was cut up to the day of the analysis; where none was, its sample came from elsewhere, and the day is not known.
+-- of the first analysis recorded after it that is no answer to what went to another laboratory. Then what was sent without one. Then every
+-- other analysis, from the day its sample was taken: that of the last swatch of its lot that was cut up to the day of the analysis; where
+-- none was, its sample came from elsewhere, and the day is not known.
 -- name: month_sent
 -- out:  month_sent
 SELECT substr(j.dealt_at, 1, 10) AS sent,
-       (SELECT MIN(a.analysed_on) FROM analysis_now a WHERE a.lot = j.lot AND a.entry > j.entry) AS answered
+       (SELECT MIN(a.analysed_on) FROM analysis_now a WHERE a.lot = j.lot AND a.entry > j.entry
+           AND NOT EXISTS (SELECT 1 FROM sending_answer x WHERE x.analysis = a.id AND a.laboratory <> ''
+                              AND x.laboratory <> j.laboratory)) AS answered
   FROM joint_sample j JOIN lot_now l ON l.id = j.lot
  WHERE EXISTS (SELECT 1 FROM joint_piece i WHERE i.sample = j.id AND i.holder = 'laboratory')
+UNION ALL
+SELECT n.sent_on AS sent, (SELECT MIN(x.analysed_on) FROM sending_answer x WHERE x.sending = n.id) AS answered
+  FROM sending_now n JOIN lot_now l ON l.id = n.lot
 UNION ALL
 SELECT (SELECT MAX(substr(w.cut_at, 1, 10)) FROM swatch_now w
          WHERE w.lot = a.lot AND substr(w.cut_at, 1, 10) <= a.analysed_on) AS sent,
@@ -103,4 +109,5 @@ SELECT (SELECT MAX(substr(w.cut_at, 1, 10)) FROM swatch_now w
  WHERE EXISTS (SELECT 1 FROM swatch_now w WHERE w.lot = a.lot AND substr(w.cut_at, 1, 10) <= a.analysed_on)
    AND NOT EXISTS (SELECT 1 FROM joint_sample j JOIN joint_piece i ON i.sample = j.id AND i.holder = 'laboratory'
                     WHERE j.lot = a.lot AND j.entry < a.entry)
+   AND NOT EXISTS (SELECT 1 FROM sending_answer x WHERE x.analysis = a.id)
  ORDER BY 1;

@@ -112,7 +112,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, '' AS what, '' AS part, d.rece
    AND NOT EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id)
  ORDER BY d.received_at, l.ref;
 
--- Pieces of a joint sample are kept and not burned. What was cut before its lot was settled needs no burn any more; what was cut
+-- Pieces of a joint sample are kept and not burned, and what went to a laboratory is not here. What was cut before its lot was settled needs no burn any more; what was cut
 -- after that was wanted all the same. The same of a bolt that was decided of by itself.
 -- name: todo_unburnt
 -- out:  todo_row
@@ -124,6 +124,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, w.tag AS what, w.part, w.cut_a
    AND NOT EXISTS (SELECT 1 FROM burn_now n WHERE n.swatch = w.id)
    AND NOT EXISTS (SELECT 1 FROM bench_test_now n WHERE n.swatch = w.id)
    AND NOT EXISTS (SELECT 1 FROM joint_piece i WHERE i.swatch = w.id)
+   AND NOT EXISTS (SELECT 1 FROM sending_piece i JOIN sending_now n ON n.id = i.sending WHERE i.swatch = w.id)
  ORDER BY w.cut_at, w.tag;
 
 -- The bolts of the last draw of each lot, those that were cut among them; of a settled lot, where it was drawn after that. Not
@@ -145,7 +146,8 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, b.number AS what, '' AS part, 
    AND NOT EXISTS (SELECT 1 FROM bolt_standing_now s WHERE s.bolt = b.id)
  ORDER BY d.drawn_at, l.ref, d.id, b.id;
 
--- Joint samples of which a laboratory has pieces, and no analysis of the lot came since.
+-- Joint samples of which a laboratory has pieces, and no analysis of the lot came since; one that answers what went to another
+-- laboratory is none of it. Then what was sent without a joint sample (among 0), until a report answers it.
 -- name: todo_laboratory
 -- out:  todo_row
 SELECT l.ref AS lot, l.supplier_name AS supplier, j.laboratory AS what, '' AS part, j.dealt_at AS since, p.name AS who,
@@ -153,9 +155,17 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, j.laboratory AS what, '' AS pa
        (SELECT COUNT(*) FROM joint_piece i WHERE i.sample = j.id AND i.holder = 'laboratory') AS pieces, j.serial AS among
   FROM joint_sample j JOIN lot_now l ON l.id = j.lot JOIN person p ON p.id = j.dealt_by
  WHERE EXISTS (SELECT 1 FROM joint_piece i WHERE i.sample = j.id AND i.holder = 'laboratory')
-   AND NOT EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = j.lot AND a.entry > j.entry)
+   AND NOT EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = j.lot AND a.entry > j.entry
+                    AND NOT EXISTS (SELECT 1 FROM sending_answer x WHERE x.analysis = a.id AND a.laboratory <> ''
+                                       AND x.laboratory <> j.laboratory))
    AND (l.standing IN ('waiting', 'held') OR EXISTS (SELECT 1 FROM dispute_open o WHERE o.lot = l.id))
- ORDER BY j.dealt_at, l.ref, j.serial;
+UNION ALL
+SELECT l.ref AS lot, l.supplier_name AS supplier, n.laboratory AS what, '' AS part, n.sent_on AS since, p.name AS who,
+       n.id AS pile, '' AS detail, '' AS until, 0 AS done,
+       (SELECT COUNT(*) FROM sending_piece i JOIN swatch_now w ON w.id = i.swatch WHERE i.sending = n.id) AS pieces, 0 AS among
+  FROM sending_now n JOIN lot_now l ON l.id = n.lot JOIN person p ON p.id = n.recorded_by
+ WHERE NOT EXISTS (SELECT 1 FROM sending_answer x WHERE x.sending = n.id)
+ ORDER BY since, lot, among, pile;
 
 -- The own pieces of joint samples, while the lot is open, and after that until the day its file is kept.
 -- name: todo_joint

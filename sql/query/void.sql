@@ -5,7 +5,7 @@
 -- row:  void_subject (tenterbook/void.h): about text, id text, lot text or NULL, ref text, lot_ref text, replaces text or NULL,
 --       corrected_by text or NULL
 -- row:  hanging (tenterbook/void.h): lots whole, bolts whole, swatches whole, burns whole, tests whole, uses whole,
---       analyses whole, draws whole, answers whole, singles whole, decisions whole, holds whole, dealt whole,
+--       analyses whole, draws whole, sendings whole, answers whole, singles whole, decisions whole, holds whole, dealt whole,
 --       disputes whole, beside whole
 -- row:  amendment (tenterbook/void.h): id text, delivery text, lot text, field text, old text, new text,
 --       supplier text or NULL, why text, amended_at text, amended_by text
@@ -42,7 +42,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10);
 -- out:  voiding
 -- list: voiding_list
 SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS voided_by, v.replaces,
-       COALESCE(l.ref, o.number, w.tag, wb.tag, wt.tag, d.ref, a.laboratory, y.step, '') AS ref, r.voided_at AS back_at,
+       COALESCE(l.ref, o.number, w.tag, wb.tag, wt.tag, d.ref, a.laboratory, y.step, n.laboratory, '') AS ref, r.voided_at AS back_at,
        COALESCE(q.name, '') AS back_by, COALESCE(r.why, '') AS back_why
   FROM voiding v JOIN person p ON p.id = v.voided_by
   LEFT JOIN voiding r ON r.replaces = v.id LEFT JOIN person q ON q.id = r.voided_by
@@ -50,7 +50,7 @@ SELECT v.id, v.about, v.subject, v.lot, v.why, v.instead, v.voided_at, p.name AS
   LEFT JOIN burn b ON b.id = v.subject LEFT JOIN swatch wb ON wb.id = b.swatch
   LEFT JOIN bench_test t ON t.id = v.subject LEFT JOIN swatch wt ON wt.id = t.swatch
   LEFT JOIN delivery d ON d.id = v.subject LEFT JOIN analysis a ON a.id = v.subject
-  LEFT JOIN dispute_step y ON y.id = v.subject
+  LEFT JOIN dispute_step y ON y.id = v.subject LEFT JOIN sending n ON n.id = v.subject
  WHERE v.lot IS NOT DISTINCT FROM CAST($1 AS TEXT) AND v.replaces IS NULL
  ORDER BY v.entry, v.id;
 
@@ -106,6 +106,10 @@ SELECT 'dispute_step', t.id, d.lot, t.step, l.ref, NULL, NULL
   FROM dispute_step_now t JOIN dispute_now d ON d.id = t.dispute JOIN lot_goods l ON l.id = d.lot AND l.voided = 0
  WHERE t.id = $1
 UNION ALL
+SELECT 'sending', n.id, n.lot, n.laboratory, l.ref, NULL, NULL
+  FROM sending_now n JOIN lot_goods l ON l.id = n.lot AND l.voided = 0
+ WHERE n.id = $1
+UNION ALL
 SELECT 'bolt', b.id, b.lot, b.number, l.ref, NULL, NULL
   FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
  WHERE b.number = $1 AND (CAST($2 AS TEXT) IS NULL OR l.ref = CAST($2 AS TEXT));
@@ -131,6 +135,9 @@ SELECT (SELECT COUNT(*) FROM lot_goods l WHERE l.delivery = $1 AND l.voided = 0)
          WHERE a.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS analyses,
        (SELECT COUNT(DISTINCT x.draw) FROM draw_bolt x JOIN bolt_now b ON b.id = x.bolt
          WHERE b.id = $1 OR b.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS draws,
+       (SELECT COUNT(DISTINCT n.id) FROM sending_now n JOIN sending_piece i ON i.sending = n.id JOIN swatch_now w ON w.id = i.swatch
+         WHERE w.id = $1 OR w.bolt = $1
+            OR w.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS sendings,
        (SELECT COUNT(*) FROM drill_answer a JOIN burn_now b ON b.id = a.burn WHERE b.id = $1 OR b.swatch = $1) AS answers,
        (SELECT COUNT(*) FROM bolt_standing_now t JOIN bolt_now b ON b.id = t.bolt
          WHERE b.id = $1 OR b.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS singles,

@@ -313,8 +313,8 @@ static bool is_recorded(const struct tb_told *told, const char *table)
 /* Not in the files of all programs that told of time stamps. */
 static bool came_later(const char *table)
 {
-    return tb_word_listed("bolt_mass lot_mass bolt_standing verdict_grade lot_price", table, strlen(table),
-                          " ");
+    return tb_word_listed("bolt_mass lot_mass bolt_standing verdict_grade lot_price sending sending_piece",
+                          table, strlen(table), " ");
 }
 
 /* Every table is there, if only empty: one that is missing would hide what was recorded in it. Programs that did not know a table

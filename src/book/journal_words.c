@@ -12,7 +12,7 @@ static const char *const verb_word[TB_VERBS] = {
     [TB_VERB_SET] = "set",         [TB_VERB_SETTLE] = "settle",   [TB_VERB_SHARE] = "share",
     [TB_VERB_TERMS] = "terms",     [TB_VERB_TRY] = "try",         [TB_VERB_USE] = "use",
     [TB_VERB_AMEND] = "amend",     [TB_VERB_MOVE] = "move",       [TB_VERB_VOID] = "void",
-    [TB_VERB_ADDRESS] = "address",
+    [TB_VERB_ADDRESS] = "address", [TB_VERB_SEND] = "send",
 };
 const struct tb_words tb_verb_words = { verb_word, TB_VERBS, "'%s' is not something people do with a book" };
 

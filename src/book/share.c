@@ -25,6 +25,8 @@ static const struct tb_owner owners[] = {
     { "joint_sample", "lot", true, true },
     { "lot", "id", true, true },
     { "lot_price", "lot", true, true },
+    { "sending", "lot", true, true },
+    { "sending_piece", "sending", false, true },
     { "standing", "lot", true, true },
     { "swatch", "lot", true, true },
     { "verdict", "lot", true, true },

@@ -143,6 +143,7 @@ json_t *tb_json_story(const struct tb_lot_story *s)
     tb_json_put(j, "draws", tb_json_all(draw_members, s->draw, s->draws));
     tb_json_put(j, "swatch_list", tb_json_swatches(s->swatch, s->swatches));
     tb_json_put_bench(j, &now, &s->before);
+    tb_json_put(j, "sendings", tb_json_sendings(s->sending, s->sendings));
     tb_json_put_analyses(j, s);
     tb_json_put(j, "verdicts", judged_list(s->judged, s->judgeds));
     tb_json_put(j, "standings", tb_json_all(standing_members, s->standing, s->standings));

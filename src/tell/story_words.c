@@ -247,6 +247,7 @@ void tb_story_words(struct tb_text *out, const struct tb_lot_story *s, struct tb
         draw_words(out, &s->draw[i]);
     tb_swatches_waiting_words(out, s);
     tb_bench_words(out, &now, &s->before);
+    tb_sendings_words(out, s->sending, s->sendings);
     tb_analyses_words(out, s);
     for (size_t i = 0; i < s->judgeds; i++)
         judged_words(out, &s->judged[i], i + 1 < s->judgeds ? &s->judged[i + 1] : NULL, mem);

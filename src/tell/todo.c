@@ -256,6 +256,13 @@ static void what_words(struct tb_text *out, const struct tb_todo_item *i)
         flameless_words(out, i);
         break;
     case TB_TODO_LABORATORY:
+        if (!i->among) {
+            tb_text_addf(out,
+                         _n("  %s of %s, since %.*s by %s: %lld swatch is at %s\n",
+                            "  %s of %s, since %.*s by %s: %lld swatches are at %s\n", i->pieces),
+                         i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, (long long)i->pieces, i->what);
+            break;
+        }
         tb_text_say(out, "  %s of %s, since %.*s by %s: joint sample %lld is at %s\n", i->lot, i->supplier,
                     TB_DAY_LEN, i->since, i->who, (long long)i->among,
                     *i->what ? i->what : _("a laboratory that was not named"));

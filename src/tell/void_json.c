@@ -10,8 +10,9 @@ TB_JSON_MEMBERS(voiding_members, VOIDING(about, "about"), VOIDING(subject, "id")
 TB_JSON_MEMBERS(hanging_members, HANGING(lots, "lots"), HANGING(bolts, "bolts"),
                 HANGING(swatches, "swatches"), HANGING(burns, "burns"), HANGING(tests, "tests"),
                 HANGING(uses, "cuts_into_use"), HANGING(analyses, "analyses"), HANGING(draws, "draws"),
-                HANGING(answers, "drill_answers"), HANGING(singles, "decisions_about_single_bolts"),
-                HANGING(decisions, "decisions_about_lots"), HANGING(holds, "holds"));
+                HANGING(sendings, "samples_sent"), HANGING(answers, "drill_answers"),
+                HANGING(singles, "decisions_about_single_bolts"), HANGING(decisions, "decisions_about_lots"),
+                HANGING(holds, "holds"));
 #define AMENDMENT(member, key) TB_JSON_AS(struct tb_amendment, member, key)
 TB_JSON_MEMBERS(amendment_members, AMENDMENT(field, "field"), AMENDMENT(old, "old"), AMENDMENT(new, "new"),
                 AMENDMENT(why, "why"), AMENDMENT(amended_at, "amended_at"),

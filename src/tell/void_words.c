@@ -24,6 +24,8 @@ void tb_hanging_words(struct tb_text *out, const struct tb_hanging *h)
     counted(&list, h->uses, _n("cut into use", "cuts into use", h->uses));
     counted(&list, h->analyses, _n("analysis of a laboratory", "analyses of laboratories", h->analyses));
     counted(&list, h->draws, _n("draw", "draws", h->draws));
+    counted(&list, h->sendings,
+            _n("sample sent to a laboratory", "samples sent to laboratories", h->sendings));
     counted(&list, h->answers, _n("answer of a drill", "answers of drills", h->answers));
     counted(&list, h->singles,
             _n("decision about a single bolt", "decisions about single bolts", h->singles));
@@ -62,6 +64,9 @@ static void voiding_words(struct tb_text *out, enum tb_tongue to, const struct t
     else if (strcmp(v->about, "dispute_step") == 0)
         tb_text_addf(out, tb_tr(to, "Void: a step of the dispute, by %s at %s: %s\n"), v->voided_by,
                      v->voided_at, v->why);
+    else if (strcmp(v->about, "sending") == 0)
+        tb_text_addf(out, tb_tr(to, "Void: the sending of a sample to %s, by %s at %s: %s\n"), v->ref,
+                     v->voided_by, v->voided_at, v->why);
     else
         tb_text_addf(out, tb_tr(to, "Void: test %s of swatch %s, by %s at %s: %s\n"), v->subject, v->ref,
                      v->voided_by, v->voided_at, v->why);

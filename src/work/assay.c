@@ -7,6 +7,7 @@
 #include "tenterbook/utf8.h"
 #include "work/act.h"
 #include "work/moment.h"
+#include "work/send.h"
 #include "work/verdict.h"
 
 #include <math.h>
@@ -62,12 +63,45 @@ static tb_rc take_claim(struct tb_assay_lot_outcome *out, struct tb_job *j, enum
     return TB_OK;
 }
 
+/* "analysed on ..., but ...": the day is asked about. */
+static tb_rc check_dealt(struct tb_job *j, const struct tb_analysis *x, const struct tb_lot *lot)
+{
+    struct tb_joint_sample *sample;
+    size_t n;
+    tb_rc rc = tb_joint_sample_list(&sample, &n, j->b, lot->id, j->mem, j->err);
+
+    if (rc != TB_OK || n == 0 || strncmp(x->analysed_on, sample[0].dealt_at, TB_DAY_LEN) >= 0)
+        return rc;
+    return tb_about(
+        j->err,
+        tb_fail(j->err, TB_EREFUSED,
+                "analysed on %s, but the joint sample of lot %s was dealt on %.10s: say that this is "
+                "known, where the day is right",
+                x->analysed_on, lot->ref, sample[0].dealt_at),
+        "on anyway");
+}
+
+static tb_rc check_sent(struct tb_job *j, const struct tb_analysis *x, const struct tb_lot *lot)
+{
+    struct tb_sending sent;
+    tb_rc rc;
+
+    if (x->replaces) /* what was sent since has its own report to come */
+        return TB_OK;
+    if ((rc = tb_sent_later(&sent, j, lot->id, x->laboratory, x->analysed_on)) != TB_OK || !sent.sent_on)
+        return rc;
+    return tb_about(j->err,
+                    tb_fail(j->err, TB_EREFUSED,
+                            "analysed on %s, but the sample of lot %s went to %s on %s: say that this is "
+                            "known, where the day is right",
+                            x->analysed_on, lot->ref, sent.laboratory, sent.sent_on),
+                    "on anyway");
+}
+
 /* Cloth that was not here yet, or that the laboratory had not got, was hardly what it analysed. */
 static tb_rc check_day(struct tb_job *j, const struct tb_analysis *x, const struct tb_lot *lot)
 {
     const struct tb_assay_lot_request *r = j->request;
-    struct tb_joint_sample *sample;
-    size_t n;
     tb_rc rc;
 
     if (r->anyway || !tb_day_valid(x->analysed_on)) /* which the book refuses */
@@ -79,16 +113,8 @@ static tb_rc check_day(struct tb_job *j, const struct tb_analysis *x, const stru
                                 "day is right",
                                 x->analysed_on, lot->ref, lot->arrived),
                         "on anyway");
-    if ((rc = tb_joint_sample_list(&sample, &n, j->b, lot->id, j->mem, j->err)) != TB_OK || n == 0 ||
-        strncmp(x->analysed_on, sample[0].dealt_at, TB_DAY_LEN) >= 0)
-        return rc;
-    return tb_about(
-        j->err,
-        tb_fail(j->err, TB_EREFUSED,
-                "analysed on %s, but the joint sample of lot %s was dealt on %.10s: say that this is "
-                "known, where the day is right",
-                x->analysed_on, lot->ref, sample[0].dealt_at),
-        "on anyway");
+    rc = check_dealt(j, x, lot);
+    return rc == TB_OK ? check_sent(j, x, lot) : rc;
 }
 
 /* --- the record ------------------------------------------------------------------------------------------------- */
@@ -258,8 +284,10 @@ static tb_rc plan(struct tb_job *j)
     };
     if ((rc = check_texts(r->assay, j->err)) != TB_OK ||
         (rc = tb_past_day(&x->analysed_on, r->analysed_on, j->mem, j->err)) != TB_OK ||
-        (rc = tb_job_lot(&out->lot, j, r->lot)) != TB_OK || (rc = check_day(j, x, &out->lot)) != TB_OK ||
-        (rc = take_claim(out, j, x->part)) != TB_OK || (rc = tb_assay_run(a, r->assay, j->err)) != TB_OK)
+        (rc = tb_job_lot(&out->lot, j, r->lot)) != TB_OK ||
+        (rc = tb_laboratory_of_sendings(&x->laboratory, j, out->lot.id)) != TB_OK ||
+        (rc = check_day(j, x, &out->lot)) != TB_OK || (rc = take_claim(out, j, x->part)) != TB_OK ||
+        (rc = tb_assay_run(a, r->assay, j->err)) != TB_OK)
         return rc;
     if (out->label.claim && (rc = tb_assay_run(&out->label, r->assay, j->err)) != TB_OK)
         return rc;
@@ -270,8 +298,10 @@ static tb_rc plan(struct tb_job *j)
 static tb_rc write(struct tb_job *j)
 {
     struct tb_assay_lot_outcome *out = j->out;
+    tb_rc rc = tb_analysis_add(&out->analysis, j->b, j->mem, j->err);
 
-    return tb_analysis_add(&out->analysis, j->b, j->mem, j->err);
+    return rc == TB_OK ? tb_sending_list(&out->sending, &out->sendings, j->b, out->lot.id, j->mem, j->err)
+                       : rc;
 }
 
 static const struct tb_said said[] = {

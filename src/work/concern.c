@@ -38,6 +38,7 @@ static bool bears_on_judging(const struct tb_journal_row *row)
     case TB_VERB_NEW:
     case TB_VERB_RECEIVE:
     case TB_VERB_RECORD:
+    case TB_VERB_SEND:
     case TB_VERB_SHARE:
     case TB_VERB_TERMS:
     case TB_VERB_USE:

@@ -53,6 +53,7 @@ tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_ar
         (rc = tb_judged_list(&s->judged, &s->judgeds, b, id, mem, err)) != TB_OK ||
         (rc = tb_bolt_standing_list(&s->single, &s->singles, b, id, mem, err)) != TB_OK ||
         (rc = tb_joint_sample_list(&s->joint, &s->joints, b, id, mem, err)) != TB_OK ||
+        (rc = tb_sending_list(&s->sending, &s->sendings, b, id, mem, err)) != TB_OK ||
         (rc = tb_lot_concluded(&s->concluded, b, &s->lot, mem, err)) != TB_OK ||
         (rc = tb_lot_invoiced(&s->invoiced, b, &s->lot, mem, err)) != TB_OK)
         return rc;

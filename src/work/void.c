@@ -4,6 +4,7 @@
 #include "base/say.h"
 #include "tenterbook/analysis.h"
 #include "tenterbook/named.h"
+#include "tenterbook/sending.h"
 #include "work/verdict.h"
 
 #include <string.h>
@@ -28,12 +29,17 @@ static tb_rc nothing_called(struct tb_book *b, const char *name, struct tb_arena
         return rc;
     if (gone)
         return tb_fail(err, TB_EREFUSED, "analysis %s is void already", name);
+    if ((rc = tb_sending_is_void(&gone, b, name, err)) != TB_OK)
+        return rc;
+    if (gone)
+        return tb_fail(err, TB_EREFUSED, "the sending %s is void already", name);
     if (tb_burn_find(&burn, b, name, mem, &none) == TB_OK)
         return tb_fail(err, TB_EREFUSED, "burn %s is void already", name);
     if (tb_bench_test_find(&test, b, name, mem, &none) == TB_OK)
         return tb_fail(err, TB_EREFUSED, "test %s is void already", name);
     rc = tb_fail(err, TB_ENOTFOUND,
-                 "there is no delivery, lot, bolt, swatch, burn, test or analysis %s in this book", name);
+                 "there is no delivery, lot, bolt, swatch, burn, test, analysis or sending %s in this book",
+                 name);
     return tb_near_offer(b, name, tb_voided_refuse(b, name, rc, err), err);
 }
 
@@ -92,7 +98,7 @@ static tb_rc check_alone(const struct tb_void_subject *s, const struct tb_hangin
 static bool hangs(const struct tb_hanging *h)
 {
     return h->lots + h->bolts + h->swatches + h->burns + h->tests + h->uses + h->analyses + h->draws +
-               h->answers + h->singles + h->decisions + h->holds >
+               h->sendings + h->answers + h->singles + h->decisions + h->holds >
            0;
 }
 

@@ -8,7 +8,8 @@
 
 bool tb_void_is_paper(const char *about)
 {
-    return strcmp(about, "analysis") == 0 || strcmp(about, "dispute_step") == 0;
+    return strcmp(about, "analysis") == 0 || strcmp(about, "dispute_step") == 0 ||
+           strcmp(about, "sending") == 0;
 }
 
 /* A dispute is told step by step: only the last that counts, of the last dispute, can go without making the others untrue. */

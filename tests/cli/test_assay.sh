@@ -3,7 +3,7 @@
 set -u
 . "$(dirname "$0")/../need.sh"
 . "$(dirname "$0")/answer.sh"
-need /usr/bin/python3
+need /usr/bin/python3 pdftotext
 t=$(cd "$1" && pwd)/tenterbook
 manual=$(cd "$(dirname "$0")/../../docs" && pwd)/laboratory.md
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
@@ -206,6 +206,37 @@ ok "of a lot that is held nobody is told how to hold it" misses "tenterbook sett
 ok "... though the result does not conform" has 'Declared "60% cotton 40% polyester": does not conform'
 run judge "${lot%.01}.02" --json
 ok "a lot without an analysis has no answer" json "j['laboratory'] is None or j['laboratory']['answer'] == 'cannot_be_said'"
+# A sample goes to a laboratory: its way is on every page, and in the data of the case.
+second=${lot%.01}.02
+tag=$("$t" cut 003 --lot "$second" | sed -n 's/^Swatch \([^:]*\):.*/\1/p' | head -1)
+run assay "$second" --sent-to "Weir Lane Laboratory" --swatches "$tag"
+ok "a sending is recorded with what to do next" has "tenterbook todo lists it until its report is recorded: tenterbook assay $second --found ... --laboratory ..."
+run assay "$second" --sent-to "Weir Lane Laboratory" --swatches "$tag"
+ok "the same swatch does not go twice" grep -qF "swatch $tag went to Weir Lane Laboratory on 2026-11-26, and no report answers that yet" err
+run assay "$second" --sent-to "Weir Lane Laboratory"
+ok "which swatches, is asked" refused "say which swatches went to Weir Lane Laboratory (--swatches TAGS)"
+run assay "$second" --sent-to "Weir Lane Laboratory" --swatches "$tag" --found "100% cotton"
+ok "sending and report are two records" misused "--sent-to says that a sample went to the laboratory; what came back (--found) is recorded by itself"
+run assay --sent-to "Weir Lane Laboratory" --swatches "$tag"
+ok "a sending is of a lot" misused "--sent-to takes the lot whose swatches went to the laboratory"
+run todo
+ok "it waits in the list of what is left to do" has "$second of " "1 swatch is at Weir Lane Laboratory"
+ok "... and nobody is told to burn what is not here" misses "$tag of "
+run look "$second"
+ok "the page of the lot says where it is" has "Sent to Weir Lane Laboratory on 2026-11-26: $tag" "no report answers it yet"
+run sheet --month "2026-11" --out month.xlsx
+ok "the month counts it" grep -q "Laboratories,Samples not answered yet,1,.*the oldest since 2026-11-26, 0 days" month-summary.csv
+run case "$second" --out case.pdf
+run prove --case case.pdf --against "$TENTERBOOK_BOOK"
+ok "the case of such a lot proves" has "and the book holds nothing else of this lot"
+pdftotext -layout case.pdf case.txt
+ok "its chain of custody tells of it" grep -q "sent to Weir Lane" case.txt
+run assay "$second" --part weft --found "100% linen" --uncertainty 0.3 --laboratory "weir lane laboratory"
+ok "the report that answers closes it" misses "still waits for its report"
+run assay "$second" --json
+ok "... by the day it was analysed" json "[(s['laboratory'], s['answered_on'] is not None, [w['swatch'] for w in s['swatches']]) for s in j['sendings']] == [('Weir Lane Laboratory', True, ['$tag'])]"
+run todo
+ok "... and nothing waits for a laboratory any more" misses "is at Weir Lane Laboratory"
 run prove
 ok "the journal covers the analyses" is 0
 unset TENTERBOOK_BOOK

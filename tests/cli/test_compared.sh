@@ -77,10 +77,10 @@ ok "and is answered" is 0
 at "2026-11-20 09:00"
 run sheet --month 2026-11 --out lab.xlsx
 ok "the time from sample to answer is told" [ "$(summary lab-summary.csv "From sample to answer")" = "11|median of 1 answers in the span, the longest 11 days; from sending, else from cutting" ]
-ok "and what waits, and since when" [ "$(summary lab-summary.csv "Samples not answered yet")" = "1|joint samples with a laboratory; the oldest since 2026-11-05, 15 days" ]
+ok "and what waits, and since when" [ "$(summary lab-summary.csv "Samples not answered yet")" = "1|with a laboratory; the oldest since 2026-11-05, 15 days" ]
 ok "analyses count by their day" [ "$(summary lab-summary.csv "Analyses")" = "1|by the day of the analysis" ]
 run sheet --month 2026-11 --as-of 2026-11-10 --out labthen.xlsx
-ok "as known before the answer, both wait" [ "$(summary labthen-summary.csv "Samples not answered yet")" = "2|joint samples with a laboratory; the oldest since 2026-11-02, 8 days" ]
+ok "as known before the answer, both wait" [ "$(summary labthen-summary.csv "Samples not answered yet")" = "2|with a laboratory; the oldest since 2026-11-02, 8 days" ]
 run cut B2026-101 --kept "shelf 4"
 at "2026-11-28 09:00"
 run assay W26-002.01 --found "100% silk" --uncertainty 0.5 --laboratory "Ring Street Laboratory" --on 2026-11-27

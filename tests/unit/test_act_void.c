@@ -317,7 +317,7 @@ static void what_nobody_recorded_or_gives_no_reason_for_is_refused(void **state)
 
     (void)state;
     refuse_to(s, "nothing", TB_ENOTFOUND,
-              "there is no delivery, lot, bolt, swatch, burn, test or analysis nothing");
+              "there is no delivery, lot, bolt, swatch, burn, test, analysis or sending nothing");
     REFUSED(
         s, tb_act_void(&out, &s->actor, &(struct tb_void_request){ .name = "B1", .why = " " }, &s->mem, &err),
         TB_EINVAL, "say why");

@@ -11,9 +11,9 @@
 #include <cmocka.h>
 
 /* Tables whose rows may be void. Their views are NAME_now, lot_goods, lot_whole and delivery_amended. */
-static const char *const table[] = { "delivery", "lot",        "bolt",        "swatch",
-                                     "burn",     "bench_test", "verdict",     "standing",
-                                     "analysis", "dispute",    "dispute_step" };
+static const char *const table[] = { "delivery", "lot",        "bolt",         "swatch",
+                                     "burn",     "bench_test", "verdict",      "standing",
+                                     "analysis", "dispute",    "dispute_step", "sending" };
 
 /* Statements that read a table as it was written, and why. */
 static const struct {
@@ -66,6 +66,7 @@ static const struct {
     { "void_subjects", "a record that was corrected is named with the one in its place" },
     { "voiding_open", "names what is void" },
     { "voiding_of_lot", "names what is void" },
+    { "sending_voided", "says of one record whether it is void" },
     { "moved_of_lot", "names what is void, with the record in its place" },
     { "journal_moves", "a journal row is about its lot, void or not" },
     { "photographs_of_lot", "kept with a record, void or not; they are told with those that count" },

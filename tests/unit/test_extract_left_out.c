@@ -177,7 +177,7 @@ static void put_right(void)
 static void a_case_of_a_program_without_the_later_tables_is_proved(void **state)
 {
     static const char *const later[] = { "bolt_mass", "lot_mass", "bolt_standing", "verdict_grade",
-                                         "lot_price" };
+                                         "lot_price", "sending",  "sending_piece" };
     json_t *whole = extract();
     char *wrong;
 

@@ -9,7 +9,8 @@
 static bool is_record(const struct tb_void_subject *s)
 {
     return strcmp(s->about, "burn") == 0 || strcmp(s->about, "bench_test") == 0 ||
-           strcmp(s->about, "analysis") == 0 || strcmp(s->about, "dispute_step") == 0;
+           strcmp(s->about, "analysis") == 0 || strcmp(s->about, "dispute_step") == 0 ||
+           strcmp(s->about, "sending") == 0;
 }
 
 /* What the lot comes to by what is left. */

@@ -53,6 +53,8 @@ static tb_rc assay(struct tb_ctx *ctx, struct tb_err *err)
         return tb_misuse(err, "--plan takes a mixture and no lot");
     if (mixture)
         return plan(ctx, mixture, err);
+    if (!ctx->argc && (tb_opt_on(ctx, "sent-to") || tb_opt_on(ctx, "swatches")))
+        return tb_misuse(err, "--sent-to takes the lot whose swatches went to the laboratory");
     return ctx->argc ? assay_on_book(ctx, err) : compute(ctx, err);
 }
 
@@ -93,11 +95,13 @@ static const struct tb_opt opts[] = {
     { "part", "PART", "with LOT: the part of the cloth that was analysed (whole)", false },
     { "laboratory", "NAME", "with LOT: who analysed", false },
     { "report", "NUMBER", "with LOT: number of the laboratory's report", false },
-    { "on", "DAY", "with LOT: day of the analysis (today)", false },
+    { "sent-to", "NAME", "with LOT: a sample went to this laboratory, and its report is to come", false },
+    { "swatches", "TAGS", "with --sent-to: the swatches that went there", true },
+    { "on", "DAY", "with LOT: day of the analysis, or of the sending (today)", false },
     { "corrects", "ID", "with LOT: the analysis this one corrects", false },
     { "anyway", NULL,
-      "with LOT: --on is right, although the lot or its joint sample is of a later day; or another report of "
-      "the lot is right too",
+      "with LOT: --on is right, although the lot, its swatches or what was sent of it is of a later day; or "
+      "another report of the lot is right too; or the lot was returned, and that is known",
       false },
     { NULL, NULL, NULL, false },
 };
@@ -122,25 +126,32 @@ static void name_markets(struct tb_text *out)
 
 const struct tb_cmd tb_cmd_assay = {
     .name = "assay",
-    .args = "[LOT] --mixture TEXT --method N --masses FILE | --plan TEXT",
+    .args =
+        "[LOT] --mixture TEXT --method N --masses FILE | LOT --sent-to NAME --swatches TAGS | --plan TEXT",
     .brief = "laboratory masses to percentages, and whether they fit the declaration",
-    .about = "Turns the masses of a quantitative analysis into percentages: two fibres with one dissolved, "
-             "parts weighed by hand, three fibres by variant 1 to 4, jute by nitrogen. Percentages come on "
-             "dry mass, with the agreed allowances of Regulation (EU) 1007/2011 and with the commercial "
-             "regains of the United States, each with its uncertainty.\n\n"
-             "With --declared the result is compared market by market: it conforms, it does not, or it "
-             "cannot be said, with the probability and the guard band (JCGM 106). With a LOT it is compared "
-             "with what the lot declares and recorded in the book; a LOT alone lists what was recorded.\n\n"
-             "At least two determinations are advised: repeat --specimen and --residue, or put them in a "
-             "table.\n\n"
-             "The reagents are dangerous: licensed laboratories only, local rules first. Information, not "
-             "legal advice.",
+    .about =
+        "Turns the masses of a quantitative analysis into percentages: two fibres with one dissolved, "
+        "parts weighed by hand, three fibres by variant 1 to 4, jute by nitrogen. Percentages come on "
+        "dry mass, with the agreed allowances of Regulation (EU) 1007/2011 and with the commercial "
+        "regains of the United States, each with its uncertainty.\n\n"
+        "With --declared the result is compared market by market: it conforms, it does not, or it "
+        "cannot be said, with the probability and the guard band (JCGM 106). With a LOT it is compared "
+        "with what the lot declares and recorded in the book; a LOT alone lists what was recorded. "
+        "--sent-to records that swatches of the lot went to a laboratory: they wait in todo, in the page "
+        "of the lot and in the month until its report is recorded.\n\n"
+        "At least two determinations are advised: repeat --specimen and --residue, or put them in a "
+        "table.\n\n"
+        "The reagents are dangerous: licensed laboratories only, local rules first. Information, not "
+        "legal advice.",
     .also = name_markets,
-    .example = "tenterbook assay --plan \"60% cotton 40% polyester\"\n"
-               "tenterbook assay --mixture \"cotton / polyester\" --dissolved cotton --specimen 1.002 "
-               "--residue 0.403 --specimen 0.998 --residue 0.399 --declared \"60% cotton 40% polyester\"\n"
-               "tenterbook assay --variant 1 --method 2 --method 4 --mixture \"wool / nylon / cotton\" "
-               "--masses masses.csv",
+    .example =
+        "tenterbook assay --plan \"60% cotton 40% polyester\"\n"
+        "tenterbook assay --mixture \"cotton / polyester\" --dissolved cotton --specimen 1.002 "
+        "--residue 0.403 --specimen 0.998 --residue 0.399 --declared \"60% cotton 40% polyester\"\n"
+        "tenterbook assay --variant 1 --method 2 --method 4 --mixture \"wool / nylon / cotton\" "
+        "--masses masses.csv\n"
+        "tenterbook assay W26-014.02 --sent-to \"Ring Street Laboratory\" --swatches W26-014.02.01 --on "
+        "2026-10-06",
     .opts = opts,
     .max = 1,
     .flags = TB_BOOK_MAYBE,

@@ -9,15 +9,21 @@ static tb_rc list(struct tb_ctx *ctx, struct tb_err *err)
 {
     struct tb_lot lot;
     struct tb_analysis *x;
+    struct tb_sending *sent;
     struct tb_text t = { 0 };
-    size_t n;
+    size_t n, sendings;
+    json_t *j;
     tb_rc rc;
 
     if ((rc = tb_lot_find(&lot, ctx->book, ctx->argv[0], &ctx->mem, err)) != TB_OK ||
-        (rc = tb_analysis_list(&x, &n, ctx->book, lot.id, &ctx->mem, err)) != TB_OK)
+        (rc = tb_analysis_list(&x, &n, ctx->book, lot.id, &ctx->mem, err)) != TB_OK ||
+        (rc = tb_sending_list(&sent, &sendings, ctx->book, lot.id, &ctx->mem, err)) != TB_OK)
         return rc;
     tb_analysis_list_words(&t, &lot, x, n);
-    return tb_print(ctx, tb_json_analysis_list(&lot, x, n), &t, err);
+    tb_sendings_words(&t, sent, sendings);
+    j = tb_json_analysis_list(&lot, x, n);
+    tb_json_put(j, "sendings", tb_json_sendings(sent, sendings));
+    return tb_print(ctx, j, &t, err);
 }
 
 /* --- a new result --------------------------------------------------------------------------------------------- */
@@ -45,6 +51,7 @@ static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome
         tb_assay_label_words(&t, &done->label);
     }
     tb_text_say(&t, "\nRecorded for lot %s as analysis %s.\n", lot, done->analysis.id);
+    tb_sendings_open_words(&t, done->sending, done->sendings);
     return tb_print(ctx, tb_json_assay_recorded(done), &t, err);
 }
 
@@ -78,6 +85,8 @@ tb_rc assay_on_book(struct tb_ctx *ctx, struct tb_err *err)
         return tb_misuse(err, "a lot has its own declaration; leave --declared out");
     if ((rc = tb_ctx_book(ctx, err)) != TB_OK)
         return rc;
+    if (tb_opt_on(ctx, "sent-to") || tb_opt_on(ctx, "swatches"))
+        return assay_send(ctx, err);
     return tb_opt_among(ctx, "masses specimen residue weights acid found mixture method")
                ? new_result(ctx, err)
                : list(ctx, err);

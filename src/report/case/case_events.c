@@ -29,6 +29,24 @@ static void add_event(struct event *e, size_t *n, const char *at, const char *wh
     ++*n;
 }
 
+/* What went to a laboratory without a joint sample: when it was recorded, and the day it went. */
+static void add_sent(struct event *e, size_t *k, enum tb_tongue to, struct story *s)
+{
+    struct tb_text what = { 0 };
+
+    for (size_t i = 0; i < s->of.sendings; i++) {
+        const struct tb_sending *sent = &s->of.sending[i];
+        char on[TB_PLAIN];
+        const char *told;
+
+        tb_text_addf(&what, tb_tr(to, "sent to %s on %s"), sent->laboratory,
+                     tb_tongue_date(on, to, sent->sent_on));
+        told = tb_arena_take(&s->mem, &what);
+        for (size_t p = 0; p < sent->pieces; p++)
+            add_event(e, k, sent->recorded_at, told, sent->recorded_by, sent->piece[p].tag);
+    }
+}
+
 /* Where each piece of a joint sample went, and what was cut into: goods and swatches left our shelf by it. */
 static void add_departures(struct event *e, size_t *k, enum tb_tongue to, const struct story *s)
 {
@@ -65,6 +83,8 @@ void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct st
 
     for (size_t i = 0; i < s->of.joints; i++)
         pieces += s->of.joint[i].pieces;
+    for (size_t i = 0; i < s->of.sendings; i++)
+        pieces += s->of.sending[i].pieces;
     most = 1 + s->swatches + s->of.burns + s->of.tests + s->analyses + s->of.judgeds + s->of.standings +
            s->of.singles + s->uses + pieces + s->moves + 2 * s->of.gone.n;
     e = tb_arena_alloc(&s->mem, most * sizeof *e);
@@ -101,6 +121,7 @@ void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct st
         add_event(e, &k, s->move[i].at, tb_tr(to, "moved here from another swatch"), s->move[i].person,
                   s->move[i].tag);
     add_departures(e, &k, to, s);
+    add_sent(e, &k, to, s);
     qsort(e, k, sizeof *e, by_time);
     *out = e;
     *n = k;

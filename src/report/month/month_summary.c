@@ -100,8 +100,8 @@ static const char *say_oldest(char out[96], const struct month *m, size_t at)
 
     (void)at;
     if (!w->unanswered)
-        return _("joint samples of which a laboratory has pieces");
-    (void)snprintf(out, 96, _("joint samples with a laboratory; the oldest since %s, %ld days"), w->oldest,
+        return _("joint samples, and what was sent without one");
+    (void)snprintf(out, 96, _("with a laboratory; the oldest since %s, %ld days"), w->oldest,
                    tb_day_number(m->today) - tb_day_number(w->oldest));
     return out;
 }
