@@ -25,21 +25,24 @@ struct tb_bench_day_request {
 struct tb_bench_pick {
     const char *lot, *supplier; /* supplier "" with a table */
     struct tb_task task;
-    double gain;          /* value times both chances: false cloth caught on average */
-    const char *currency; /* of the value: money, or "m" where it is metres; "" with a table */
-    bool every;           /* all of its bolts: fewer do not show one false bolt as surely as was asked */
-    bool derived;         /* the length behind it is computed from kilograms, of some bolts at least */
+    double gain; /* value times both chances: false cloth caught on average */
+    const char
+        *currency; /* of the value: money, or "m" where it is metres, "kg" kilograms; "" with a table */
+    bool every;    /* all of its bolts: fewer do not show one false bolt as surely as was asked */
+    bool derived;  /* the length behind it is computed from kilograms, of some bolts at least */
 };
 struct tb_bench_day {
     struct tb_bench_pick *pick; /* n of them, the most worth a minute first */
     size_t n, lots;             /* taken, of so many that could be burned */
     double minutes;             /* there are */
     double used, gain, most;    /* minutes used; gained; no choice of lots could gain more than this */
-    const char *currency; /* of value and gain: money, or "m"; "" with a table, or where there is no lot */
-    size_t unmeasured;    /* lots left out, since the length of some bolts is not known */
-    size_t unpriced;      /* lots left out, since one money was asked for and they have no price */
-    size_t spared;        /* lots left out: what they were declared to hold must not be burned */
-    const char *rates;    /* "1 USD = 0.92 EUR; ...": what amounts were converted by; "" none were */
+    const char
+        *currency;     /* of value and gain: money, or "m", "kg"; "" with a table, or where there is no lot */
+    size_t unmeasured; /* lots left out, since of some bolts neither length nor weight is known */
+    size_t awaited;    /* lots left out, since a laboratory has a sample of them */
+    size_t unpriced;   /* lots left out, since one money was asked for and they have no price */
+    size_t spared;     /* lots left out: what they were declared to hold must not be burned */
+    const char *rates; /* "1 USD = 0.92 EUR; ...": what amounts were converted by; "" none were */
     const char *
         without_rate; /* "GBP, SEK": money for which no rate into the site's own is set; "" none is missing */
     const char
@@ -51,7 +54,8 @@ struct tb_bench_day {
  * tb_bench_day_plan - choose the lots of a day.
  *
  *   out     lots in different money are converted where the site sets its money and a rate; each money that is left
- *           has a plan of its own, and so have the lots without a price, which are weighed by their metres
+ *           has a plan of its own, and so have the lots without a price, which are weighed by their metres, or
+ *           by their kilograms where the length is not known
  *   b       may be NULL with a table
  *   fails   TB_EINVAL: hours or minutes that are not above 0, a row of the table that cannot
  *           be (file and line are named); else as tb_named_rows_read and tb_plan_work_out

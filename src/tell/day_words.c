@@ -4,6 +4,15 @@
 
 #include <string.h>
 
+static bool weighed_by(const struct tb_bench_day *d, const char *unit)
+{
+    bool any = strcmp(d->currency, unit) == 0;
+
+    for (size_t i = 0; i < d->others; i++)
+        any = any || strcmp(d->other[i].currency, unit) == 0;
+    return any;
+}
+
 /* How lots were compared, for whoever reads the order. */
 void tb_bench_day_how_words(struct tb_text *out, const struct tb_bench_day *d)
 {
@@ -18,6 +27,10 @@ void tb_bench_day_how_words(struct tb_text *out, const struct tb_bench_day *d)
             d->money, d->without_rate);
     if (!d->others && strcmp(d->currency, "m") == 0)
         tb_text_say(out, "Lots are weighed by their metres, since no price says what is at stake.\n");
+    if (!d->others && strcmp(d->currency, "kg") == 0)
+        tb_text_say(out,
+                    "Lots are weighed by their kilograms, since neither price nor length says what is at "
+                    "stake.\n");
     if (!d->others)
         return;
     tb_part(&each, "%s", d->currency);
@@ -25,8 +38,11 @@ void tb_bench_day_how_words(struct tb_text *out, const struct tb_bench_day *d)
         tb_part(&each, "%s", d->other[i].currency);
     tb_text_say(out, "What cannot be compared has a plan of its own, each for all of the hours: %s.\n",
                 each.s);
-    if (strcmp(d->other[d->others - 1].currency, "m") == 0)
+    if (weighed_by(d, "m"))
         tb_text_say(out, "Lots without a price are weighed by their metres (m).\n");
+    if (weighed_by(d, "kg"))
+        tb_text_say(out,
+                    "Lots without a price, of which only the weight is known, are weighed by it (kg).\n");
     tb_text_free(&each);
 }
 
@@ -35,10 +51,17 @@ void tb_bench_day_words(struct tb_text *out, const struct tb_bench_day *d, bool 
 {
     if (d->unmeasured)
         tb_text_addf(out,
-                     _n("%zu lot is left out: the length of some of its bolts is not known.\n",
-                        "%zu lots are left out: the length of some of their bolts is not known.\n",
+                     _n("%zu lot is left out: of some of its bolts neither length nor weight is known.\n",
+                        "%zu lots are left out: of some of their bolts neither length nor weight is known.\n",
                         d->unmeasured),
                      d->unmeasured);
+    if (d->awaited)
+        tb_text_addf(out,
+                     _n("%zu lot is left out: a laboratory has a sample of it, and its report decides.\n",
+                        "%zu lots are left out: laboratories have samples of them, and their reports "
+                        "decide.\n",
+                        d->awaited),
+                     d->awaited);
     if (d->unpriced)
         tb_text_addf(out,
                      _n("%zu lot without a price is left out: it is not in that money.\n",
@@ -61,7 +84,7 @@ void tb_bench_day_words(struct tb_text *out, const struct tb_bench_day *d, bool 
             d->minutes, d->n, d->lots, d->used, d->gain, *d->currency ? " " : "", d->currency, d->most);
     else if (d->lots)
         tb_text_say(out, "No lot fits into the time.\n");
-    else if (!one_money && (d->unmeasured || d->unpriced || d->spared))
+    else if (!one_money && (d->unmeasured || d->awaited || d->unpriced || d->spared))
         tb_text_say(out, "No other lot is waiting for a burn.\n");
     else
         tb_text_say(out, one_money ? N_("No lot priced in that money is waiting for a burn.\n")

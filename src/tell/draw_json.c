@@ -125,6 +125,10 @@ json_t *tb_json_bound(const struct tb_draw_proof *p)
 TB_JSON_MEMBERS(day_members, DAY(minutes), DAY(used),
                 TB_JSON_HUNDREDTHS_AS(struct tb_bench_day, gain, "gain"),
                 TB_JSON_HUNDREDTHS_AS(struct tb_bench_day, most, "most"), DAY(currency));
+TB_JSON_MEMBERS(left_out_members, TB_JSON_AS(struct tb_bench_day, unmeasured, "no_length_nor_weight"),
+                TB_JSON_AS(struct tb_bench_day, awaited, "at_a_laboratory"),
+                TB_JSON_AS(struct tb_bench_day, unpriced, "no_price"),
+                TB_JSON_AS(struct tb_bench_day, spared, "must_not_be_burned"));
 #define PICK(member, key) TB_JSON_AS(struct tb_bench_pick, member, key)
 TB_JSON_MEMBERS(pick_members, PICK(lot, "lot"),
                 TB_JSON_HUNDREDTHS_AS(struct tb_bench_pick, task.value, "value"),
@@ -149,6 +153,7 @@ json_t *tb_json_day(const struct tb_bench_day *d)
         tb_json_push(others, one_plan(&d->other[i]));
     tb_json_put(j, "rates", tb_json_some(d->rates));
     tb_json_put(j, "without_rate", tb_json_some(d->without_rate));
+    tb_json_put(j, "left_out", tb_json_of(left_out_members, d));
     tb_json_put(j, "others", others);
     return j;
 }

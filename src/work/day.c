@@ -7,15 +7,15 @@
 #include "tenterbook/money_rate.h"
 #include "tenterbook/setting.h"
 #include "tenterbook/sheet.h"
+#include "tenterbook/todo.h"
 #include "tenterbook/work.h"
+#include "work/day_stake.h"
 #include "work/reach.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
-
-#define METRES "m"
 
 struct planning {
     const struct tb_bench_day_request *request;
@@ -28,6 +28,8 @@ struct planning {
     size_t tallies;
     struct tb_belief belief;
     struct tb_reach reach;
+    const char **away; /* references of the lots of which a laboratory has a sample */
+    size_t aways, away_cap;
 };
 
 /* The gain is kept beside the task: whoever reads the plan wants to see it, and it is computed once. */
@@ -111,95 +113,99 @@ static tb_rc parts_of(long *n, struct tb_book *b, const struct tb_lot *lot, stru
     return rc;
 }
 
-/* Of a lot that was decided of in part, the bolts there are to burn; else the whole lot. */
-struct left {
-    long bolts;
-    double metres; /* NAN: of some the length is not known */
-    bool derived;
-};
-
-static tb_rc find_left(struct left *out, const struct planning *p, const struct tb_lot *lot,
-                       struct tb_arena *passing, struct tb_err *err)
+/* The report of a laboratory weighs more than any burn, and is on its way. */
+static bool is_away(const struct planning *p, const struct tb_lot *lot)
 {
-    struct tb_bolt *bolt = NULL;
-    size_t n = 0;
-    tb_rc rc;
+    for (size_t i = 0; i < p->aways; i++)
+        if (strcmp(p->away[i], lot->ref) == 0)
+            return true;
+    return false;
+}
 
-    *out = (struct left){ (long)lot->bolts, lot->unknown ? (double)NAN : lot->metres, lot->derived > 0 };
-    if (!(lot->released_in_part || lot->returned_in_part || lot->held_in_part))
-        return TB_OK;
-    if ((rc = tb_bolt_list(&bolt, &n, p->book, lot->id, passing, err)) != TB_OK ||
-        (rc = tb_bolts_to_draw(bolt, &n, p->book, lot->id, NULL, passing, err)) != TB_OK)
-        return rc;
-    *out = (struct left){ .bolts = (long)n };
-    for (size_t i = 0; i < n; i++) {
-        out->metres += bolt[i].metres;
-        out->derived = out->derived || bolt[i].derived;
-    }
+static tb_rc take_away(void *arg, const struct tb_todo_row *row, struct tb_err *err)
+{
+    struct planning *p = arg;
+
+    (void)err;
+    TB_ARENA_ROOM(p->mem, p->away, p->aways, p->away_cap);
+    p->away[p->aways++] = tb_arena_strdup(p->mem, row->lot);
     return TB_OK;
 }
 
 /* Lots of which nothing was found yet, or nothing that decides, and that have bolts to burn. */
-static tb_rc is_open(bool *out, struct left *left, const struct planning *p, const struct tb_lot *lot,
-                     struct tb_err *err)
+static tb_rc is_open(bool *out, struct tb_left *left, const struct planning *p, const struct tb_lot *lot,
+                     struct tb_arena *passing, struct tb_err *err)
 {
-    struct tb_arena passing = { 0 };
     struct tb_concluded c = { 0 };
-    tb_rc rc = tb_lot_concluded(&c, p->book, lot, &passing, err);
+    tb_rc rc = tb_lot_concluded(&c, p->book, lot, passing, err);
 
     *out = false;
-    if (rc == TB_OK && (rc = find_left(left, p, lot, &passing, err)) == TB_OK)
+    if (rc == TB_OK && (rc = tb_left_find(left, p->book, lot, passing, err)) == TB_OK)
         *out = ((lot->burns == 0 && c.by == TB_BY_NOTHING) || (c.kind == TB_OPEN && c.by == TB_BY_BURNING)) &&
                left->bolts > 0;
-    tb_arena_free(&passing);
     return rc;
 }
 
 /* A lot that is not weighed is counted with why; false: it is weighed. */
-static bool left_out(const struct planning *p, const struct tb_lot *lot, const struct left *left, long parts)
+static bool left_out(const struct planning *p, const struct tb_lot *lot, const struct tb_stake *stake,
+                     long parts)
 {
     const struct tb_bench_day_request *r = p->request;
 
     if (parts == 0)
         p->out->spared++;
-    else if (isnan(left->metres))
+    else if (is_away(p, lot))
+        p->out->awaited++;
+    else if (isnan(stake->value))
         p->out->unmeasured++;
-    else if (r->currency && isnan(lot->unit_price))
+    else if (r->currency && !tb_stake_is_money(stake->currency))
         p->out->unpriced++;
     else
-        return r->currency && strcasecmp(r->currency, lot->currency) != 0;
+        return r->currency && strcasecmp(r->currency, stake->currency) != 0;
     return true;
 }
 
-static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
+static tb_rc plan_lot(struct planning *p, const struct tb_lot *lot, struct tb_arena *passing,
+                      struct tb_err *err)
 {
-    struct planning *p = arg;
     const struct tb_bench_day_request *r = p->request;
-    bool metres = r->metres || isnan(lot->unit_price), open;
     struct tb_bench_pick *pick;
+    struct tb_stake stake;
     struct tb_plan plan;
-    struct left left;
+    struct tb_left left;
     long burns, parts;
+    bool open;
     tb_rc rc;
 
-    if ((rc = is_open(&open, &left, p, lot, err)) != TB_OK || !open)
+    if ((rc = is_open(&open, &left, p, lot, passing, err)) != TB_OK || !open)
         return rc;
-    if ((rc = parts_of(&parts, p->book, lot, err)) != TB_OK || left_out(p, lot, &left, parts))
+    if ((rc = parts_of(&parts, p->book, lot, err)) != TB_OK ||
+        (rc = tb_stake_find(&stake, p->book, lot, &left, r->metres, passing, err)) != TB_OK ||
+        left_out(p, lot, &stake, parts))
         return rc;
-    if ((rc = tb_reach_lot(&plan, &p->reach, p->book, lot, left.bolts, &r->want, err)) != TB_OK)
+    if ((rc = tb_reach_lot(&plan, &p->reach, p->book, lot, (long)left.bolts, &r->want, err)) != TB_OK)
         return rc;
     /* what was begun is not paid for again */
     burns = ((plan.cut < 0 ? plan.bolts : plan.cut) - (long)lot->bolts_burnt) * parts;
     if (burns <= 0)
         return TB_OK;
     add(p, lot->ref, lot->supplier_name,
-        &(struct tb_task){ metres ? left.metres : lot->unit_price * left.metres,
-                           chance_false(p, lot->supplier), plan.chance, (double)burns * r->burn_minutes },
-        metres ? METRES : lot->currency);
+        &(struct tb_task){ stake.value, chance_false(p, lot->supplier), plan.chance,
+                           (double)burns * r->burn_minutes },
+        stake.currency);
     pick = &p->lot[p->n - 1];
-    pick->derived = left.derived;
+    pick->derived = left.derived > 0 && strcmp(stake.currency, TB_STAKE_KILOGRAMS) != 0;
     pick->every = plan.cut < 0;
     return TB_OK;
+}
+
+static tb_rc take_lot(void *arg, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct tb_arena passing = { 0 };
+    tb_rc rc = plan_lot(arg, lot, &passing, err);
+
+    tb_arena_free(&passing);
+    return rc;
 }
 
 static tb_rc read_prior(struct planning *p, struct tb_book *b, struct tb_err *err)
@@ -220,7 +226,7 @@ static tb_rc read_prior(struct planning *p, struct tb_book *b, struct tb_err *er
 
 /* --- money ------------------------------------------------------------------------------------------------------ */
 
-/* Each money once, in the order of the lots; metres are none. */
+/* Each money once, in the order of the lots; metres and kilograms are none. */
 struct monies {
     const char **name;
     struct tb_rate *rate; /* what one of it is worth in the site's money, and since when; 0: not known */
@@ -290,7 +296,7 @@ static tb_rc one_money(struct planning *p, struct tb_book *b, struct tb_err *err
     tb_rc rc;
 
     for (size_t i = 0; i < p->n; i++)
-        if (strcmp(p->lot[i].currency, METRES) != 0)
+        if (tb_stake_is_money(p->lot[i].currency))
             add_money(&m, p->lot[i].currency, p->mem);
     if (m.n < 2 || (rc = tb_setting_text(&own, b, "money", TB_BOOK_NOW, p->mem, err)) != TB_OK)
         return m.n < 2 ? TB_OK : rc;
@@ -306,7 +312,11 @@ static tb_rc from_book(struct planning *p, struct tb_book *b, struct tb_err *err
     const struct tb_lot_filter waiting = { .standing = TB_WAITING };
     tb_rc rc = tb_book_look(b, err);
 
-    if (rc == TB_OK && (rc = read_prior(p, b, err)) == TB_OK)
+    char today[TB_DAY_LEN + 1];
+
+    tb_today(today);
+    if (rc == TB_OK && (rc = read_prior(p, b, err)) == TB_OK &&
+        (rc = tb_todo_each(b, TB_TODO_LABORATORY, today, take_away, p, err)) == TB_OK)
         rc = tb_lot_each(b, &waiting, take_lot, p, err);
     if (rc == TB_OK)
         rc = one_money(p, b, err);
@@ -316,7 +326,7 @@ static tb_rc from_book(struct planning *p, struct tb_book *b, struct tb_err *err
 
 /* --- what to do ------------------------------------------------------------------------------------------------- */
 
-/* The lots of one money, or those weighed by metres. */
+/* The lots of one money, or those weighed by metres, or by kilograms. */
 static tb_rc choose(struct tb_bench_day *out, const struct planning *p, const char *currency,
                     struct tb_err *err)
 {
@@ -353,9 +363,9 @@ static tb_rc choose_each(struct planning *p, struct tb_err *err)
     struct monies m = { 0 };
     tb_rc rc;
 
-    for (int metres = 0; metres < 2; metres++)
+    for (int priced = 1; priced >= 0; priced--)
         for (size_t i = 0; i < p->n; i++)
-            if ((strcmp(p->lot[i].currency, METRES) == 0) == metres)
+            if (tb_stake_is_money(p->lot[i].currency) == priced)
                 add_money(&m, p->lot[i].currency, p->mem);
     rc = choose(out, p, m.n ? m.name[0] : "", err);
     out->other = tb_arena_alloc(p->mem, (m.n + 1) * sizeof *out->other);

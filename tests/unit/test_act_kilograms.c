@@ -141,8 +141,42 @@ static void a_plan_of_the_day_marks_lengths_that_are_computed(void **state)
         marked += day.pick[i].derived;
     }
     assert_int_equal(marked, 1);
-    assert_int_equal(day.unmeasured, 1); /* of the other nobody knows the length */
+    assert_int_equal(day.unmeasured, 0);
+    assert_int_equal(day.others, 1); /* of the other nobody knows the length: its kilograms stand apart */
+    assert_string_equal(day.other[0].currency, "kg");
+    assert_int_equal(day.other[0].n, 1);
+    assert_string_equal(day.other[0].pick[0].lot, g.rib.ref);
+    assert_float_equal(day.other[0].pick[0].task.value, 23, 1e-9);
+    assert_false(day.other[0].pick[0].derived);
     leave(&g);
+}
+
+/* 11 kg at 8 and 12 kg at 8 are 184; a bolt of a known length beside it: 50 m have no price a metre, by hand. */
+static void what_is_priced_by_weight_is_planned_by_its_money(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_bench_day day;
+    struct tb_receive_outcome out;
+    const char *list = "article,roll,kg,price/kg,currency,composition\nRib,K3,11,8,USD,100% wool\n"
+                       "Rib,K4,12,8,USD,100% wool\n";
+
+    (void)state;
+    OK(tb_act_receive(&out, &s->actor,
+                      &(struct tb_receive_request){ .path = scene_file(s, "kg.csv", list),
+                                                    .list = { .supplier = "Weaver Inlet", .note = "7" },
+                                                    .arrived = "2026-03-16" },
+                      &s->mem, &err));
+    OK(tb_bench_day_plan(&day, s->actor.book,
+                         &(struct tb_bench_day_request){ .hours = 4, .burn_minutes = 6, .currency = "usd" },
+                         &s->mem, &err));
+    assert_int_equal(day.n, 1);
+    assert_string_equal(day.currency, "USD");
+    assert_string_equal(day.pick[0].lot, out.lot[0]);
+    assert_float_equal(day.pick[0].task.value, 184, 1e-9);
+    assert_false(day.pick[0].derived);
+    assert_int_equal(day.unmeasured + day.unpriced, 0);
+    tb_receive_outcome_free(&out);
+    scene_free(s);
 }
 
 static void a_bolt_must_have_a_length_or_kilograms(void **state)
@@ -172,6 +206,7 @@ int main(void)
         cmocka_unit_test(a_void_bolt_counts_in_neither_measure),
         cmocka_unit_test(what_was_counted_in_kilograms_was_neither_yards_nor_metres),
         cmocka_unit_test(a_plan_of_the_day_marks_lengths_that_are_computed),
+        cmocka_unit_test(what_is_priced_by_weight_is_planned_by_its_money),
         cmocka_unit_test(a_bolt_must_have_a_length_or_kilograms),
     };
 

@@ -4,6 +4,7 @@
 #include "tenterbook/act_draw.h"
 #include "tenterbook/act_lab.h"
 #include "tenterbook/act_void.h"
+#include "tenterbook/bench_day.h"
 #include "tenterbook/month_rows.h"
 #include "tenterbook/todo.h"
 
@@ -72,6 +73,15 @@ static struct tb_month_work october(struct scene *s)
     return work;
 }
 
+static struct tb_bench_day plan(struct scene *s)
+{
+    struct tb_bench_day day;
+
+    OK(tb_bench_day_plan(&day, s->actor.book, &(struct tb_bench_day_request){ .hours = 4, .burn_minutes = 6 },
+                         &s->mem, &err));
+    return day;
+}
+
 static size_t waiting(struct scene *s)
 {
     const struct tb_todo_request r = { .today = "2026-11-26" };
@@ -95,6 +105,8 @@ static void what_was_sent_waits_until_the_report_of_that_laboratory_comes(void *
     assert_int_equal(out.sending.pieces, 1);
     assert_null(out.sending.answered);
     assert_int_equal(waiting(s), 1);
+    assert_int_equal(plan(s).n, 0); /* no burn decides what a laboratory is about to */
+    assert_int_equal(plan(s).awaited, 1);
     work = october(s);
     assert_int_equal(work.unanswered, 1);
     assert_string_equal(work.oldest, "2026-10-07");
@@ -231,7 +243,10 @@ static void a_sending_is_void_by_itself_or_with_its_last_swatch(void **state)
 
     (void)state;
     OK(tb_act_send(&out, &s->actor, &both, &s->mem, &err));
+    assert_int_equal(plan(s).awaited, 1);
     OK(set_void(&gone, s, out.sending.id, false));
+    assert_int_equal(plan(s).awaited, 0);
+    assert_int_equal(plan(s).n, 1);
     assert_int_equal(waiting(s), 0);
     assert_int_equal(october(s).unanswered, 0);
     REFUSED(s, set_void(&gone, s, out.sending.id, false), TB_EREFUSED, "is void already");

@@ -102,7 +102,7 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
         tb_json_put(j, "judge_again", tb_json_outdated(&outdated));
         return tb_print_json(ctx, j, err);
     }
-    if (!request.metres)
+    if (!request.metres || day.others)
         tb_bench_day_how_words(&how, &day);
     tb_print_words(ctx, &how);
     print_plan(ctx, &day);
@@ -137,7 +137,9 @@ const struct tb_cmd tb_cmd_day = {
         "into the time is taken in that order; it is never worth less than half of what the best choice "
         "would be, and the list says how near it is.\n\n"
         "Lots in several moneys are compared by the rates that are set (money, rate:USD ...). Without rates "
-        "each money has a plan of its own, and so have lots without a price, by their metres.",
+        "each money has a plan of its own, and so have lots without a price, by their metres, or by their "
+        "kilograms where only those are known. A "
+        "lot of which a laboratory has a sample waits for its report and is left out.",
     .example = "tenterbook day --hours 3 --minutes 5\ntenterbook day --hours 3 --from lots.csv",
     .opts = opts,
     .flags = TB_BOOK_MAYBE,
