@@ -21,6 +21,7 @@
 #define LEAST_BITS 0.005    /* ... and after a burn that fits, this much in bits */
 #define NEAR_GAIN 0.9       /* of another test's gain: as good as the same */
 #define FAR_GAIN 0.5        /* of a poisonous test's gain: it tells less than twice as much */
+#define LEAST_TOLD 0.5      /* of the weight of a side: fibres that a bench test was published of */
 #define LEAST_WEIGHT 1e-5   /* of a side: less cannot move a gain that is shown */
 
 /* Words of the table, separated by semicolons, as bits; the build holds the table to these words. */
@@ -70,7 +71,30 @@ static bool allowed(const struct tb_evidence *ev, const struct tb_verdict *v, un
     return (hazards & (~ev->set.hazards_allowed | never)) == 0;
 }
 
-/* One channel as a test; false where nobody may make it, or it was made and would only be made again. */
+/* Has anybody published what this bench test does to every fibre that a composition shows, or to one that burns like it? */
+static bool is_told_of(const struct tb_evidence *ev, const struct tb_blend *b, int channel)
+{
+    for (int i = 0; i < b->n; i++)
+        if (b->share[i] > (TB_SHOWN_STEPS - 0.5) / TB_STEPS && !(ev->described[b->fibre[i]][channel] > 0))
+            return false;
+    return true;
+}
+
+/*
+ * Is it told of most of what is declared, and of most of what else it could be? Else its results would be guesses. Under the microscope
+ * a kind of fibre is recognised, so that either side is enough.
+ */
+static bool parts_them(const struct tb_mind *m, const struct tb_channel *ch, int channel)
+{
+    double told[2] = { 0, 0 };
+
+    for (size_t i = 0; i < m->s->n; i++)
+        if (is_told_of(m->s->ev, &m->s->entry[i].blend, channel))
+            told[i < m->as_declared ? 0 : 1] += m->weight[i];
+    return (ch->exclusive ? fmin(told[0], told[1]) : fmax(told[0], told[1])) >= LEAST_TOLD;
+}
+
+/* One channel as a test; false where nobody may make it, nothing is known of it, or it was made and would only be made again. */
 static bool as_test(struct tb_next *out, const struct tb_verdict *v, const struct tb_mind *m, int channel)
 {
     const struct tb_evidence *ev = m->s->ev;
@@ -88,7 +112,7 @@ static bool as_test(struct tb_next *out, const struct tb_verdict *v, const struc
                              .hazards = hazards_of(r->hazards),
                              .caution = r->caution,
                              .memory = ch->bench && from_memory(ch) };
-    if (!allowed(ev, v, out->hazards) || (again && ch->bench))
+    if (!allowed(ev, v, out->hazards) || (ch->bench && (again || !parts_them(m, ch, channel))))
         return false;
     out->gain_bits = tb_gain_of(m, channel, again);
     out->settles = out->gain_bits / tb_open_bits(m->declared);
@@ -107,41 +131,20 @@ static void take_turns(struct tb_verdict *v, const struct tb_mind *m, size_t fro
     tb_before_free(&before);
 }
 
-static bool flame_free(const struct tb_next *n)
-{
-    return !(n->hazards & TB_HAZARD_FLAME);
-}
-
 /* A burn that fits asks for nothing more unless much is open still. */
 static bool worth(const struct tb_verdict *v, const struct tb_next *n)
 {
     return v->kind == TB_FITS ? n->gain_bits >= LEAST_BITS : n->settles >= LEAST_SETTLED;
 }
 
-/* Where no test is worth making, somebody has to go on all the same: the best, and the best without a flame. */
 static void propose(struct tb_verdict *v, const struct tb_mind *m)
 {
-    struct tb_next best[2] = { { .channel = -1 }, { .channel = -1 } }; /* [1]: without a flame */
-    bool any[2] = { false, false };
-
     for (int c = 0; c < m->s->ev->channels; c++) {
         struct tb_next n;
 
-        if (!as_test(&n, v, m, c))
-            continue;
-        for (int f = 0; f < (flame_free(&n) ? 2 : 1); f++) {
-            best[f] = n.settles > best[f].settles ? n : best[f];
-            any[f] = any[f] || worth(v, &n);
-        }
-        if (worth(v, &n))
+        if (as_test(&n, v, m, c) && worth(v, &n))
             TB_PUSH(v->next, v->n_next, n);
     }
-    if (v->kind == TB_FITS)
-        return;
-    if (!any[0] && best[0].channel >= 0)
-        TB_PUSH(v->next, v->n_next, best[0]);
-    if (!any[1] && best[1].channel >= 0 && (any[0] || best[1].channel != best[0].channel))
-        TB_PUSH(v->next, v->n_next, best[1]);
 }
 
 static int by_gain(const void *a, const void *b)
