@@ -74,6 +74,16 @@ static void weightiest_of(int *out, const struct tb_question *q, const struct tb
     }
 }
 
+/* Is it often told of the declared cloth? What nobody said of any of its fibres is not, however likely what is said of others makes it. */
+static bool often_told(const struct tb_question *q, const struct tb_group *g, int cue)
+{
+    bool said = false;
+
+    for (int i = 0; i < g->declared.blend.n; i++)
+        said |= q->ev->published[g->declared.blend.fibre[i]][cue];
+    return said && tb_cue_chance(q->ev, &g->declared.blend, cue) >= q->ev->fig.ordinary;
+}
+
 /* The channels (bits) of a burn in which nothing was seen but what is often told of the declared cloth. */
 static unsigned ordinary(const struct tb_question *q, const struct tb_group *g, const struct tb_pattern *p)
 {
@@ -86,7 +96,7 @@ static unsigned ordinary(const struct tb_question *q, const struct tb_group *g, 
         if (!term->seen)
             continue;
         seen |= bit;
-        strange |= tb_cue_chance(q->ev, &g->declared.blend, term->cue) < q->ev->fig.ordinary ? bit : 0;
+        strange |= often_told(q, g, term->cue) ? 0 : bit;
     }
     return seen & ~strange;
 }

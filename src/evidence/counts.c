@@ -215,12 +215,14 @@ void tb_counts_take(struct tb_counts *out, const struct tb_evidence *ev, const s
 static void take_described(struct tb_evidence *ev, const struct tb_counts *n)
 {
     memset(ev->described, 0, sizeof ev->described);
+    memset(ev->published, 0, sizeof ev->published);
     for (int f = 0; f < ev->fibres; f++)
         for (int k = 0; k < ev->fibres; k++)
             for (int c = 0; c < ev->cues && ev->class_of[k] == ev->class_of[f]; c++) {
                 double *most = &ev->described[f][ev->cue[c].channel];
 
                 *most = fmax(*most, n->said[k][c] + n->unsaid[k][c]);
+                ev->published[f][c] |= n->said[k][c] > 0;
             }
 }
 

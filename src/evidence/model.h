@@ -136,6 +136,8 @@ struct tb_evidence {
     double pure[TB_FIBRES_MOST][TB_CUES_MOST]; /* chance of a cue in a burn of the fibre alone, bare */
     /* descriptions of each channel, of the fibre or the best described one that burns like it; >= 0 */
     double described[TB_FIBRES_MOST][TB_CHANNELS_MOST];
+    bool published[TB_FIBRES_MOST]
+                  [TB_CUES_MOST]; /* somebody said the cue of the fibre, or of one that burns like it */
     struct tb_ramp ramp[TB_RAMPS_MOST];
     int ramps;
     double d[TB_RAMPS_MOST][TB_STEPS + 1]; /* how far a fibre shows at each step of the grid */
