@@ -210,6 +210,19 @@ static int told_by_few(const struct tb_question *q, const struct tb_group *g, co
     return fibre < 0 || test_is_against(q, g, well) || rest_is_against(q, g, weightiest, well) ? -1 : fibre;
 }
 
+/*
+ * Did cloth that would be all of fibres bought for their safety in a flame burn on? That they go out is a property of the substance, as a
+ * bench test asks it, and no matter of how many tell of it.
+ */
+static bool belies_safety(const struct tb_question *q, const struct tb_group *g)
+{
+    bool all = g->declared.n_shown > 0;
+
+    for (int i = 0; i < g->declared.n_shown; i++)
+        all = all && q->ev->protective[g->declared.shown[i]];
+    return all && tb_burns_on(g);
+}
+
 /* --- finishes that nobody named ------------------------------------------------------------------------------- */
 
 /*
@@ -255,7 +268,7 @@ static struct tb_hindrance hindered_together(const struct tb_question *q, const 
 
     if (!rests_on_more(q, g, weightiest))
         return out;
-    if ((out.which = told_by_few(q, g, weightiest)) >= 0)
+    if (!belies_safety(q, g) && (out.which = told_by_few(q, g, weightiest)) >= 0)
         out.by = TB_HINDERED_BY_FEW;
     else if ((out.which = excuse_of(q, g)) >= 0)
         out.by = TB_HINDERED_BY_FINISH;

@@ -104,8 +104,7 @@ static void what_few_have_described_is_not_contradicted_by_a_plausible_burn(void
 /* What burns as plain cotton is hardly aramid; who says so after a burn alone asks for a test, and a solvent holds. */
 static void a_bench_test_contradicts_what_few_have_described(void **state)
 {
-    static const char cotton[] =
-        "in_flame:burns_fast odour:burning_paper removed:afterglow residue_form:light_fluffy_ash";
+    static const char cotton[] = "odour:burning_paper removed:afterglow residue_form:light_fluffy_ash";
     static const struct {
         const char *words, *test;
     } of[] = {
@@ -131,6 +130,37 @@ static void a_bench_test_contradicts_what_few_have_described(void **state)
         assert_false(v.few_tell);
         tb_verdict_free(&v);
     }
+}
+
+/*
+ * Fibres bought for their safety go out in air, whoever tells of it (limiting oxygen index above 21 %: docs/method.md, section 7), so
+ * what burns on and smells of paper is held; one look alone holds nothing, nor does a blend that may burn on.
+ */
+static void what_is_bought_for_its_safety_and_burns_on_is_held(void **state)
+{
+    static const char *const words[] = { "100% aramid", "100% modacrylic", "100% chlorofibre" };
+    static const char *const burns_on[] = {
+        "approach:ignites_easily in_flame:burns_fast removed:continues_to_burn odour:burning_paper "
+        "residue_form:ash residue_colour:grey",
+        "in_flame:burns_fast odour:burning_paper removed:afterglow residue_form:light_fluffy_ash"
+    };
+    struct tb_verdict v = { 0 };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(words); i++) {
+        for (size_t k = 0; k < TB_COUNT(burns_on); k++) {
+            judged(&v, words[i], burns_on[k]);
+            if (v.grade != TB_GRADE_CONTRADICTS)
+                fail_msg("%s after %s: grade %d", words[i], burns_on[k], (int)v.grade);
+            tb_verdict_free(&v);
+        }
+        judged(&v, words[i], "in_flame:burns_fast");
+        assert_int_not_equal(v.grade, TB_GRADE_CONTRADICTS);
+        tb_verdict_free(&v);
+    }
+    judged(&v, "60% aramid 40% viscose", burns_on[0]);
+    assert_int_not_equal(v.grade, TB_GRADE_CONTRADICTS);
+    tb_verdict_free(&v);
 }
 
 /* N31 of the composed burns: cotton with a flame retardant, declared as plain cotton. */
@@ -203,6 +233,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_few_have_described_is_not_contradicted_by_a_plausible_burn),
         cmocka_unit_test(a_bench_test_contradicts_what_few_have_described),
+        cmocka_unit_test(what_is_bought_for_its_safety_and_burns_on_is_held),
         cmocka_unit_test(a_finish_that_nobody_named_is_asked_for_before_anything_is_held),
         cmocka_unit_test(what_is_told_of_the_declared_fibre_is_no_second_reason_against_it),
         cmocka_unit_test(one_look_is_said_where_the_rest_would_not_be_enough),
