@@ -333,7 +333,16 @@ def described():
     return {(f, ch): max(n[k, c] for k in range(F) if CLASS[k] == CLASS[f] for c in range(C) if WHERE[c] == ch) for f in range(F) for ch in CH}
 
 
+def published():
+    """Cues that somebody said of the fibre, or of one that burns like it."""
+    said = {(NAME.index(r["fibre"]), AT[r["cue"]]) for r in read("burn_count") if float(r["said:number"]) > 0}
+    said |= {(NAME.index(r["fibre"]), AT[r["cue"]]) for r in read("bench_count") if float(r["said_seen:number"]) + float(r["said_memory:number"]) > 0}
+    return {(f, c) for f in range(F) for k, c in said if CLASS[k] == CLASS[f]}
+
+
 DESCRIBED = described()
+PUBLISHED = published()
+BURNS_ON = {AT["removed:continues_to_burn"], AT["in_flame:burns_fast"]}
 GRADED_MOST = 30  # of each batch, so that it stays quick
 
 
@@ -363,7 +372,8 @@ def against(declared, finishes, seen, denied, looked):
             p, q = cue_chance(c, *said)[0], cue_chance(c, np.array([[rival]]), np.ones((1, 1)))[0]
             loud[WHERE[c]] += V[c] * np.log((q if sight else 1 - q) / (p if sight else 1 - p))
     looks = [{ch for ch in loud if loud[ch] == max(loud.values()) > 0}] + [{ch} for ch in tests]
-    strange_seen = {WHERE[c] for c, sight in everything if sight and cue_chance(c, *said)[0] < FIG["ordinary"]}
+    told = {c for c, sight in everything if any((f, c) in PUBLISHED for f, _ in declared)}
+    strange_seen = {WHERE[c] for c, sight in everything if sight and (c not in told or cue_chance(c, *said)[0] < FIG["ordinary"])}
     ordinary = {WHERE[c] for c, sight in everything if sight} - strange_seen
     limit = -np.log(FIG["rest_against"])
     rest = lambda keep: all(ratio(part - gone) <= limit for part in (keep, keep - ordinary) for gone in looks)
@@ -371,7 +381,8 @@ def against(declared, finishes, seen, denied, looked):
         return "one look"
     shown = [f for f, p in declared if p >= 10]
     well = {ch for ch in channels if all(DESCRIBED[f, ch] > 0 and (ch in tests or DESCRIBED[f, ch] >= FIG["described_by"]) for f in shown)}
-    if well != channels and not any(ratio({ch}) <= limit for ch in tests & well) and not rest(well):
+    belied = all(PROTECTIVE[f] for f in shown) and any(sight and c in BURNS_ON for c, sight in everything)
+    if not belied and well != channels and not any(ratio({ch}) <= limit for ch in tests & well) and not rest(well):
         return "few"
     fibres, shares = [f for f, _ in declared], [p / 100 for _, p in declared]
     like = {FINISH[z]["key"]: finished(everything, strange, z, False, fibres, shares) for z in range(len(FINISH))
