@@ -154,7 +154,7 @@ static double silence(const struct tb_figures *g, const struct tb_channel *ch, d
     return ch->bench ? unsaid : n > 0 ? unsaid * n / (n + g->thin) : 0;
 }
 
-/* Base rate over all fibres, the class's rate drawn to it, the fibre's drawn to its class's. */
+/* Base rate over all fibres, the class's rate drawn to it, the fibre's drawn to its class's. What is mineral does not burn. */
 static void chances_of_cue(struct tb_evidence *ev, const struct tb_counts *n, int c)
 {
     const struct tb_figures *g = &ev->fig;
@@ -182,7 +182,7 @@ static void chances_of_cue(struct tb_evidence *ev, const struct tb_counts *n, in
         mean = (s + of_class * m->base) / (s + silence(g, ch, s, u) + of_class);
         s = n->said[f][c];
         q = (s + of_fibre * mean) / (s + silence(g, ch, s, n->unsaid[f][c]) + of_fibre);
-        ev->q[f][c] = q > g->q_most ? g->q_most : q;
+        ev->q[f][c] = tb_ref_burn_fibre[f].mineral && tb_ref_cue[c].fire ? 0 : fmin(q, g->q_most);
     }
 }
 

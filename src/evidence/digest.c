@@ -52,7 +52,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     crypto_hash_sha256_state h;
 
     (void)crypto_hash_sha256_init(&h);
-    digest_text(&h, "tenterbook evidence 8");
+    digest_text(&h, "tenterbook evidence 9");
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++) {
         digest_text(&h, tb_ref_burn_figure[i].key);
         digest_number(&h, tb_ref_burn_figure[i].value);
@@ -70,6 +70,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     for (int c = 0; c < ev->cues; c++) {
         digest_text(&h, tb_ref_cue[c].key);
         digest_number(&h, (int)ev->cue[c].law * 64 + ev->cue[c].group * 8 + (ev->cue[c].telling ? 1 : 0));
+        digest_number(&h, tb_ref_cue[c].fire);
         digest_number(&h, ev->cue[c].general);
         digest_number(&h, ev->cue[c].counts_as);
         digest_number(&h, ev->ramp[ev->cue[c].ramp].from);
@@ -87,6 +88,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
         digest_number(&h, tb_ref_burn_fibre[f].share_percent);
         digest_number(&h, tb_ref_burn_fibre[f].alone);
         digest_number(&h, ev->protective[f]);
+        digest_number(&h, tb_ref_burn_fibre[f].mineral);
         for (int c = 0; c < ev->cues; c++) {
             digest_number(&h, n->said[f][c]);
             digest_number(&h, n->unsaid[f][c]);

@@ -59,11 +59,17 @@ static json_t *declaration(const struct tb_declaration *decl)
                      doubts);
 }
 
+/* What it could be is told nowhere where it may be asbestos: no burn tells one mineral fibre from another (explain.c). */
+static bool is_told(const struct tb_verdict *v)
+{
+    return v->handling != TB_HANDLING_LABORATORY;
+}
+
 static json_t *likeliest(const struct tb_verdict *v)
 {
     json_t *list = json_array();
 
-    for (size_t i = 0; i < v->n_likely; i++) {
+    for (size_t i = 0; i < v->n_likely && is_told(v); i++) {
         const struct tb_likely *l = &v->likely[i];
         json_t *fibres = json_array(), *one = of_part(l->part, "fibres", fibres);
 
@@ -80,7 +86,7 @@ static json_t *present(const struct tb_verdict *v)
 {
     json_t *list = json_array();
 
-    for (size_t i = 0; i < v->n_present; i++) {
+    for (size_t i = 0; i < v->n_present && is_told(v); i++) {
         const struct tb_present *p = &v->present[i];
         json_t *one = of_part(p->part, "fibre", tb_json_text(tb_fibre_at(p->fibre)->key));
 
@@ -94,7 +100,7 @@ static json_t *twins(const struct tb_verdict *v)
 {
     json_t *list = json_array();
 
-    for (size_t i = 0; i < v->n_twins; i++) {
+    for (size_t i = 0; i < v->n_twins && is_told(v); i++) {
         json_t *one = json_array();
 
         for (size_t k = 0; k < v->twins[i].n; k++)

@@ -67,6 +67,7 @@ def chances():
     cs, cu = same @ s, same @ u
     mean = (cs + of_class * base) / (cs + heard(cs + cu) * cu + of_class)
     q = np.minimum(FIG["q_most"], (s + of_fibre * mean) / (s + heard(s + u) * u + of_fibre))
+    q[np.outer([r["mineral:integer"] == "1" for r in FIBRE], [c["fire:integer"] == "1" for c in CUE])] = 0
     for ch in EXCLUSIVE:
         j = [i for i in range(C) if WHERE[i] == ch]
         q[:, j] /= q[:, j].sum(1, keepdims=True)

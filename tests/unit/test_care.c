@@ -98,6 +98,23 @@ static void a_declared_finish_brings_its_caution_and_flame_retardant_cloth_no_mo
     tb_verdict_free(&v);
 }
 
+/* What the cloth could be, in data as in words; a reader of data sees no fibre that the page keeps silent of. */
+static void is_listed(const struct tb_verdict *v, bool listed)
+{
+    static const char *const lists[] = { "likeliest", "present", "twins" };
+    struct tb_declaration none = { 0 };
+    json_t *told = tb_verdict_json(v, NULL, &none);
+    struct tb_text words = { 0 };
+
+    tb_verdict_likeliest(&words, v);
+    assert_int_equal(strstr(tb_text_str(&words), "is not listed") == NULL, listed);
+    assert_int_equal(json_array_size(json_object_get(told, "likeliest")) > 0, listed);
+    for (size_t i = 0; i < TB_COUNT(lists) && !listed; i++)
+        assert_int_equal(json_array_size(json_object_get(told, lists[i])), 0);
+    tb_text_free(&words);
+    json_decref(told);
+}
+
 /* caution.csv, row of asbestos, glass and metal: what does not burn at all may be old asbestos. */
 static void cloth_that_neither_burns_nor_melts_is_left_alone(void **state)
 {
@@ -138,6 +155,7 @@ static void cloth_that_neither_burns_nor_melts_is_left_alone(void **state)
         assert_int_equal(proposes(&v, "licensed_laboratory"), row[i].stop);
         for (size_t k = 0; k < v.n_next; k++)
             assert_false(row[i].stop && v.next[k].channel >= 0);
+        is_listed(&v, !row[i].stop);
         if (row[i].stop)
             assert_string_equal(v.confirm.test, "licensed_laboratory");
         tb_verdict_free(&v);

@@ -163,6 +163,36 @@ static void what_is_bought_for_its_safety_and_burns_on_is_held(void **state)
     tb_verdict_free(&v);
 }
 
+/*
+ * Glass contributes nothing to a fire (Commission Decision 96/603/EC, class A1), so that it leads for nothing that burned or sooted,
+ * however faint the smell, and a bead of it is glass still.
+ */
+static void what_burned_is_no_glass(void **state)
+{
+    static const struct {
+        const char *saw;
+        bool glass;
+    } of[] = { { "approach:melts in_flame:burns_fast smoke:sooty odour:faint_none residue_form:brittle_bead",
+                 false },
+               { "in_flame:burns in_flame:melts odour:faint_none residue_form:bead", false },
+               { "removed:continues_to_burn odour:faint_none", false },
+               { "in_flame:melts odour:faint_none residue_form:bead", true } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(of); i++) {
+        struct tb_verdict v = { 0 };
+        double glass = 0;
+
+        judged(&v, "100% polyester", of[i].saw);
+        for (size_t k = 0; k < v.n_likely; k++)
+            if (v.likely[k].n == 1 && strcmp(tb_fibre_at(v.likely[k].fibre[0])->key, "glass") == 0)
+                glass = v.likely[k].probability;
+        if ((glass > 0.1) != of[i].glass)
+            fail_msg("%s: glass has %.3f", of[i].saw, glass);
+        tb_verdict_free(&v);
+    }
+}
+
 /* N31 of the composed burns: cotton with a flame retardant, declared as plain cotton. */
 static void a_finish_that_nobody_named_is_asked_for_before_anything_is_held(void **state)
 {
@@ -234,6 +264,7 @@ int main(void)
         cmocka_unit_test(what_few_have_described_is_not_contradicted_by_a_plausible_burn),
         cmocka_unit_test(a_bench_test_contradicts_what_few_have_described),
         cmocka_unit_test(what_is_bought_for_its_safety_and_burns_on_is_held),
+        cmocka_unit_test(what_burned_is_no_glass),
         cmocka_unit_test(a_finish_that_nobody_named_is_asked_for_before_anything_is_held),
         cmocka_unit_test(what_is_told_of_the_declared_fibre_is_no_second_reason_against_it),
         cmocka_unit_test(one_look_is_said_where_the_rest_would_not_be_enough),
