@@ -34,10 +34,15 @@ static char says(const char *saw, const char *not_seen, const char *looked, cons
 
 static void what_only_a_melt_does_is_no_melting_looked_for_in_vain(void **state)
 {
-    static const char *const by[] = { "in_flame:drips",           "removed:continues_melting",
-                                      "residue_form:hard_bead",   "residue_form:fused_mass",
-                                      "residue_form:strings",     "residue_form:molten_adheres",
-                                      "residue_form:greasy_smear" };
+    static const char *const by[] = { "in_flame:drips",
+                                      "removed:continues_melting",
+                                      "residue_form:hard_bead",
+                                      "residue_form:fused_mass",
+                                      "residue_form:strings",
+                                      "residue_form:molten_adheres",
+                                      "residue_form:greasy_smear",
+                                      "approach:melts",
+                                      "approach:turns_black" };
 
     (void)state;
     assert_int_equal(says("in_flame:burns", "", "", "in_flame:melts"), '-');
@@ -58,6 +63,7 @@ static void what_other_cloth_does_too_implies_no_melt(void **state)
     for (size_t i = 0; i < TB_COUNT(by); i++)
         assert_int_equal(says(by[i], "", "in_flame", "in_flame:melts"), '-');
     assert_int_equal(says("in_flame:drips", "", "approach", "approach:melts"), '-');
+    assert_int_equal(says("in_flame:melts", "", "approach", "approach:melts"), '-');
 }
 
 /* Books of old hold such burns; none is taken in any more. */
