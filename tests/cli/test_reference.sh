@@ -90,7 +90,7 @@ check t
 ok "more ramps than the model holds are refused" says "are one more pair than the 8 the model holds"
 
 rm -rf t; cp -r "$here/sql/reference" t
-echo "residue_form:curled_skin,residue_form,a skin that curls,share,,,0,0,0,0.03,0.33,made up for a test" >>t/cue.csv
+echo "residue_form:curled_skin,residue_form,a skin that curls,share,,,0,0,0,0,0.03,0.33,made up for a test" >>t/cue.csv
 check t
 ok "a cue that stands apart from its channel is refused" says \
 	"t/cue.csv row $(wc -l <t/cue.csv) (residue_form:curled_skin): it stands apart from the cues of its channel: put it among the rows of 'residue_form'"
