@@ -4,7 +4,7 @@
  * Of the words of the supplier as they were received, never of a label of ours. What weighs more decides: what laboratories
  * found, under the tolerances of the markets they were asked for and within their uncertainty; else the verdict, in which
  * tests without a flame and burns are weighed together (docs/method.md). Every page tells this and nothing else;
- * docs/architecture.md says why it is computed when read. Pure but for tb_lot_concluded.
+ * docs/architecture.md says why it is computed when read. Pure but for what asks the book.
  */
 #ifndef TENTERBOOK_CONCLUDED_H
 #define TENTERBOOK_CONCLUDED_H
@@ -73,6 +73,20 @@ tb_rc tb_conclude(struct tb_concluded *out, const struct tb_known *k, struct tb_
 /* tb_known_said - what is known, of a row of the book and the analyses of its lot. */
 void tb_known_said(struct tb_known *out, const struct tb_lot_said *said, const struct tb_analysis *analysis,
                    size_t n);
+
+/*
+ * tb_conclude_in - the same for goods that are sold in one market, by its key: where a laboratory was asked about that market, its
+ * answers about others are left out.
+ */
+tb_rc tb_conclude_in(struct tb_concluded *out, const struct tb_known *k, const char *market,
+                     struct tb_arena *mem, struct tb_err *err);
+
+/*
+ * tb_lot_known - what is known of a lot as it is now in the book.
+ *   memory  text in mem, or borrowed from the lot
+ */
+tb_rc tb_lot_known(struct tb_known *out, struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem,
+                   struct tb_err *err);
 
 /*
  * tb_lot_concluded - of a lot as it is now in the book.

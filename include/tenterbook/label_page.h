@@ -37,16 +37,16 @@ struct tb_label_plan {
  */
 tb_rc tb_label_write(const struct tb_label_plan *plan, struct tb_err *err);
 
-struct tb_arena;
 /*
  * tb_label_finished - may these labels be handed over? Asked before one is written.
  *
  *   out      as tb_label_check gave it for this request
- *   fails    TB_EREFUSED: the lot is held, was returned or does not conform; the market is not known well enough; it has no wording,
- *            or a clause has something against the wording itself. The sentence says which
+ *   fails    TB_EREFUSED: the lot was returned or does not conform in the market; without `anyway` the book has something else against
+ *            it (enum tb_label_goods); the market is not known well enough; it has no wording, or a clause has something against the
+ *            wording itself. The sentence says which
  */
 tb_rc tb_label_finished(const struct tb_label_outcome *out, struct tb_book *b,
-                        const struct tb_label_request *request, struct tb_arena *mem, struct tb_err *err);
+                        const struct tb_label_request *request, struct tb_err *err);
 
 /* Whether what a market says of some words ends in a label that may be printed, and if not, what is in its way. */
 enum tb_label_stand {

@@ -69,21 +69,53 @@ void tb_law_words(struct tb_text *out, const struct tb_law_answer *a)
                  caution());
 }
 
-void tb_label_words(struct tb_text *out, const struct tb_label_outcome *o)
+/* What the book has against a label of these goods, or had. */
+static void goods_words(struct tb_text *out, enum tb_label_goods goods, bool anyway)
 {
-    char standing[TB_COUNTED];
+    static const char *const what[] = {
+        [TB_GOODS_RETURNED] = N_("the lot was returned"),
+        [TB_GOODS_NOT_AS_SAID] = N_("the lot does not conform to its declaration"),
+        [TB_GOODS_HELD] = N_("the lot is held, or a bolt of it"),
+        [TB_GOODS_LABORATORY_OPEN] = N_("a laboratory could not say whether the lot conforms"),
+        [TB_GOODS_CONTRADICTED] =
+            N_("what was seen contradicts the declaration of the lot, which is released"),
+        [TB_GOODS_AGAINST] = N_("what was seen speaks against the declaration of the lot"),
+        [TB_GOODS_UNDECIDED] = N_("the lot waits, and what was seen of it decides nothing"),
+        [TB_GOODS_UNTESTED] = N_("the lot waits, and nothing of it was looked at"),
+    };
 
-    if (o->lot.ref)
-        tb_text_say(out, "Lot %s: \"%s\"\n", o->lot.ref, o->text);
-    if (o->lot.ref && (o->lot.released_in_part || o->lot.returned_in_part))
-        tb_text_say(out, "The lot is %s; a label does not release the others.\n",
-                    tb_lot_standing_words(standing, TB_READER, &o->lot));
+    if (goods == TB_GOODS_CLEAR)
+        return;
+    tb_text_addf(out,
+                 anyway ? _("  The label is made all the same: %s.\n")
+                        : _("  No label of these goods as they stand: %s.\n"),
+                 _(what[goods]));
+}
+
+static void lot_words(struct tb_text *out, const struct tb_label_outcome *o)
+{
+    char room[TB_COUNTED];
+    const char *standing = tb_lot_standing_words(room, TB_READER, &o->lot);
+
+    tb_text_say(out, "Lot %s: \"%s\"\n", o->lot.ref, o->text);
+    if (o->lot.released_in_part || o->lot.returned_in_part)
+        tb_text_say(out, "The lot is %s; a label does not release the others.\n", standing);
+    else
+        tb_text_say(out, "Standing: %s\n", standing);
+    tb_concluded_words_add(out, TB_READER, &o->concluded);
     if (o->found)
         tb_text_say(out, "A laboratory found: %s\n", o->found);
+}
+
+void tb_label_words(struct tb_text *out, const struct tb_label_outcome *o)
+{
+    if (o->lot.ref)
+        lot_words(out, o);
     for (size_t i = 0; i < o->n; i++) {
         if (i || o->lot.ref)
             tb_text_addc(out, '\n');
         tb_law_words(out, &o->answer[i]);
+        goods_words(out, o->goods[i], o->anyway);
     }
 }
 
@@ -116,6 +148,10 @@ json_t *tb_json_label(const struct tb_label_outcome *o)
             tb_json_put(one, "lot", json_string(o->lot.ref));
             tb_json_put(one, "text", tb_json_text(o->text));
             tb_json_put(one, "standing", tb_json_text(tb_lot_standing_words(standing, TB_READER, &o->lot)));
+            tb_json_put(one, "conclusion", tb_json_concluded(&o->concluded));
+            tb_json_put(one, "in_the_way",
+                        o->goods[i] ? tb_json_text(tb_word(&tb_label_goods_words, (int)o->goods[i]))
+                                    : json_null());
             tb_json_put(one, "actual", tb_json_text(o->found));
         }
         tb_json_push(all, one);

@@ -18,24 +18,33 @@ void tb_known_said(struct tb_known *out, const struct tb_lot_said *said, const s
                               .n = n };
 }
 
-tb_rc tb_said_concluded(struct tb_concluded *out, struct tb_book *b, const struct tb_lot_said *said,
+static tb_rc said_known(struct tb_known *out, struct tb_book *b, const struct tb_lot_said *said,
                         struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_analysis *a = NULL;
-    struct tb_known k;
     size_t n = 0;
     tb_rc rc = said->analyses ? tb_analysis_list(&a, &n, b, said->lot, mem, err) : TB_OK;
 
+    if (rc == TB_OK)
+        tb_known_said(out, said, a, n);
+    return rc;
+}
+
+tb_rc tb_said_concluded(struct tb_concluded *out, struct tb_book *b, const struct tb_lot_said *said,
+                        struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_known k;
+    tb_rc rc = said_known(&k, b, said, mem, err);
+
     if (rc != TB_OK)
         return rc;
-    tb_known_said(&k, said, a, n);
     rc = tb_conclude(out, &k, mem, err);
     return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", said->ref);
 }
 
 /* Of a lot under the words of the supplier all is there; of one under a label of ours the book is asked what they said. */
-tb_rc tb_lot_concluded(struct tb_concluded *out, struct tb_book *b, const struct tb_lot *lot,
-                       struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_lot_known(struct tb_known *out, struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem,
+                   struct tb_err *err)
 {
     struct tb_lot_said said = { .lot = lot->id,
                                 .ref = lot->ref,
@@ -57,5 +66,17 @@ tb_rc tb_lot_concluded(struct tb_concluded *out, struct tb_book *b, const struct
     bool old = lot->verdict != TB_UNJUDGED && !*lot->grade; /* kept before grades stood beside a verdict */
     tb_rc rc = lot->own_words || old ? tb_said_of_lot(&said, b, lot->id, mem, err) : TB_OK;
 
-    return rc == TB_OK ? tb_said_concluded(out, b, &said, mem, err) : rc;
+    return rc == TB_OK ? said_known(out, b, &said, mem, err) : rc;
+}
+
+tb_rc tb_lot_concluded(struct tb_concluded *out, struct tb_book *b, const struct tb_lot *lot,
+                       struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_known k;
+    tb_rc rc = tb_lot_known(&k, b, lot, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    rc = tb_conclude(out, &k, mem, err);
+    return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", lot->ref);
 }

@@ -67,8 +67,40 @@ static tb_rc take_lot(struct labelling *w, struct tb_book *b, struct tb_arena *m
     return w->markets.n ? TB_OK : tb_setting_markets(&w->markets, b, err);
 }
 
-static tb_rc ask_markets(struct labelling *w, struct tb_book *b, struct tb_err *err)
+/* How the goods stand in the market of the answer that comes next. */
+static tb_rc ask_goods(struct labelling *w, const struct tb_known *k, struct tb_arena *mem,
+                       struct tb_err *err)
 {
+    const struct tb_lot *lot = &w->out->lot;
+    const struct tb_goods_stand stand = { .standing = lot->standing,
+                                          .held_in_part = lot->held_in_part > 0,
+                                          .released_in_part = lot->released_in_part > 0,
+                                          .own_words = lot->own_words };
+    struct tb_concluded here;
+    tb_rc rc;
+
+    if (!lot->ref)
+        return TB_OK;
+    if ((rc = tb_conclude_in(&here, k, w->q.market, mem, err)) != TB_OK)
+        return tb_within(err, rc, "lot %s", lot->ref);
+    w->out->goods[w->out->n] = tb_label_goods_of(&stand, &here);
+    return TB_OK;
+}
+
+static tb_rc ask_lot(struct labelling *w, struct tb_known *k, struct tb_book *b, struct tb_arena *mem,
+                     struct tb_err *err)
+{
+    tb_rc rc = tb_lot_known(k, b, &w->out->lot, mem, err);
+
+    if (rc != TB_OK)
+        return rc;
+    rc = tb_conclude(&w->out->concluded, k, mem, err);
+    return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", w->out->lot.ref);
+}
+
+static tb_rc ask_markets(struct labelling *w, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_known known = { 0 };
     struct tb_law *law;
     tb_rc rc = TB_OK;
 
@@ -80,12 +112,16 @@ static tb_rc ask_markets(struct labelling *w, struct tb_book *b, struct tb_err *
                           "name the market of the label (us, ca, eu, gb, ...), or the setting market")
                 : tb_fail(err, TB_EUSAGE, "name the market of the label (us, ca, eu, gb, ...)"),
             "market");
+    if (w->out->lot.ref && (rc = ask_lot(w, &known, b, mem, err)) != TB_OK)
+        return rc;
     if ((rc = tb_names_law(&law, b, err)) != TB_OK)
         return rc;
     w->out->answer = tb_array(struct tb_law_answer, w->markets.n);
+    w->out->goods = tb_array(enum tb_label_goods, w->markets.n);
     for (size_t i = 0; i < w->markets.n && rc == TB_OK; i++) {
         w->q.market = w->markets.key[i];
-        rc = tb_law_check(&w->out->answer[w->out->n++], law, &w->q, err);
+        if ((rc = ask_goods(w, &known, mem, err)) == TB_OK)
+            rc = tb_law_check(&w->out->answer[w->out->n++], law, &w->q, err);
     }
     tb_law_free(law);
     return rc;
@@ -108,7 +144,7 @@ static tb_rc check(struct labelling *w, struct tb_book *b, struct tb_arena *mem,
         return rc;
     w->out->text = w->q.text;
     w->q.text_len = strlen(w->q.text);
-    return ask_markets(w, b, err);
+    return ask_markets(w, b, mem, err);
 }
 
 tb_rc tb_label_check(struct tb_label_outcome *out, struct tb_book *b, const struct tb_label_request *request,
@@ -120,7 +156,7 @@ tb_rc tb_label_check(struct tb_label_outcome *out, struct tb_book *b, const stru
                            .markets = request->markets };
     tb_rc rc = b ? tb_book_look(b, err) : TB_OK;
 
-    *out = (struct tb_label_outcome){ 0 };
+    *out = (struct tb_label_outcome){ .anyway = request->anyway };
     if (rc != TB_OK)
         return rc;
     rc = check(&w, b, mem, err);
@@ -135,5 +171,6 @@ void tb_label_outcome_free(struct tb_label_outcome *out)
     for (size_t i = 0; i < out->n; i++)
         tb_law_answer_free(&out->answer[i]);
     free(out->answer);
+    free(out->goods);
     *out = (struct tb_label_outcome){ 0 };
 }

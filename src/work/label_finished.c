@@ -1,31 +1,43 @@
 /* label_finished.c - whether a label may be handed over: of a lot that may be sold as it is, with words no clause speaks against. */
 #include "tenterbook/label_page.h"
 
-#include "tenterbook/concluded.h"
+#include "base/say.h"
 #include "tenterbook/names.h"
 
 #include <string.h>
 
 /* A new label of ours is judged by what was found: the supplier's words may be wrong, ours are not for that. */
-static tb_rc lot_may_be_sold(struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem,
-                             struct tb_err *err)
+static tb_rc goods_refuse(const char *ref, enum tb_label_goods goods, struct tb_err *err)
 {
-    struct tb_concluded c = { 0 };
-    tb_rc rc;
-
-    if (lot->standing == TB_HELD || lot->held_in_part)
-        return tb_fail(err, TB_EREFUSED,
-                       "lot %s is held, or a bolt of it: its label waits until that is settled", lot->ref);
-    if (lot->standing == TB_RETURNED)
-        return tb_fail(err, TB_EREFUSED, "lot %s was returned: it gets no label here", lot->ref);
-    if (lot->own_words || (rc = tb_lot_concluded(&c, b, lot, mem, err)) != TB_OK)
-        return lot->own_words ? TB_OK : rc;
-    if (c.kind == TB_DOES_NOT)
+    if (goods == TB_GOODS_RETURNED)
+        return tb_fail(err, TB_EREFUSED, "lot %s was returned: it gets no label here", ref);
+    if (goods == TB_GOODS_NOT_AS_SAID)
         return tb_fail(
             err, TB_EREFUSED,
-            "lot %s does not conform to its declaration: settle it first, relabelled with what it is",
-            lot->ref);
+            "lot %s does not conform to its declaration: settle it first, relabelled with what it is", ref);
     return TB_OK;
+}
+
+/* What a person may set aside who says so. */
+static tb_rc goods_ask(const char *ref, enum tb_label_goods goods, struct tb_err *err)
+{
+    static const char *const asked[] = {
+        [TB_GOODS_HELD] = N_("lot %s is held, or a bolt of it: its label waits until that is settled"),
+        [TB_GOODS_LABORATORY_OPEN] =
+            N_("a laboratory could not say whether lot %s conforms: its label waits until that is known"),
+        [TB_GOODS_CONTRADICTED] = N_("lot %s is released although what was seen contradicts its declaration: "
+                                     "say that its label shall have these words all the same"),
+        [TB_GOODS_AGAINST] =
+            N_("what was seen of lot %s speaks against its declaration: its label waits for a test"),
+        [TB_GOODS_UNDECIDED] =
+            N_("lot %s waits, and what was seen of it decides nothing: its label waits until it is released"),
+        [TB_GOODS_UNTESTED] =
+            N_("lot %s waits, and nothing of it was looked at: its label waits until it is released"),
+    };
+
+    if (goods == TB_GOODS_CLEAR)
+        return TB_OK;
+    return tb_about(err, tb_fail(err, TB_EREFUSED, asked[goods], ref), "anyway");
 }
 
 /* The wording is put before the law again: what may be printed has nothing against it. */
@@ -92,12 +104,14 @@ static tb_rc one(const struct tb_law *law, const struct tb_law_answer *a, const 
 }
 
 tb_rc tb_label_finished(const struct tb_label_outcome *out, struct tb_book *b,
-                        const struct tb_label_request *request, struct tb_arena *mem, struct tb_err *err)
+                        const struct tb_label_request *request, struct tb_err *err)
 {
     struct tb_law_facts facts = request->facts;
     struct tb_law *law;
-    tb_rc rc = out->lot.ref ? lot_may_be_sold(b, &out->lot, mem, err) : TB_OK;
+    tb_rc rc = TB_OK;
 
+    for (size_t i = 0; i < out->n && rc == TB_OK; i++)
+        rc = goods_refuse(out->lot.ref, out->goods[i], err);
     if (rc != TB_OK || (rc = tb_names_law(&law, b, err)) != TB_OK)
         return rc;
     if (!facts.origin && out->lot.ref && out->lot.origin[0])
@@ -105,5 +119,7 @@ tb_rc tb_label_finished(const struct tb_label_outcome *out, struct tb_book *b,
     for (size_t i = 0; i < out->n && rc == TB_OK; i++)
         rc = one(law, &out->answer[i], &facts, err);
     tb_law_free(law);
+    for (size_t i = 0; i < out->n && rc == TB_OK && !out->anyway; i++)
+        rc = goods_ask(out->lot.ref, out->goods[i], err);
     return rc;
 }

@@ -20,9 +20,30 @@ run set flame yes
 	echo "supplier,delivery note,date,article,colour,bolt no,length m,composition,origin"
 	for i in 1 2; do echo "Alder Mill,N-1,2026-11-20,Q1,navy,A$i,$((40 + i)),65% polyester 35% cotton,Deutschland"; done
 	for i in 3 4; do echo "Alder Mill,N-1,2026-11-20,Q2,navy,A$i,$((40 + i)),100% silk,Italy"; done
+	echo "Alder Mill,N-1,2026-11-20,Q3,navy,A5,45,100% cotton,Italy"
+	echo "Alder Mill,N-1,2026-11-20,Q4,navy,A6,46,60% cotton 40% polyester,Italy"
 } >list.csv
 run receive list.csv --on 2026-11-20
 ok "the list is received" is 0
+
+# --- goods that wait ---
+run label W26-001.01 --market eu
+ok "what the law says is told of any lot" has "European Union (eu): the words may stand"
+ok "with how it stands" has "Standing: waiting"
+ok "and what is concluded of it" has "Conclusion: open; nothing was looked at"
+ok "and that no label of it is made so" has "  No label of these goods as they stand: the lot waits, and nothing of it was looked at."
+run label W26-001.01 --market eu --json
+ok "a script is told, too" /usr/bin/python3 -c "import json; j=json.load(open('out')); assert j['in_the_way'] == 'nothing looked at' and j['standing'] == 'waiting' and j['conclusion']['word'] == 'open', j"
+run label W26-001.01 --market eu --lang de --out de.pdf
+ok "goods that nobody looked at get no label" refused "lot W26-001.01 waits, and nothing of it was looked at: its label waits until it is released (--anyway)"
+run label W26-001.01 --market eu --lang de --out anyway.pdf --anyway
+ok "unless somebody says that it shall be made" has "Written: anyway.pdf with 1 label."
+ok "which is told with it" has "  The label is made all the same: the lot waits, and nothing of it was looked at."
+run label W26-001.01 --market eu --anyway
+ok "which goes with a file" misused "--size, --replace and --anyway go with --out"
+run settle W26-001.01 --as released --why "wanted at once"
+run label W26-001.01 --market eu --json
+ok "of released goods nothing is in the way" /usr/bin/python3 -c "import json; j=json.load(open('out')); assert j['in_the_way'] is None and j['standing'] == 'released', j"
 
 # --- the label ---
 run label W26-001.01 --market eu --lang de --out de.pdf --size 62x29
@@ -84,14 +105,46 @@ ok "a size out of range is refused" refused "a label is 10 to 500 mm wide and hi
 run label W26-001.01 --market us --out small.pdf --size wide
 ok "a size that is no pair is a misuse" misused "--size: 'wide' is not a pair of millimetres; write it like 70x37"
 run label W26-001.01 --market us --size 60x40
-ok "a size goes with a file" misused "--size and --replace go with --out"
+ok "a size goes with a file" misused "--size, --replace and --anyway go with --out"
 run cut A3
 run burn W26-001.02.01 --saw approach:shrinks_away,in_flame:drips,smoke:black,odour:chemical_plastic,residue_form:hard_bead --not odour:burning_hair
+run label W26-001.02 --market us
+ok "of a lot that does not conform it is said" has "  No label of these goods as they stand: the lot does not conform to its declaration."
+ok "with the conclusion" has "Conclusion: does not conform, by the burns of 2026-11-26: contradicts"
 run label W26-001.02 --market us --out silk.pdf
-ok "a lot that is held gets no label" refused "lot W26-001.02 is held, or a bolt of it: its label waits until that is settled"
+ok "it gets no label" refused "lot W26-001.02 does not conform to its declaration: settle it first, relabelled with what it is"
+run label W26-001.02 --market us --out silk.pdf --anyway
+ok "whoever asks" refused "lot W26-001.02 does not conform to its declaration: settle it first, relabelled with what it is"
 run settle W26-001.02 --as released --why "sold as it is, for lining"
 run label W26-001.02 --market us --out silk.pdf
-ok "nor does one that does not conform" refused "lot W26-001.02 does not conform to its declaration: settle it first, relabelled with what it is"
+ok "released against what was seen it is asked about" refused "lot W26-001.02 is released although what was seen contradicts its declaration: say that its label shall have these words all the same (--anyway)"
+run assay W26-001.03 --found "98.5% cotton 1.5% polyester" --uncertainty 0.2 --laboratory Ring --market us --market ca --market gb
+run label W26-001.03 --market gb
+ok "what a laboratory found broken elsewhere is not in the way of a market that allows it" [ "$(grep -c "No label of these goods" out)" = 0 ]
+ok "whose words stand" has "Great Britain (gb): the words may stand"
+run label W26-001.03 --market us
+ok "where it is broken it is in the way" has "  No label of these goods as they stand: the lot does not conform to its declaration."
+run settle W26-001.03 --as released --why "for gb"
+run label W26-001.03 --market gb --out gb.pdf
+ok "one answer holds for words and paper" has "Written: gb.pdf with 1 label."
+run label W26-001.03 --market us --out silk.pdf --anyway
+ok "released or not, a laboratory weighs more" refused "lot W26-001.03 does not conform to its declaration: settle it first, relabelled with what it is"
+run label W26-001.03 --market gb,us --out silk.pdf
+ok "one market of several is enough" is 1
+run assay W26-001.04 --found "57.4% cotton 42.6% polyester" --uncertainty 1.5 --laboratory Ring --market eu
+run settle W26-001.04 --as released --why "wanted at once"
+run label W26-001.04 --market eu --out silk.pdf
+ok "an open answer of a laboratory is asked about, released or not" refused "a laboratory could not say whether lot W26-001.04 conforms: its label waits until that is known (--anyway)"
+run settle W26-001.04 --as held --why "a second sample is sent"
+run label W26-001.04 --market eu --out silk.pdf
+ok "and so is a lot that is held" refused "lot W26-001.04 is held, or a bolt of it: its label waits until that is settled (--anyway)"
+run sheet --month 2026-11 --market "eu us" --out month.xlsx
+/usr/bin/python3 - >states <<'EOF'
+import csv
+print(*[r["market"] + " " + r["lot"][-2:] + " " + r["state"] for r in csv.DictReader(open("month-labels.csv", encoding="utf-8-sig"))], sep="; ")
+EOF
+cp states out
+ok "the sheet Labels says the same, and of a market no laboratory was asked about what was answered elsewhere" [ "$(cat states)" = "eu 01 yes, worded so; eu 02 ask: contradicted by what was seen; eu 03 hold: see conclusion; eu 04 hold: see conclusion; us 01 yes, worded so; us 02 ask: contradicted by what was seen; us 03 hold: see conclusion; us 04 hold: see conclusion" ]
 for f in two.png label.jpg cn.pdf both.pdf nowhere.pdf short.pdf small.pdf silk.pdf; do [ ! -e $f ] || echo $f; done >left
 ok "nothing is left of a refusal" [ ! -s left ]
 run settle W26-001.02 --as relabelled --new "100% polyester" --goods-of "own stock" --why "what burning shows"

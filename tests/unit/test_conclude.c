@@ -233,6 +233,31 @@ static void a_verdict_whose_details_are_damaged_is_refused(void **state)
     assert_int_equal(tb_conclude(&c, &k, &mem, &err), TB_EINVAL);
 }
 
+static void in_one_market_the_answers_about_others_are_left_out(void **state)
+{
+    struct tb_analysis a = analysis(TB_PART_WHOLE, "100% cotton", "us:does_not_conform gb:conforms");
+    struct tb_known k = judged("fits");
+    struct tb_concluded c;
+    struct tb_err err = { 0 };
+
+    (void)state;
+    k.analysis = &a;
+    k.n = 1;
+    assert_int_equal(tb_conclude_in(&c, &k, "gb", &mem, &err), TB_OK);
+    assert_int_equal(c.kind, TB_CONFORMS);
+    assert_string_equal(c.markets, "gb");
+    assert_int_equal(tb_conclude_in(&c, &k, "us", &mem, &err), TB_OK);
+    assert_int_equal(c.kind, TB_DOES_NOT);
+    assert_int_equal(tb_conclude_in(&c, &k, "jp", &mem, &err),
+                     TB_OK); /* not asked about: what is known elsewhere */
+    assert_int_equal(c.kind, TB_DOES_NOT);
+    assert_int_equal(tb_conclude_in(&c, &k, "g", &mem, &err), TB_OK); /* no market, and no beginning of one */
+    assert_string_equal(c.markets, "us");
+    a.answers = "";
+    assert_int_equal(tb_conclude_in(&c, &k, "us", &mem, &err), TB_OK);
+    assert_int_equal(c.kind, TB_NOTHING_AGAINST);
+}
+
 static void a_lot_turned_out_as_it_is_concluded_of(void **state)
 {
     (void)state;
@@ -258,6 +283,7 @@ int main(void)
         cmocka_unit_test(words_that_cannot_be_read_are_neither_kept_nor_broken),
         cmocka_unit_test(a_lot_that_was_analysed_and_not_held_against_its_words_is_open),
         cmocka_unit_test(a_verdict_whose_details_are_damaged_is_refused),
+        cmocka_unit_test(in_one_market_the_answers_about_others_are_left_out),
         cmocka_unit_test(a_lot_turned_out_as_it_is_concluded_of),
     };
 

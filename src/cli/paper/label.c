@@ -59,6 +59,7 @@ static tb_rc read_request(struct tb_label_request *r, struct tb_ctx *ctx, struct
     f->bast = tb_opt_on(ctx, "bast");
     f->one_language = tb_opt_on(ctx, "one-language");
     f->unchecked = tb_opt_on(ctx, "unchecked");
+    r->anyway = tb_opt_on(ctx, "anyway");
     r->lot = ctx->argc ? ctx->argv[0] : NULL;
     r->text = tb_opt(ctx, "text");
     r->actual = tb_opt(ctx, "actual");
@@ -105,7 +106,7 @@ static tb_rc write_label(struct tb_ctx *ctx, const struct tb_label_outcome *out,
                                   .language = r->facts.lang };
     tb_rc rc = tb_opt_pair(&plan.width, &plan.height, ctx, "size", err);
 
-    if (rc != TB_OK || (rc = tb_label_finished(out, ctx->book, r, &ctx->mem, err)) != TB_OK)
+    if (rc != TB_OK || (rc = tb_label_finished(out, ctx->book, r, err)) != TB_OK)
         return rc;
     for (size_t i = 0; i < out->n; i++)
         label[i] = (struct tb_label_lines){ out->answer[i].wording, out->answer[i].wordings };
@@ -136,8 +137,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     struct tb_label_outcome out = { 0 };
     tb_rc rc;
 
-    if (!tb_opt(ctx, "out") && (tb_opt(ctx, "size") || tb_opt_on(ctx, "replace")))
-        return tb_misuse(err, "--size and --replace go with --out");
+    if (!tb_opt(ctx, "out") && (tb_opt(ctx, "size") || tb_opt_on(ctx, "replace") || tb_opt_on(ctx, "anyway")))
+        return tb_misuse(err, "--size, --replace and --anyway go with --out");
     if (ctx->argc == 0 && !tb_opt(ctx, "text"))
         return tb_misuse(err, "label needs a LOT or --text TEXT");
     /* words alone need no book; where there is one, the names it keeps are printed */
@@ -175,6 +176,10 @@ static const struct tb_opt opts[] = {
     { "out", "FILE", "the finished label: FILE.pdf, a page a market, or FILE.png, a picture of one", false },
     { "size", "WxH", "of that label or placard in mm; 60x40", false },
     { "replace", NULL, "write over a paper that is there already", false },
+    { "anyway", NULL,
+      "make it although the lot waits untested or undecided, is held, is spoken against, or a laboratory "
+      "cannot say",
+      false },
     { NULL, NULL, NULL, false },
 };
 
@@ -200,9 +205,10 @@ const struct tb_cmd tb_cmd_label = {
         "label may carry, or why there are none. With a LOT the words are its declaration (or --text), "
         "the origin is the lot's, and what a laboratory found is the latest analysis on record.\n\n"
         "With --out FILE.pdf or FILE.png those lines are drawn as the label itself, as large as --size lets "
-        "them: to be sewn on, stuck on a roll, or hung up as a placard. None is made of a lot that is held, "
-        "was "
-        "returned or does not conform, nor for a market that is not known well enough.\n\n"
+        "them: to be sewn on, stuck on a roll, or hung up as a placard. None is made of a lot that was "
+        "returned or does not conform, nor for a market that is not known well enough; of one that is held, "
+        "that waits and was not looked at, that is spoken against or that a laboratory could not decide only "
+        "with --anyway.\n\n"
         "What a text cannot tell comes by option. Information, not legal advice: the official text and "
         "local counsel decide.",
     .also = name_markets,

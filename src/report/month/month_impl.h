@@ -164,6 +164,8 @@ struct told {
 };
 /* How a lot stands, in part where bolts of it stand otherwise: how many are released, held, returned there, 0 where all stand alike. */
 const char *tb_month_standing(enum tb_standing_kind whole, int64_t released, int64_t held, int64_t returned);
+/* What is known of it, for tb_conclude. Borrowed. */
+struct tb_known tb_month_known(const struct tb_month_lot *lot);
 /* TB_EFORMAT: the stored verdict is damaged; the lot is named. Free out->mem, after a failure too. */
 tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err);
 /* Count a lot by what is concluded of it. */

@@ -47,6 +47,9 @@ static const struct tb_emphasis emphasis[] = {
     { "state", "hold: see conclusion", TB_TONE_ALARM },
     { "state", "no lawful wording", TB_TONE_ALARM },
     { "state", "no: its origin is missing", TB_TONE_ALARM },
+    { "state", "ask: laboratory undecided", TB_TONE_DOUBT },
+    { "state", "ask: contradicted by what was seen", TB_TONE_DOUBT },
+    { "state", "ask: what was seen speaks against it", TB_TONE_DOUBT },
     { "state", "not readable", TB_TONE_DOUBT },
     { "state", "not known", TB_TONE_DOUBT },
 };
@@ -166,19 +169,56 @@ static tb_rc answer_for(const struct answer **out, struct labels *l, const struc
     return rc;
 }
 
-/* Somebody who released a lot knew what the bench said by then; what a laboratory found weighs more. */
-static bool doubted(const struct told *of)
+/* What a person may set aside. */
+static const char *asked_about(enum tb_label_goods goods)
 {
-    const struct tb_concluded *c = &of->concluded;
-
-    return of->lot.standing == TB_HELD || (c->kind == TB_DOES_NOT && of->lot.standing != TB_RELABELLED &&
-                                           (c->by == TB_BY_LABORATORY || of->lot.standing != TB_RELEASED));
+    switch (goods) {
+    case TB_GOODS_CLEAR:
+    case TB_GOODS_RETURNED:
+    case TB_GOODS_NOT_AS_SAID:
+    case TB_GOODS_HELD:
+        break;
+    case TB_GOODS_LABORATORY_OPEN:
+        return _("ask: laboratory undecided");
+    case TB_GOODS_CONTRADICTED:
+        return _("ask: contradicted by what was seen");
+    case TB_GOODS_AGAINST:
+        return _("ask: what was seen speaks against it");
+    case TB_GOODS_UNDECIDED:
+        return _("wait: undecided");
+    case TB_GOODS_UNTESTED:
+        return _("wait: nothing looked at");
+    }
+    return NULL;
 }
 
-/* The conclusion comes before the wording: words that are doubted are not printed, however lawful. */
-static const char *state_of(const struct told *of, const struct answer *a)
+static tb_rc goods_of(enum tb_label_goods *out, struct told *of, const char *market, struct tb_err *err)
 {
-    if (doubted(of))
+    const struct tb_month_lot *lot = &of->lot;
+    const struct tb_goods_stand stand = { .standing = lot->standing,
+                                          .held_in_part = lot->held_single > 0,
+                                          .released_in_part = lot->released_single > 0,
+                                          .own_words = lot->standing == TB_RELABELLED ||
+                                                       strcmp(words_of(lot), lot->declared) != 0 };
+    struct tb_known k = tb_month_known(lot);
+    struct tb_concluded here;
+    tb_rc rc = tb_conclude_in(&here, &k, market, &of->mem, err);
+
+    if (rc != TB_OK)
+        return tb_within(err, rc, "lot %s", lot->ref);
+    *out = tb_label_goods_of(&stand, &here);
+    return TB_OK;
+}
+
+/*
+ * What stands in the way of `label --out` stands in the way here. Goods that are held come before the wording: words that are doubted
+ * are not printed, however lawful.
+ */
+static const char *state_of(const struct told *of, enum tb_label_goods goods, const struct answer *a)
+{
+    const char *ask = asked_about(goods);
+
+    if (goods != TB_GOODS_CLEAR && !ask)
         return _("hold: see conclusion");
     if (!of->lot.clear && of->lot.standing != TB_RELABELLED)
         return _("not readable");
@@ -188,6 +228,8 @@ static const char *state_of(const struct told *of, const struct answer *a)
         return _("no: its origin is missing");
     if (a->stand != TB_LABEL_STANDS)
         return _("no lawful wording");
+    if (ask)
+        return ask;
     return a->faults ? _("this wording only") : _("yes, worded so");
 }
 
@@ -197,6 +239,7 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
     struct labels *l = arg;
     struct label_row row;
     const struct answer *a = NULL;
+    enum tb_label_goods goods = TB_GOODS_CLEAR;
     struct told of;
     tb_rc rc;
 
@@ -204,15 +247,18 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
         return TB_OK; /* nobody sells it */
     if ((rc = answer_for(&a, l, lot, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
-    if ((rc = tb_month_tell(&of, lot, err)) != TB_OK) {
+    if ((rc = tb_month_tell(&of, lot, err)) != TB_OK ||
+        (rc = goods_of(&goods, &of, l->market, err)) != TB_OK) {
         tb_arena_free(&of.mem);
         return rc;
     }
     l->m->sums.labels++;
     l->m->sums.label_faults += a->faults > 0;
-    row = (struct label_row){
-        .market = l->market, .lot = *lot, .words = words_of(lot), .state = state_of(&of, a), .answer = *a
-    };
+    row = (struct label_row){ .market = l->market,
+                              .lot = *lot,
+                              .words = words_of(lot),
+                              .state = state_of(&of, goods, a),
+                              .answer = *a };
     tb_arena_free(&of.mem);
     return tb_tab_record(l->m->tab[TAB_LABELS], &row, err);
 }
@@ -250,7 +296,8 @@ const struct sheet tb_month_labels = {
     .tab = N_("Labels"),
     .title = N_("Labels, market by market"),
     .note = N_("Lots not returned, market by market. Information, not legal advice: the official text "
-               "and local counsel decide. A wording holds only as far as the declaration is true."),
+               "and local counsel decide. A wording holds only as far as the declaration is true. Wait, ask: "
+               "such a label is made only where somebody says that it shall be made all the same."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .printed = PRINTED,

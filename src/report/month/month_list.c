@@ -85,20 +85,25 @@ static double held_quantity(const struct told *t)
     return held == t->lot.bolts ? t->quantity : held ? (double)NAN : 0;
 }
 
+struct tb_known tb_month_known(const struct tb_month_lot *lot)
+{
+    return (struct tb_known){ .said = lot->declared,
+                              .clear = lot->clear,
+                              .verdict = { lot->verdict, lot->log_ratio, lot->grade, lot->lowest,
+                                           lot->highest, lot->one_look, lot->untested, lot->detail },
+                              .judged = lot->judged,
+                              .judged_at = lot->judged_at,
+                              .against = lot->bolts_against,
+                              .tested = lot->tests > 0,
+                              .analysis = lot->analysis,
+                              .n = lot->analysis ? (size_t)lot->analyses : 0 };
+}
+
 /* Without a currency a price is a figure nobody can add up. */
 tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err)
 {
     const double price = lot->currency[0] ? lot->price : (double)NAN;
-    struct tb_known k = { .said = lot->declared,
-                          .clear = lot->clear,
-                          .verdict = { lot->verdict, lot->log_ratio, lot->grade, lot->lowest, lot->highest,
-                                       lot->one_look, lot->untested, lot->detail },
-                          .judged = lot->judged,
-                          .judged_at = lot->judged_at,
-                          .against = lot->bolts_against,
-                          .tested = lot->tests > 0,
-                          .analysis = lot->analysis,
-                          .n = lot->analysis ? (size_t)lot->analyses : 0 };
+    struct tb_known k = tb_month_known(lot);
     tb_rc rc;
 
     *out = (struct told){ .lot = *lot,
