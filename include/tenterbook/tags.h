@@ -1,8 +1,8 @@
 /*
  * tags.h - tags for swatches and bolts: sheets of labels as PDF, to be printed on label stock and found again by a scanner.
  *
- * Each tag carries the swatch's number as words, QR code (ISO/IEC 18004) and Code 128 (ISO/IEC 15417), the part of
- * the cloth with the direction of its threads, what was declared, when it was cut, and a mark when it was burnt.
+ * Each tag carries the swatch's number as words, QR code (ISO/IEC 18004) and, where its bars have room in whole dots of the printer, Code 128
+ * (ISO/IEC 15417), the part of the cloth with the direction of its threads, what was declared, when it was cut, and a mark when it was burnt.
  */
 #ifndef TENTERBOOK_TAGS_H
 #define TENTERBOOK_TAGS_H
@@ -23,6 +23,9 @@ struct tb_tag {
     bool stop;          /* it must not go into use: light letters on a dark ground */
 };
 
+#define TB_TAG_DOTS_LEAST 100.0 /* an inch */
+#define TB_TAG_DOTS_MOST 2400.0
+
 /* Label stock, in millimetres. Labels stand in rows from the upper left corner. */
 struct tb_tag_sheet {
     double page_width, page_height;   /* 25 .. 500, 15 .. 500 */
@@ -30,12 +33,13 @@ struct tb_tag_sheet {
     double left, top;                 /* edge of the page to the first label */
     double gap_x, gap_y;              /* between labels */
     long skip;                        /* labels of the first page that are gone already */
+    double dots;                      /* of the printer, an inch; 100 .. 2400, 0: not known, 300 are taken */
 };
 
 /* tb_tag_sheet_usual - A4 with 3 x 8 labels of 70 x 37 mm, without margins. */
 void tb_tag_sheet_usual(struct tb_tag_sheet *out);
 
-/* tb_tag_sheet_roll - labels of this size on a roll: each is a page of its own, without margins. */
+/* tb_tag_sheet_roll - labels of this size on a roll: each is a page of its own, without margins, for a printer of 203 dots an inch. */
 void tb_tag_sheet_roll(struct tb_tag_sheet *out, double width, double height);
 
 /*

@@ -66,6 +66,27 @@ static char *scan(const char *name, int page, const char *band)
     return tb_text_take(&out);
 }
 
+/* The first page as a printer sets it, each dot black or white: "CODE-128:W26-014.02 A117", "QR-Code:...". */
+static char *scan_set(const char *name, int dots)
+{
+    struct tb_text command = { 0 }, out = { 0 };
+    char buffer[1024];
+    size_t n;
+    FILE *f;
+
+    tb_text_addf(&command,
+                 "cd %s && pdftoppm -r %d -mono -f 1 -l 1 -singlefile %s set && "
+                 "zbarimg -q -Sdisable -Sqrcode.enable -Scode128.enable set.pbm 2>/dev/null | sort",
+                 folder, dots, name);
+    f = popen(tb_text_str(&command), "r");
+    assert_non_null(f);
+    while ((n = fread(buffer, 1, sizeof buffer, f)) > 0)
+        tb_text_addn(&out, buffer, n);
+    (void)pclose(f);
+    tb_text_free(&command);
+    return tb_text_take(&out);
+}
+
 static void a_scanner_reads_both_codes_of_every_tag(void **state)
 {
     struct tb_tag_sheet sheet;
@@ -82,7 +103,7 @@ static void a_scanner_reads_both_codes_of_every_tag(void **state)
 
 static void every_printable_character_survives_the_bar_code(void **state)
 {
-    struct tb_tag_sheet sheet = { 210, 297, 190, 60, 5, 5, 0, 2, 0 };
+    struct tb_tag_sheet sheet = { 210, 297, 190, 60, 5, 5, 0, 2, 0, 0 };
     static const char *const part[] = { " !\"#$%&'()*+,-./0123456789:;<=>?",
                                         "@ABCDEFGHIJKLMNOPQRSTUVWXYZ[\\]^_",
                                         "`abcdefghijklmnopqrstuvwxyz{|}~" };
@@ -122,7 +143,7 @@ static void labels_that_are_gone_are_skipped_and_pages_turn(void **state)
 
 static void a_small_label_keeps_the_code_that_can_be_read(void **state)
 {
-    struct tb_tag_sheet sheet = { 210, 297, 32, 21.2, 4.7, 10.7, 2.5, 0, 0 };
+    struct tb_tag_sheet sheet = { 210, 297, 32, 21.2, 4.7, 10.7, 2.5, 0, 0, 0 };
     char *read;
     long n;
     struct tb_err err = { 0 };
@@ -158,8 +179,8 @@ static void place_of(double *x, double *y, const char *name, const char *number)
 
 static void margins_and_gaps_move_a_label_by_what_they_say(void **state)
 {
-    const struct tb_tag_sheet close = { 210, 297, 60, 37, 0, 0, 0, 0, 0 },
-                              apart = { 210, 297, 60, 37, 7, 11, 5, 3, 0 };
+    const struct tb_tag_sheet close = { 210, 297, 60, 37, 0, 0, 0, 0, 0, 0 },
+                              apart = { 210, 297, 60, 37, 7, 11, 5, 3, 0, 0 };
     static const struct tb_tag four[] = {
         { "A-1", TB_PART_WHOLE, "x", "", "2026-03-04", NULL, NULL, NULL, false },
         { "A-2", TB_PART_WHOLE, "x", "", "2026-03-04", NULL, NULL, NULL, false },
@@ -223,6 +244,110 @@ static void on_a_roll_each_bolt_has_a_page_of_its_own_that_a_scanner_reads(void 
     tb_text_free(&command);
 }
 
+/* A page as a printer of so many dots sets it, black or white, row by row: '#' black. Free it. */
+static char *set_in_dots(int *width, int *height, const char *name, int dots)
+{
+    struct tb_text command = { 0 };
+    unsigned char *packed;
+    char *out;
+    FILE *f;
+    int bytes;
+
+    tb_text_addf(&command, "cd %s && pdftoppm -r %d -mono -f 1 -l 1 -singlefile %s set && cat set.pbm",
+                 folder, dots, name);
+    f = popen(tb_text_str(&command), "r");
+    tb_text_free(&command);
+    assert_non_null(f);
+    assert_int_equal(fscanf(f, "P4 %d %d", width, height), 2);
+    assert_int_equal(fgetc(f), '\n');
+    bytes = (*width + 7) / 8;
+    packed = malloc((size_t)bytes * (size_t)*height);
+    out = malloc((size_t)*width * (size_t)*height);
+    assert_non_null(packed);
+    assert_non_null(out);
+    assert_int_equal(fread(packed, (size_t)bytes, (size_t)*height, f), *height);
+    (void)pclose(f);
+    for (int y = 0; y < *height; y++)
+        for (int x = 0; x < *width; x++)
+            out[y * *width + x] = packed[y * bytes + x / 8] >> (7 - x % 8) & 1 ? '#' : ' ';
+    free(packed);
+    return out;
+}
+
+/* Whether the row across the middle of the bars has each edge on a whole module, of at least `least` dots; 0: there are no bars. */
+static int dots_of_module(const char *name, int dots)
+{
+    int width, height, module = 0, at = 0, begin, edges = 0;
+    char *page = set_in_dots(&width, &height, name, dots);
+    const char *row;
+
+    row = page + (size_t)width * (size_t)(height * 88 / 100); /* below the QR code and the words */
+    while (at < width && row[at] == ' ')
+        at++;
+    for (begin = at; at < width && row[at] == '#';
+         at++) /* the first bar of the start sign is of two modules */
+        continue;
+    module = (at - begin) / 2;
+    assert_int_equal((at - begin) % 2, 0);
+    for (int x = at; x < width && module; x++)
+        if (row[x] != row[x - 1]) {
+            edges++;
+            if ((x - begin) % module)
+                fail_msg("an edge at dot %d of bars that begin at %d, of %d dots a module", x, begin, module);
+        }
+    free(page);
+    if (module)
+        assert_in_range(edges, 50, 300);
+    return module;
+}
+
+/*
+ * Numbers of 8 and of 12 signs behind that of the lot, as mills give them. 11 modules a sign and 13 to end (ISO/IEC 15417), so 244 and
+ * 288, and 20 of white: at two dots of 203 an inch 66.1 and 77.1 mm, by hand. Narrower, and the QR code stands alone.
+ */
+static void bars_are_whole_dots_of_the_printer_or_not_there(void **state)
+{
+    static const struct {
+        const char *number;
+        double width;
+        int printer, module; /* dots an inch; of a module, 0: no bars */
+    } row[] = {
+        { "M26-005.01 B4471-01", 62, 203, 0 },     { "M26-005.01 B4471-01", 65, 203, 0 },
+        { "M26-005.01 B4471-01", 66.2, 203, 2 },   { "M26-005.01 B4471-01", 102, 203, 3 },
+        { "M26-005.01 B4471-01", 68, 300, 3 },     { "M26-005.01 B4471-01/002", 62, 203, 0 },
+        { "M26-005.01 B4471-01/002", 76, 203, 0 }, { "M26-005.01 B4471-01/002", 77.2, 203, 2 },
+        { "M26-005.01 B4471-01/002", 80, 300, 3 }, { "M26-005.01 A117", 62, 203, 2 },
+
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_tag t = { .number = row[i].number, .declared = "100% Cotton", .bolt = "B4471-01, 50.20 m" };
+        struct tb_tag_sheet sheet;
+        struct tb_text want = { 0 };
+        char *read;
+        int printers[] = { row[i].printer, 300 }, module;
+
+        tb_tag_sheet_roll(&sheet, row[i].width, 29);
+        sheet.dots = row[i].printer;
+        print("dots.pdf", &t, 1, &sheet);
+        if (row[i].module && (module = dots_of_module("dots.pdf", row[i].printer)) != row[i].module)
+            fail_msg("'%s' on %g mm: %d dots a module", row[i].number, row[i].width, module);
+        for (size_t k = 0; k < TB_COUNT(printers); k++) { /* and it is read, as a finer printer sets it too */
+            read = scan_set("dots.pdf", printers[k]);
+            tb_text_clear(&want);
+            if (row[i].module)
+                tb_text_addf(&want, "CODE-128:%s\n", row[i].number);
+            tb_text_addf(&want, "QR-Code:%s\n", row[i].number);
+            if (strcmp(read, tb_text_str(&want)) != 0)
+                fail_msg("'%s' on %g mm at %d dots is read as '%s'", row[i].number, row[i].width, printers[k],
+                         read);
+            free(read);
+        }
+        tb_text_free(&want);
+    }
+}
+
 static void what_cannot_be_printed_is_refused_and_named(void **state)
 {
     struct tb_tag_sheet sheet, bad;
@@ -266,26 +391,30 @@ static void a_sheet_is_taken_up_to_its_limits_and_not_beyond(void **state)
         const char *why; /* NULL: taken */
         long holds;
     } row[] = {
-        { { 50, 50, 25, 15, 0, 0, 0, 0, 0 }, NULL, 6 }, /* 2 x 3 */
-        { { 500, 500, 100, 100, 0, 0, 0, 0, 0 }, NULL, 25 },
-        { { 25, 15, 25, 15, 0, 0, 0, 0, 0 }, NULL, 1 },
-        { { 24.9, 50, 25, 15, 0, 0, 0, 0, 0 }, page, 0 },
-        { { 50, 14.9, 25, 15, 0, 0, 0, 0, 0 }, page, 0 },
-        { { 500.1, 500, 100, 100, 0, 0, 0, 0, 0 }, page, 0 },
-        { { 500, 500.1, 100, 100, 0, 0, 0, 0, 0 }, page, 0 },
-        { { 210, 297, 24.9, 15, 0, 0, 0, 0, 0 }, label, 0 },
-        { { 210, 297, 25, 14.9, 0, 0, 0, 0, 0 }, label, 0 },
-        { { 210, 297, 70, 37, -0.1, 0, 0, 0, 0 }, margin, 0 },
-        { { 210, 297, 70, 37, 0, -0.1, 0, 0, 0 }, margin, 0 },
-        { { 210, 297, 70, 37, 0, 0, -0.1, 0, 0 }, margin, 0 },
-        { { 210, 297, 70, 37, 0, 0, 0, -0.1, 0 }, margin, 0 },
-        { { 210, 297, 60, 40, 15, 17, 7.5, 10, 0 },
+        { { 50, 50, 25, 15, 0, 0, 0, 0, 0, 0 }, NULL, 6 }, /* 2 x 3 */
+        { { 500, 500, 100, 100, 0, 0, 0, 0, 0, 0 }, NULL, 25 },
+        { { 25, 15, 25, 15, 0, 0, 0, 0, 0, 0 }, NULL, 1 },
+        { { 24.9, 50, 25, 15, 0, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 50, 14.9, 25, 15, 0, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 500.1, 500, 100, 100, 0, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 500, 500.1, 100, 100, 0, 0, 0, 0, 0, 0 }, page, 0 },
+        { { 210, 297, 24.9, 15, 0, 0, 0, 0, 0, 0 }, label, 0 },
+        { { 210, 297, 25, 14.9, 0, 0, 0, 0, 0, 0 }, label, 0 },
+        { { 210, 297, 70, 37, -0.1, 0, 0, 0, 0, 0 }, margin, 0 },
+        { { 210, 297, 70, 37, 0, -0.1, 0, 0, 0, 0 }, margin, 0 },
+        { { 210, 297, 70, 37, 0, 0, -0.1, 0, 0, 0 }, margin, 0 },
+        { { 210, 297, 70, 37, 0, 0, 0, -0.1, 0, 0 }, margin, 0 },
+        { { 210, 297, 60, 40, 15, 17, 7.5, 10, 0, 0 },
           NULL,
           15 }, /* (210-15+7.5)/67.5 = 3, (297-17+10)/50 = 5.8 */
-        { { 100, 297, 70, 37, 30.5, 0, 0, 0, 0 }, "no label of %g x %g mm fits on a page of", 0 },
-        { { 297, 100, 37, 70, 0, 30.5, 0, 0, 0 }, "no label of %g x %g mm fits on a page of", 0 },
-        { { 210, 297, 70, 37, 0, 0, 0, 0, 23 }, NULL, 24 },
-        { { 210, 297, 70, 37, 0, 0, 0, 0, -1 }, "a page holds 24 labels: -1 cannot be gone already", 0 },
+        { { 100, 297, 70, 37, 30.5, 0, 0, 0, 0, 0 }, "no label of %g x %g mm fits on a page of", 0 },
+        { { 297, 100, 37, 70, 0, 30.5, 0, 0, 0, 0 }, "no label of %g x %g mm fits on a page of", 0 },
+        { { 210, 297, 70, 37, 0, 0, 0, 0, 23, 0 }, NULL, 24 },
+        { { 210, 297, 70, 37, 0, 0, 0, 0, -1, 0 }, "a page holds 24 labels: -1 cannot be gone already", 0 },
+        { { 210, 297, 70, 37, 0, 0, 0, 0, 0, 100 }, NULL, 24 },
+        { { 210, 297, 70, 37, 0, 0, 0, 0, 0, 99 }, "a printer has ", 0 },
+        { { 210, 297, 70, 37, 0, 0, 0, 0, 0, 2400 }, NULL, 24 },
+        { { 210, 297, 70, 37, 0, 0, 0, 0, 0, 2401 }, "a printer has ", 0 },
     };
 
     (void)state;
@@ -309,8 +438,8 @@ static int make_folder(void **state)
 
 static int remove_folder(void **state)
 {
-    static const char *const name[] = { "tags.pdf",  "ascii.pdf", "skip.pdf",
-                                        "small.pdf", "roll.pdf",  "page.png" };
+    static const char *const name[] = { "tags.pdf", "ascii.pdf", "skip.pdf", "small.pdf",
+                                        "roll.pdf", "page.png",  "dots.pdf", "set.pbm" };
 
     (void)state;
     for (size_t i = 0; i < TB_COUNT(name); i++) {
@@ -331,6 +460,7 @@ int main(void)
         cmocka_unit_test(a_small_label_keeps_the_code_that_can_be_read),
         cmocka_unit_test(on_a_roll_each_bolt_has_a_page_of_its_own_that_a_scanner_reads),
         cmocka_unit_test(margins_and_gaps_move_a_label_by_what_they_say),
+        cmocka_unit_test(bars_are_whole_dots_of_the_printer_or_not_there),
         cmocka_unit_test(what_cannot_be_printed_is_refused_and_named),
         cmocka_unit_test(a_sheet_is_taken_up_to_its_limits_and_not_beyond),
     };

@@ -57,7 +57,7 @@ static void the_usual_sheet_has_three_labels_in_its_first_row(void **state)
 
 static void margins_and_gaps_move_the_labels_and_pages_turn(void **state)
 {
-    struct tb_tag_sheet sheet = { 150, 120, 60, 45, 12, 8, 6, 4, 2 };
+    struct tb_tag_sheet sheet = { 150, 120, 60, 45, 12, 8, 6, 4, 2, 0 };
 
     (void)state;
     assert_true(prints("tags-moved.txt", &sheet, 2));

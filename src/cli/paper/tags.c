@@ -25,6 +25,7 @@ static tb_rc read_sheet(struct tb_tag_sheet *s, struct tb_ctx *ctx, struct tb_er
         (rc = tb_opt_pair(&s->gap_x, &s->gap_y, ctx, "gap", err)) != TB_OK)
         return rc;
     s->skip = tb_opt_whole(ctx, "skip", 0, 0, 10000);
+    s->dots = tb_opt_number(ctx, "dots", s->dots, TB_TAG_DOTS_LEAST, TB_TAG_DOTS_MOST);
     return ctx->rc == TB_OK ? tb_tag_sheet_holds(&holds, s, err) : ctx->rc;
 }
 
@@ -119,6 +120,7 @@ static const struct tb_opt opts[] = {
       false },
     { "roll", "WxH",
       "for a printer of labels on a roll: one label a page of this size in mm, no margins: 62x29", false },
+    { "dots", "N", "dots an inch of the printer, for the bars; 203 with --roll, else 300", false },
     { "label", "WxH", "size of a label in mm; 70x37", false },
     { "page", "WxH", "size of the sheet in mm; 210x297", false },
     { "edge", "LEFTxTOP", "edge of the sheet to the first label in mm; 0x0.5", false },
@@ -138,8 +140,8 @@ const struct tb_cmd tb_cmd_tags = {
         "Writes sheets of labels as PDF: the swatch's number in words, as QR code and as Code 128, the "
         "part of the cloth with an arrow for warp or weft, what was declared, when it was cut, and a "
         "caution mark when it was burnt.\n\n"
-        "The measures of the label stock are given in millimetres. Where a label is too narrow for a "
-        "bar code that can be printed, the QR code stands alone.\n\n"
+        "The measures of the label stock are given in millimetres. Bars are whole dots of the printer wide; "
+        "where a label is too narrow for them, the QR code stands alone.\n\n"
         "With --anchor one more label follows the last tag: the end of the journal as a QR code, to go with "
         "swatches that are handed to somebody (prove --since takes what a scanner reads).",
     .example = "tenterbook tags W26-014.02\n"

@@ -13,17 +13,22 @@
 
 #define MM (72 / 25.4)
 #define MODULE_LEAST (0.19 * MM) /* thinner bars do not survive an office printer */
+#define MODULE_MOST (0.5 * MM)   /* wider ones only take room */
 #define QUIET 10                 /* modules left white beside a bar code */
-#define GRACE 0.01               /* millimetres: stock is described in rounded measures */
+#define SHEET_DOTS                                                                                           \
+    300.0 /* an inch: office printers have so many or a multiple (common practice, no source) */
+#define ROLL_DOTS                                                                                            \
+    203.0 /* eight a millimetre, the coarse ones of printers of labels (common practice, no source) */
+#define GRACE 0.01 /* millimetres: stock is described in rounded measures */
 
 void tb_tag_sheet_usual(struct tb_tag_sheet *out)
 {
-    *out = (struct tb_tag_sheet){ 210, 297, 70, 37, 0, 0.5, 0, 0, 0 };
+    *out = (struct tb_tag_sheet){ 210, 297, 70, 37, 0, 0.5, 0, 0, 0, SHEET_DOTS };
 }
 
 void tb_tag_sheet_roll(struct tb_tag_sheet *out, double width, double height)
 {
-    *out = (struct tb_tag_sheet){ width, height, width, height, 0, 0, 0, 0, 0 };
+    *out = (struct tb_tag_sheet){ width, height, width, height, 0, 0, 0, 0, 0, ROLL_DOTS };
 }
 
 /* A hundredth of a millimetre of grace: stock is described in rounded measures. */
@@ -45,6 +50,9 @@ tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *s, struct tb_err 
                        s->label_height);
     if (!(s->left >= 0 && s->top >= 0 && s->gap_x >= 0 && s->gap_y >= 0))
         return tb_fail(err, TB_EINVAL, "a margin or a gap is not below 0");
+    if (s->dots > 0 && !(s->dots >= TB_TAG_DOTS_LEAST && s->dots <= TB_TAG_DOTS_MOST))
+        return tb_fail(err, TB_EINVAL, "a printer has %g to %g dots an inch, not %g", TB_TAG_DOTS_LEAST,
+                       TB_TAG_DOTS_MOST, s->dots);
     across = fit(s->page_width - s->left, s->label_width, s->gap_x);
     down = fit(s->page_height - s->top, s->label_height, s->gap_y);
     if (across < 1 || down < 1)
@@ -56,25 +64,61 @@ tb_rc tb_tag_sheet_holds(long *out, const struct tb_tag_sheet *s, struct tb_err 
     return TB_OK;
 }
 
+/* Black and nothing near it: printers of labels set grey as scattered dots. */
+static void ink(cairo_t *c)
+{
+    cairo_set_source_rgb(c, 0, 0, 0);
+}
+
+/* Down to half, so that a number is not cut off. */
+static void shrink_to_fit(cairo_t *c, struct pen_words *how, double width, const char *text)
+{
+    const double least = how->size / 2;
+    struct pen_words whole = *how;
+    double wide, high;
+
+    whole.width = 0;
+    for (;;) {
+        tb_pen_measure(c, &wide, &high, &whole, text);
+        if (wide <= width || whole.size * 0.96 < least)
+            break;
+        whole.size *= 0.96;
+    }
+    how->size = whole.size;
+}
+
 /* --- one tag -------------------------------------------------------------------------------------------------- */
 
-/* Left out where the label is too narrow for bars a scanner can read: the QR code says the same. */
-static void draw_bars(cairo_t *c, double x, double y, double width, double height, const char *text)
-{
+struct bars {
     unsigned char run[TB_CODE128_RUNS];
     size_t n, modules;
-    double module;
+    double dot, module; /* points */
+};
 
-    if (!tb_code128(run, &n, &modules, text))
-        return;
-    module = fmin(width / (double)(modules + 2 * QUIET), 0.5 * MM);
-    if (module < MODULE_LEAST)
-        return;
-    x += (width - module * (double)modules) / 2;
-    for (size_t i = 0; i < n; x += module * run[i++])
+/*
+ * A module is a whole number of the printer's dots, or one bar of two that should be alike comes out wider. False: the label is too
+ * narrow for bars a scanner can read, and the QR code, which says the same, stands alone.
+ */
+static bool plan_bars(struct bars *b, const char *text, double width, double dots)
+{
+    if (!tb_code128(b->run, &b->n, &b->modules, text))
+        return false;
+    b->dot = 72 / (dots > 0 ? dots : SHEET_DOTS);
+    b->module = floor(fmin(width / (double)(b->modules + 2 * QUIET), MODULE_MOST) / b->dot + 0.01) * b->dot;
+    return b->module >= MODULE_LEAST;
+}
+
+/*
+ * The first edge lies on a dot of the page, and so does each that follows, but for a tenth of a dot within: whether a printer sets each dot
+ * that is touched or each whose middle is covered, the bars come out the same.
+ */
+static void draw_bars(cairo_t *c, double x, double y, double width, double height, const struct bars *b)
+{
+    x = round((x + (width - b->module * (double)b->modules) / 2) / b->dot) * b->dot;
+    for (size_t i = 0; i < b->n; x += b->module * b->run[i++])
         if (i % 2 == 0)
-            cairo_rectangle(c, x, y, module * run[i], height);
-    cairo_set_source_rgb(c, 0, 0, 0);
+            cairo_rectangle(c, x + 0.1 * b->dot, y, b->module * b->run[i] - 0.2 * b->dot, height);
+    ink(c);
     cairo_fill(c);
 }
 
@@ -90,7 +134,7 @@ static double draw_arrow(cairo_t *c, double x, double y, double size, enum tb_pa
     cairo_translate(c, x + half, y + half);
     if (!warp)
         cairo_rotate(c, M_PI / 2);
-    tb_pen_ink(c, PEN_INK);
+    ink(c);
     tb_pen_line(c, 0, -half, 0, half, size * 0.11);
     for (int end = -1; end <= 1; end += 2) {
         cairo_move_to(c, -head, end * (half - head));
@@ -110,7 +154,7 @@ static void draw_caution(cairo_t *c, double x, double y, double size, double wid
                      words = { .size = size * 0.62, .bold = true, .width = width - size - 3, .lines = 1 };
     struct tb_text t = { 0 };
 
-    tb_pen_ink(c, PEN_INK);
+    ink(c);
     cairo_move_to(c, x + size / 2, y);
     cairo_line_to(c, x + size, y + size * 0.9);
     cairo_line_to(c, x, y + size * 0.9);
@@ -118,7 +162,7 @@ static void draw_caution(cairo_t *c, double x, double y, double size, double wid
     cairo_fill(c);
     tb_pen_ink(c, PEN_PAPER);
     (void)tb_pen_text(c, x + size / 2, y + size * 0.06, &mark, "!");
-    tb_pen_ink(c, PEN_INK);
+    ink(c);
     tb_text_addf(&t, _("burnt %s"), day);
     (void)tb_pen_text(c, x + size + 3, y + size * 0.1, &words, tb_text_str(&t));
     tb_text_free(&t);
@@ -136,7 +180,7 @@ static double draw_standing(cairo_t *c, double x, double y, double w, double h, 
     do {
         tb_pen_measure(c, &wide, &high, &large, t->stands);
     } while ((wide > room || high > h) && (large.size *= 0.95) > 3);
-    tb_pen_ink(c, PEN_INK);
+    ink(c);
     if (t->stop) {
         cairo_rectangle(c, x, y, w, h);
         cairo_fill(c);
@@ -149,10 +193,26 @@ static double draw_standing(cairo_t *c, double x, double y, double w, double h, 
     return h + 1;
 }
 
-/* Sizes follow the label: eight lines would fit, five are needed. */
+/* A bolt tells its number and length, a swatch its part and bolt; a bolt has the room of the line for the day of the cut besides. */
+static double draw_goods(cairo_t *c, double x, double y, double w, double size, const struct tb_tag *t)
+{
+    double arrow = t->cut ? draw_arrow(c, x, y + size * 0.1, size, t->part) : 0;
+    struct pen_words line = { .size = size, .width = w - arrow, .lines = t->cut ? 1 : 2 };
+    struct tb_text text = { 0 };
+
+    if (!t->cut)
+        tb_text_addf(&text, _("bolt %s"), t->bolt);
+    else
+        tb_text_addf(&text, t->bolt[0] ? _("%s of bolt %s") : "%s", tb_part_key(t->part), t->bolt);
+    y = tb_pen_text(c, x + arrow, y, &line, tb_text_str(&text));
+    tb_text_free(&text);
+    return y;
+}
+
+/* Sizes follow the label: eight lines would fit, five are needed; seven beside a standing, which takes a third of the height. */
 static void draw_words(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
 {
-    double size = fmin(h / 8, 9), at = y, arrow;
+    double size = fmin(h / (t->stands ? 9.4 : 8), 9), at = y;
     struct pen_words number = { .size = size * 1.25, .bold = true, .mono = true, .width = w, .lines = 1 },
                      line = { .size = size, .width = w, .lines = 1 },
                      words = { .size = size, .width = w, .lines = 2 };
@@ -160,36 +220,33 @@ static void draw_words(cairo_t *c, double x, double y, double w, double h, const
 
     if (t->stands)
         at += draw_standing(c, x, at, w, h * 0.34, t);
-    tb_pen_ink(c, PEN_INK);
+    ink(c);
+    shrink_to_fit(c, &number, w, t->number);
     at += tb_pen_text(c, x, at, &number, t->number) + 0.5;
-    arrow = t->cut ? draw_arrow(c, x, at + size * 0.1, size, t->part) : 0;
-    if (!t->cut)
-        tb_text_addf(&text, _("bolt %s"), t->bolt);
-    else
-        tb_text_addf(&text, t->bolt[0] ? _("%s of bolt %s") : "%s", tb_part_key(t->part), t->bolt);
-    line.width -= arrow;
-    at += tb_pen_text(c, x + arrow, at, &line, tb_text_str(&text));
-    line.width = w;
+    at += draw_goods(c, x, at, w, size, t);
     at += tb_pen_text(c, x, at, &words, t->declared);
-    tb_text_clear(&text);
-    if (t->cut)
+    if (t->cut) {
         tb_text_addf(&text, _("cut %s"), t->cut);
-    at += tb_pen_text(c, x, at, &line, tb_text_str(&text)) + 0.5;
+        at += tb_pen_text(c, x, at, &line, tb_text_str(&text)) + 0.5;
+    }
     if (t->burnt)
         draw_caution(c, x, at, size * 1.15, w, t->burnt);
     tb_text_free(&text);
 }
 
-/* Code left, words right, bars along the foot, where a scanner finds them on a hanging tag. */
-static bool draw_tag(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
+/* Code left, words right, bars along the foot, where a scanner finds them on a hanging tag; without bars the words have their room. */
+static bool draw_tag(cairo_t *c, double x, double y, const struct tb_tag_sheet *s, const struct tb_tag *t)
 {
-    const double pad = 2 * MM;
-    double bars = fmin(h * 0.24, 9 * MM), upper = h - 2 * pad - bars, qr = fmin(upper, w * 0.36);
+    const double pad = 2 * MM, w = s->label_width * MM, h = s->label_height * MM;
+    struct bars b = { 0 };
+    bool barred = plan_bars(&b, t->number, w, s->dots);
+    double bars = barred ? fmin(h * 0.24, 9 * MM) : 0, upper = h - 2 * pad - bars, qr = fmin(upper, w * 0.32);
 
     if (!tb_qr(c, x + pad / 2, y + pad / 2, qr + pad / 2, t->number))
         return false;
     draw_words(c, x + pad + qr + pad / 2, y + pad, w - 2 * pad - qr - pad / 2, upper, t);
-    draw_bars(c, x, y + h - pad * 0.8 - bars, w, bars - 1, t->number);
+    if (barred)
+        draw_bars(c, x, y + h - pad * 0.8 - bars, w, bars - 1, &b);
     return true;
 }
 
@@ -208,7 +265,7 @@ static bool draw_anchor(cairo_t *c, double x, double y, double w, double h, cons
         return false;
     if (left < WORDS_LEAST)
         return true;
-    tb_pen_ink(c, PEN_INK);
+    ink(c);
     x += side + pad;
     y += pad;
     y += tb_pen_text(c, x, y, &heading, _("Anchor of the book")) + 1;
@@ -256,7 +313,7 @@ static bool draw_label(cairo_t *c, const struct sheets *a, size_t i, double x, d
 {
     double w = a->sheet->label_width * MM, h = a->sheet->label_height * MM;
 
-    return i < a->n ? draw_tag(c, x, y, w, h, &a->tag[i]) : draw_anchor(c, x, y, w, h, a->anchor);
+    return i < a->n ? draw_tag(c, x, y, a->sheet, &a->tag[i]) : draw_anchor(c, x, y, w, h, a->anchor);
 }
 
 /* Labels fill rows from the upper left; those that are gone are skipped on the first page only. The anchor comes last. */
