@@ -119,6 +119,13 @@ void tb_book_recorded(struct tb_recorded *out, const struct tb_book *b);
 void tb_book_rollback(struct tb_book *b);
 /* tb_book_person - the id of the person writing now; borrowed until the next tb_book_begin. */
 const char *tb_book_person(const struct tb_book *b);
+/*
+ * tb_book_aside - keep something beside the journal row that is being written, for the house alone: no case tells it.
+ *   value   taken over; it takes the place of what has the same key
+ */
+void tb_book_aside(struct tb_book *b, const char *key, json_t *value);
+/* tb_aside_of - what stands beside a journal row; NULL where there is nothing. A new reference. TB_EFORMAT where it is no JSON. */
+tb_rc tb_aside_of(json_t **out, struct tb_book *b, int64_t row, struct tb_err *err);
 /* tb_book_now - the moment tb_book_begin was called; borrowed until the next one. */
 const char *tb_book_now(const struct tb_book *b);
 
@@ -188,6 +195,7 @@ struct tb_journal_row {
     const char *salt; /* 64 hex digits from which the nonces of its facts follow; "" under rule 1 */
     const char
         *about; /* keys of the lots it recorded something of, rising, a space between; "" under rule 1 */
+    const char *aside; /* JSON, for the house alone: content has its digest; "" where there is nothing */
 };
 /* tb_journal_list - the rows whose subject begins with this text, "" all of them, in order. */
 tb_rc tb_journal_list(struct tb_journal_row **out, size_t *n, struct tb_book *b, const char *subject,

@@ -44,6 +44,9 @@ struct tb_case_tells {
     size_t steps;           /* of disputes, each with its words and amount */
     size_t people;          /* whose names are in it */
     size_t settings, known; /* of the bench; swatches of known cloth */
+    /* by older programs, where digests cover it: journal rows with a login, verdicts with the share of false lots of the site, records with
+     * the words of a label of our own */
+    size_t logins, bases, labels;
     bool price;
     size_t typeds, papers, photographs;
     struct tb_text typed; /* reasons and notes as people typed them, one a line, each once */

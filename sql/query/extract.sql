@@ -1,6 +1,6 @@
 -- What the book holds about one lot, row by row as it was written, for a case file: the columns of facts_TABLE. Known
 -- cloths and the settings of the model are among it: with them the verdict can be computed again elsewhere. Addresses and terms
--- are left out: they are the buyer's own, and the file goes to the other side. So are draws, which
+-- are left out: they are the buyer's own, and the file goes to the other side. So is what a label of the buyer's says, and so are draws, which
 -- may be of several lots, and drills. tests/unit/test_extract_tables.c insists that each other table of facts is here.
 -- People and suppliers are of no lot by themselves, and become related to one by a record that may be younger than they
 -- are. So what relates them counts up to the journal row $2 alone: a case tells those that were related when it was made.

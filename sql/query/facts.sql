@@ -181,3 +181,7 @@ SELECT id, supplier, name, street, postcode, place, country, contact, email, pho
 -- name: facts_lot_price
 -- out:  fact lot_price
 SELECT id, lot, price, unit, metres, currency, entry FROM lot_price ORDER BY entry, id;
+
+-- name: facts_standing_label
+-- out:  fact standing_label
+SELECT id, standing, old_words, new_words, goods_of, entry FROM standing_label ORDER BY entry, id;

@@ -1,7 +1,7 @@
 -- The journal: one row for each time somebody wrote.
 
 -- row:  journal_row (tenterbook/book.h): number whole, at text, person text, verb text, subject text, content text,
---       before text, digest text, rule whole, salt text, about text
+--       before text, digest text, rule whole, salt text, about text, aside text
 -- row:  move_here (tenterbook/book.h): tag text, at text, person text
 -- row:  journal_head: number whole, digest text, at text
 
@@ -17,28 +17,33 @@ SELECT number, digest, at FROM journal WHERE digest <> '' ORDER BY number DESC L
 -- out:  digest text
 SELECT digest FROM journal WHERE number = CAST($1 AS BIGINT) AND digest <> '';
 
+-- name: journal_aside
+-- in:   $1 number whole
+-- out:  aside text
+SELECT aside FROM journal WHERE number = CAST($1 AS BIGINT);
+
 -- name: journal_add
 -- in:   $1 number whole, $2 at text, $3 person text, $4 verb text, $5 subject text, $6 content text, $7 before text,
---       $8 digest text, $9 rule whole, $10 salt text, $11 about text
+--       $8 digest text, $9 rule whole, $10 salt text, $11 about text, $12 aside text
 -- from: journal_row
-INSERT INTO journal (number, at, person, verb, subject, content, before, digest, rule, salt, about)
-VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
+INSERT INTO journal (number, at, person, verb, subject, content, before, digest, rule, salt, about, aside)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12);
 
 -- name: journal_close
--- in:   $1 number whole, $2 subject text, $3 content text, $4 digest text, $5 about text
+-- in:   $1 number whole, $2 subject text, $3 content text, $4 digest text, $5 about text, $6 aside text
 -- from: journal_row
-UPDATE journal SET subject = $2, content = $3, digest = $4, about = $5 WHERE number = $1;
+UPDATE journal SET subject = $2, content = $3, digest = $4, about = $5, aside = $6 WHERE number = $1;
 
 -- name: journal_all
 -- out:  journal_row
-SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about FROM journal WHERE digest <> ''
+SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about, aside FROM journal WHERE digest <> ''
  ORDER BY number;
 
 -- name: journal_about
 -- in:   $1 subject text (its beginning; '': all)
 -- out:  journal_row
 -- list: journal_list
-SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about
+SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about, aside
   FROM journal
  WHERE substr(subject, 1, length(CAST($1 AS TEXT))) = CAST($1 AS TEXT) AND digest <> ''
  ORDER BY number;
@@ -48,7 +53,7 @@ SELECT number, at, person, verb, subject, content, before, digest, rule, salt, a
 -- in:   $1 lot text
 -- out:  journal_row
 -- list: journal_moves
-SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about
+SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about, aside
   FROM journal
  WHERE verb = 'move' AND digest <> ''
    AND number IN (SELECT b.entry FROM burn b JOIN swatch w ON w.id = b.swatch WHERE w.lot = $1
@@ -76,7 +81,7 @@ SELECT w.tag, j.at, j.person
 -- in:   $1 since whole (number of a journal row)
 -- out:  journal_row
 -- list: journal_since
-SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about FROM journal
+SELECT number, at, person, verb, subject, content, before, digest, rule, salt, about, aside FROM journal
  WHERE number > CAST($1 AS BIGINT) AND digest <> '' ORDER BY number;
 
 -- The last row before the first that is dated on or after a day: none after it was written before that day.

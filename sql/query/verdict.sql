@@ -99,6 +99,13 @@ SELECT l.ref, l.delivery, l.supplier_name AS supplier, l.arrived, l.verdict, l.l
  WHERE l.own_words = 0 AND l.ref = COALESCE($2, l.ref)
  ORDER BY l.arrived, l.ref;
 
+-- A case tells standings, and not what a label of ours says: so that stands in a table of its own, and is '' here.
+
+-- name: standing_label_add
+-- in:   $1 id key, $2 standing text, $3 old_words text or '', $4 new_words text or '', $5 goods_of text or '', $6 entry entry
+-- fact: standing_label
+INSERT INTO standing_label (id, standing, old_words, new_words, goods_of, entry) VALUES ($1, $2, $3, $4, $5, $6);
+
 -- name: standing_add
 -- in:   $1 id text, $2 lot text, $3 standing standing, $4 why text or '', $5 old_words text or '',
 --       $6 new_words text or '', $7 goods_of text or '', $8 settled_at text, $9 settled_by person, $10 entry entry
@@ -129,9 +136,10 @@ SELECT t.standing, t.settled_at, p.name AS settled_by,
 -- in:   $1 lot text
 -- out:  standing
 -- list: standing_list
-SELECT t.id, t.lot, t.standing, t.why, t.old_words, t.new_words, t.goods_of, t.settled_at, p.name AS settled_by,
-       CASE WHEN EXISTS (SELECT 1 FROM standing_gone g WHERE g.id = t.id) THEN 1 ELSE 0 END AS gone
-  FROM standing t JOIN person p ON p.id = t.settled_by
+SELECT t.id, t.lot, t.standing, t.why, COALESCE(x.old_words, t.old_words) AS old_words,
+       COALESCE(x.new_words, t.new_words) AS new_words, COALESCE(x.goods_of, t.goods_of) AS goods_of, t.settled_at,
+       p.name AS settled_by, CASE WHEN EXISTS (SELECT 1 FROM standing_gone g WHERE g.id = t.id) THEN 1 ELSE 0 END AS gone
+  FROM standing t JOIN person p ON p.id = t.settled_by LEFT JOIN standing_label x ON x.standing = t.id
  WHERE t.lot = $1
  ORDER BY t.entry, t.id;
 

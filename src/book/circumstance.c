@@ -19,12 +19,9 @@ int64_t tb_clock_step(const char *now, const char *before)
 
 json_t *tb_circumstance_now(const char *now, const char *before)
 {
-    char login[TB_LOGIN_MOST + 1];
     json_t *act = json_object();
     int64_t step = tb_clock_step(now, before);
 
-    tb_login(login);
-    (void)json_object_set_new(act, "login", json_string(login));
     if (tb_clock_given())
         (void)json_object_set_new(act, "clock", json_string("given"));
     if (step)
@@ -82,22 +79,25 @@ static int64_t below(int64_t step)
 }
 
 void tb_circumstances_add(struct tb_circumstances *c, int64_t number, const char *at, const char *person,
-                          const char *content)
+                          const char *content, const char *aside)
 {
     json_t *all = json_loads(content, JSON_REJECT_DUPLICATES, NULL);
+    json_t *house = json_loads(aside, JSON_REJECT_DUPLICATES, NULL);
     const json_t *act = json_object_get(all, TB_CONTENT_ACT), *said = json_object_get(act, "step");
-    const char *login = json_string_value(json_object_get(act, "login"));
+    const json_t *login = json_object_get(house ? house : act, TB_ASIDE_LOGIN);
     int64_t step = 0;
 
     if (json_is_integer(said))
         step = (int64_t)json_integer_value(said);
     else if (c->last == number - 1 && tb_moment_valid(c->last_at) && tb_moment_valid(at))
         step = tb_seconds_between(c->last_at, at);
-    add_writer(c, person, login ? login : "");
+    add_writer(c, person, json_is_string(login) ? json_string_value(login) : "");
+    c->told += act != NULL;
     c->given += json_object_get(act, "clock") != NULL;
     if (is_step(step))
         add_step(step < 0 ? &c->back : &c->ahead, step < 0 ? below(step) : step, number);
     c->last = number;
     (void)snprintf(c->last_at, sizeof c->last_at, "%.20s", at);
     json_decref(all);
+    json_decref(house);
 }

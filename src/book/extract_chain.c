@@ -83,6 +83,7 @@ struct tb_journal_row tb_told_record(const json_t *row)
                                     .rule = json_object_get(row, "rule") ? tb_row_whole(row, "rule")
                                                                          : TB_RULE_TABLES,
                                     .salt = "",
+                                    .aside = "",
                                     .about = "" };
 }
 

@@ -68,8 +68,8 @@ static json_t *journal_row(const struct tb_told_row *told)
     json_t *row;
 
     tb_hash_hex(hex, told->digest);
-    row = json_pack("{s:s, s:s, s:I, s:s, s:s}", "about", "", "before", "", "rule", (json_int_t)told->rule,
-                    "salt", "", "digest", hex);
+    row = json_pack("{s:s, s:s, s:s, s:I, s:s, s:s}", "aside", "", "about", "", "before", "", "rule",
+                    (json_int_t)told->rule, "salt", "", "digest", hex);
     if (told->full)
         (void)json_object_update_missing(row, (json_t *)told->full);
     else

@@ -9,6 +9,8 @@
 
 #include <string.h>
 
+#define TEXT_MOST                                                                                            \
+    (64u << 10) /* bytes of a text; programs of today take 16,000, of old ones no limit is known */
 #define CONTENT_MOST (16u << 10) /* bytes of what a journal row says; with all tables it has some 5,000 */
 
 /* These members and no others, by a format of json_unpack. */
@@ -22,12 +24,14 @@ static bool is_bytes(const json_t *v)
     return IS(v, "{s:s}", "base64") || (IS(v, "{s:I}", "left_out") && tb_row_whole(v, "left_out") >= 0);
 }
 
-/* A text; where it is a moment, one that can be read. */
+/* A text; where it is a moment, one that can be read. What goes onto pages is not longer than anything that can be recorded. */
 static bool is_text(const json_t *v, const char *column)
 {
     const char *text = json_string_value(v);
     size_t n = strlen(column);
 
+    if (json_string_length(v) > TEXT_MOST && strcmp(column, "detail") != 0)
+        return false;
     return text && (n < 3 || strcmp(column + n - 3, "_at") != 0 || !*text || tb_moment_valid(text));
 }
 

@@ -53,6 +53,7 @@ struct tb_book {
     char *done_verb, *done_subject;
     char before[TB_DIGEST_HEX], before_at[TB_MOMENT_LEN + 1]; /* digest and moment of the row before */
     unsigned char salt[TB_HASH]; /* of the journal row: every nonce under it follows from it */
+    json_t *aside;               /* what the row keeps for the house alone; NULL: nothing yet */
     struct tb_shares shares;     /* of which lots something is written, and what */
     char owned[TB_ID_LEN + 1], owner[TB_ID_LEN + 1]; /* the fact whose lot was asked for last, and its lot */
     struct tb_key signer;                            /* what the key file holds, from the first record on */
@@ -127,6 +128,11 @@ void tb_journal_digest(char out[TB_DIGEST_HEX], const struct tb_journal_row *row
 /* A hash as 64 hexadecimal digits, and back: false where the text is anything else. */
 void tb_hash_hex(char out[TB_DIGEST_HEX], const unsigned char hash[TB_HASH]);
 bool tb_hash_of_hex(unsigned char out[TB_HASH], const char *hex);
+
+/* What the row that is open keeps beside it, as text, yours to free; its digest; and whether that of a row is the one its content names. */
+char *tb_aside_text(const struct tb_book *b);
+void tb_aside_digest(char out[TB_DIGEST_HEX], const unsigned char salt[TB_HASH], const char *text);
+bool tb_aside_fits(const struct tb_journal_row *j, const json_t *content);
 
 /* A SHA-256 being taken of facts, and its end as hexadecimal digits. */
 void tb_digest_end(char out[TB_DIGEST_HEX], crypto_hash_sha256_state *hash);

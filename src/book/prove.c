@@ -40,7 +40,7 @@ static tb_rc walk(struct tb_proving *w, struct tb_book *b, struct tb_err *err)
         (void)snprintf(p->digest, sizeof p->digest, "%s", j.digest);
         p->rows++;
         p->by_table += j.rule == TB_RULE_TABLES;
-        tb_circumstances_add(&p->circumstances, j.number, j.at, j.person, j.content);
+        tb_circumstances_add(&p->circumstances, j.number, j.at, j.person, j.content, j.aside);
         tb_arena_free(&mem);
     }
     tb_done(q);

@@ -255,6 +255,10 @@ tb_rc tb_prove_row(struct tb_proving *w, const struct tb_journal_row *j, struct 
     tb_rc rc = TB_OK;
 
     check_chain(w, j);
+    if (!tb_aside_fits(j, content))
+        tb_misfit(w->proof, j->number,
+                  "journal row %lld (%s %s by %s, %s): what stands beside it is not what was recorded",
+                  (long long)j->number, j->verb, j->subject, j->person, j->at);
     tb_shares_clear(&w->shares);
     for (size_t i = 0; rc == TB_OK && i < w->tables; i++) {
         struct tb_prove_cursor *c = &w->cursor[i];

@@ -12,13 +12,25 @@ const char *tb_standing_key(enum tb_standing_kind s)
     return tb_word(&tb_standing_words, (int)s);
 }
 
+/* Of a label of our own: the words stand beside. */
 tb_rc tb_standing_add(struct tb_standing *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
+    struct tb_standing bare;
+    tb_rc rc;
+
     if (s->standing == TB_STANDING_NONE)
         return tb_fail(err, TB_EINVAL, tb_standing_words.wrong, "");
     s->id = tb_new_key(mem);
     s->settled_at = s->settled_at ? s->settled_at : tb_moment_now(b, mem);
-    return tb_put_standing(s, b, err);
+    bare = *s;
+    bare.old_words = bare.new_words = bare.goods_of = NULL;
+    if ((rc = tb_put_standing(&bare, b, err)) != TB_OK || !s->new_words)
+        return rc;
+    return tb_put_standing_label(&(struct tb_standing_label_fact){ .standing = s->id,
+                                                                   .old_words = s->old_words,
+                                                                   .new_words = s->new_words,
+                                                                   .goods_of = s->goods_of },
+                                 b, err);
 }
 
 tb_rc tb_bolt_standing_add(struct tb_bolt_standing *s, struct tb_book *b, struct tb_arena *mem,

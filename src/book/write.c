@@ -40,7 +40,8 @@ static tb_rc open_journal(struct tb_book *b, struct tb_err *err)
                                   .digest = "",
                                   .rule = TB_RULE_SHARES,
                                   .salt = salt,
-                                  .about = "" };
+                                  .about = "",
+                                  .aside = "" };
     tb_rc rc = read_end(b, err);
 
     if (rc != TB_OK)
@@ -76,6 +77,8 @@ static void forget(struct tb_book *b)
     b->who = b->verb = b->subject = NULL;
     b->writing = b->index_dropped = false;
     tb_shares_clear(&b->shares);
+    json_decref(b->aside);
+    b->aside = NULL;
     b->owned[0] = '\0';
     for (size_t i = 0; i < b->tables; i++) {
         b->table[i].tree.n = 0;
@@ -209,8 +212,19 @@ tb_rc tb_shares_subject(struct tb_shares *s, struct tb_book *b, const char *subj
     return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
+/* How the row came about: what anybody may read, and the digest of what nobody else does. */
+static json_t *act_of(struct tb_book *b, const char *aside)
+{
+    json_t *act = tb_circumstance_now(b->now, b->before_at);
+    char digest[TB_DIGEST_HEX];
+
+    tb_aside_digest(digest, b->salt, aside);
+    (void)json_object_set_new(act, TB_ACT_ASIDE, json_string(digest));
+    return act;
+}
+
 /* The content column: JSON of the tables written, by name, and of how it came about. Yours to free. */
-static char *content_of(struct tb_book *b)
+static char *content_of(struct tb_book *b, const char *aside)
 {
     json_t *all = json_object();
     char *text;
@@ -227,7 +241,7 @@ static char *content_of(struct tb_book *b)
         (void)json_object_set_new(all, t->name,
                                   json_pack("{s:I, s:s}", "rows", (json_int_t)t->tree.n, "root", hex));
     }
-    (void)json_object_set_new(all, TB_CONTENT_ACT, tb_circumstance_now(b->now, b->before_at));
+    (void)json_object_set_new(all, TB_CONTENT_ACT, act_of(b, aside));
     text = json_dumps(all, JSON_COMPACT | JSON_SORT_KEYS);
     json_decref(all);
     return text;
@@ -236,14 +250,18 @@ static char *content_of(struct tb_book *b)
 /* Only now is it known what was written: the row that was opened gets its content and its digest. */
 static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
 {
-    char *content, digest[TB_DIGEST_HEX], salt[TB_DIGEST_HEX];
+    char *content, *aside, digest[TB_DIGEST_HEX], salt[TB_DIGEST_HEX];
+    char login[TB_LOGIN_MOST + 1];
     struct tb_text about = { 0 };
     struct tb_journal_row row;
     tb_rc rc = tb_shares_subject(&b->shares, b, b->subject, err);
 
     if (rc != TB_OK)
         return rc;
-    content = content_of(b);
+    tb_login(login);
+    tb_book_aside(b, TB_ASIDE_LOGIN, json_string(login));
+    aside = tb_aside_text(b);
+    content = content_of(b, aside);
     tb_shares_about(&about, &b->shares);
     tb_hash_hex(salt, b->salt);
     row = (struct tb_journal_row){ .number = b->entry,
@@ -256,11 +274,13 @@ static tb_rc close_journal(struct tb_book *b, struct tb_err *err)
                                    .digest = digest,
                                    .rule = TB_RULE_SHARES,
                                    .salt = salt,
-                                   .about = tb_text_str(&about) };
+                                   .about = tb_text_str(&about),
+                                   .aside = aside };
     tb_journal_digest(digest, &row);
     if ((rc = tb_run(tb_sql_journal_close(b, &row), err)) == TB_OK)
         rc = tb_sign_head(b, digest, err);
     free(content);
+    free(aside);
     tb_text_free(&about);
     return rc;
 }

@@ -2,6 +2,7 @@
 #include "work/burn.h"
 
 #include "base/say.h"
+#include "tenterbook/circumstance.h"
 #include "tenterbook/said.h"
 #include "tenterbook/typed.h"
 #include "work/act.h"
@@ -249,7 +250,7 @@ static tb_rc weigh(struct filing *w, struct tb_job *j)
     return rc;
 }
 
-/* A file may be called like a lot; the subject of its row may not. */
+/* A file may be called like a lot, or a supplier: what it is called stands beside its row, which may be of several suppliers. */
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_burn_file_request *r = j->request;
@@ -265,7 +266,7 @@ static tb_rc plan(struct tb_job *j)
     w->out->early = w->out->wrongs = 0;
     w->burn = tb_arena_alloc(w->mem, r->n * sizeof *w->burn);
     w->of = tb_arena_alloc(w->mem, r->n * sizeof *w->of);
-    j->subject = tb_arena_printf(j->mem, "file %s", r->name);
+    j->subject = "a file";
     if ((rc = tb_flame_check(j->b, j->err)) != TB_OK || (rc = tb_burn_file_check_new(j)) != TB_OK ||
         (rc = plan_rows(j)) != TB_OK)
         return rc;
@@ -325,6 +326,7 @@ static tb_rc write(struct tb_job *j)
     if ((rc = write_burns(w, r->n, j)) != TB_OK || (rc = write_verdicts(w, j)) != TB_OK ||
         (rc = tb_burn_file_note(j)) != TB_OK)
         return rc;
+    tb_book_aside(j->b, TB_ASIDE_FILE, json_string(r->name));
     w->out->burns = r->n;
     w->out->swatches = w->cloths;
     w->out->lots = w->lots;

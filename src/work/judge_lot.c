@@ -1,5 +1,6 @@
 /* The verdict on one lot: now, or as it was after a journal row. */
 #include "base/say.h"
+#include "tenterbook/circumstance.h"
 #include "tenterbook/stored_verdict.h"
 #include "work/act.h"
 #include "work/verdict.h"
@@ -88,12 +89,37 @@ static tb_rc compare(const struct tb_verdict *now, const struct tb_judged *then,
     return TB_OK;
 }
 
+/* No ratio rests on the base rate: it is told as it was told then, where it was; that of the site stands beside the row. */
+static tb_rc take_base(struct tb_verdict *v, struct tb_book *b, const struct tb_judged *then,
+                       struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_stored_verdict stored;
+    struct tb_err ignored = { 0 };
+    const json_t *base;
+    json_t *aside;
+    int from;
+    tb_rc rc;
+
+    if (tb_stored_verdict_parse(&stored, then->detail, mem, &ignored) == TB_OK) {
+        v->base_rate = stored.base_rate;
+        v->base_from = stored.base_from;
+    }
+    if ((rc = tb_aside_of(&aside, b, then->entry, err)) != TB_OK)
+        return rc;
+    base = json_object_get(aside, TB_ASIDE_BASE);
+    if (v->base_from == TB_BASE_UNSAID && json_is_string(json_object_get(base, "from")) &&
+        tb_word_find(&from, &tb_base_words, json_string_value(json_object_get(base, "from")))) {
+        v->base_rate = json_number_value(json_object_get(base, "rate"));
+        v->base_from = (enum tb_base_from)from;
+    }
+    json_decref(aside);
+    return TB_OK;
+}
+
 static tb_rc judge_again(struct tb_rejudged *out, struct tb_book *b, const char *lot, int64_t row,
                          struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_evidence *ev = NULL;
-    struct tb_stored_verdict stored;
-    struct tb_err ignored = { 0 };
     struct tb_judged then = { 0 };
     tb_rc rc;
 
@@ -102,11 +128,8 @@ static tb_rc judge_again(struct tb_rejudged *out, struct tb_book *b, const char 
         (rc = tb_bench_model_upto(&ev, b, then.entry, err)) != TB_OK)
         return rc;
     rc = tb_bench_judge(&out->v, b, &out->lot, ev, TB_WANT_CUES, then.entry, err);
-    /* no ratio rests on the base rate: it is told as it was told then, where it was */
-    if (rc == TB_OK && tb_stored_verdict_parse(&stored, then.detail, mem, &ignored) == TB_OK) {
-        out->v.verdict.base_rate = stored.base_rate;
-        out->v.verdict.base_from = stored.base_from;
-    }
+    if (rc == TB_OK)
+        rc = take_base(&out->v.verdict, b, &then, mem, err);
     tb_evidence_free(ev);
     out->judged = rc == TB_OK;
     out->lot.bolts_burnt = then.bolts_burnt;

@@ -142,7 +142,7 @@ static bool is_about(const char *subject, const struct tb_lot *lot)
 
 static void add_written(struct tb_lot_story *s, const struct tb_journal_row *row)
 {
-    tb_circumstances_add(&s->written, row->number, row->at, row->person, row->content);
+    tb_circumstances_add(&s->written, row->number, row->at, row->person, row->content, row->aside);
 }
 
 static tb_rc read_written(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)

@@ -1,6 +1,7 @@
 /* What a verdict does: it is recorded where it is new, and holds a lot that it contradicts. */
 #include "work/verdict.h"
 
+#include "tenterbook/circumstance.h"
 #include "tenterbook/dispute.h"
 #include "tenterbook/stored_verdict.h"
 
@@ -87,12 +88,24 @@ static const char *bolts_against(const struct tb_lot_verdict *v, struct tb_arena
     return tb_arena_take(mem, &t);
 }
 
+/* A share of false lots that is the site's own is over all its suppliers: what a case tells of the verdict does not have it. */
+static char *verdict_text(json_t *json, struct tb_book *b, const struct tb_verdict *v)
+{
+    if (v->base_from == TB_BASE_SETTING || v->base_from == TB_BASE_SITE) {
+        (void)json_object_set_new(json, "base_rate", json_null());
+        tb_book_aside(b, TB_ASIDE_BASE,
+                      json_pack("{s:f, s:s}", "rate", v->base_rate, "from",
+                                tb_word(&tb_base_words, (int)v->base_from)));
+    }
+    return json_dumps(json, JSON_COMPACT | JSON_SORT_KEYS | JSON_REAL_PRECISION(17));
+}
+
 static tb_rc write_verdict(struct tb_book *b, const struct tb_lot *lot, const struct tb_lot_verdict *v,
                            struct tb_arena *mem, struct tb_err *err)
 {
     json_t *json = tb_lot_verdict_json(v, lot);
     struct tb_bounds bounds = v->verdict.bounds;
-    char *detail = json_dumps(json, JSON_COMPACT | JSON_SORT_KEYS | JSON_REAL_PRECISION(17));
+    char *detail = verdict_text(json, b, &v->verdict);
     struct tb_judged now = { .lot = lot->id,
                              .verdict = v->verdict.kind,
                              .log_ratio = stored_ratio(&v->verdict),

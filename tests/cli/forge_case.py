@@ -3,7 +3,7 @@
 
 usage: forge_case.py IN.pdf OUT.pdf WHAT    
 WHAT: word, burn, photo, journal, hidden, row, verdict, weight, infinite, silent, signature, asked, faces, page;
-both, member, order, reference, set_back, undisputed, no_steps, moment, elsewhere, nested, texts, long;
+both, member, order, reference, set_back, undisputed, no_steps, moment, elsewhere, nested, texts, long, asked_long, note_long;
 unstamped, restamped, stamped_twice, before_stamps, redated, renamed, renumbered, beyond, unread; older, formless; many, huge: no case at all
 """
 import base64
@@ -85,6 +85,10 @@ def forge(data, what):
         facts["verdict"][0]["detail"] = "[" + "[]," * 6000000 + "0]"
     elif what == "long":
         next(j for j in journal if "content" in j)["content"] = '{"act":{},"a":"' + "x" * 20000000 + '"}'
+    elif what == "asked_long":  # laying it out took minutes
+        d["asked"] = "A" * 5000000
+    elif what == "note_long":
+        facts["burn"][0]["note"] = "A" * 5000000
     elif what == "unstamped":
         d["extract"]["head"]["stamps"] = []
     elif what == "stamped_twice":

@@ -126,6 +126,8 @@ refused_as set_back "rows of a rule that the form of the file never had are refu
 refused_as elsewhere "a file that says it is of something else is refused" 'and say that they are of B1'
 refused_as nested "what a journal row says does not unpack to very much" 'one text with more than 500000; no case has so many'
 refused_as texts "nor do the details of a verdict" 'one text with more than 500000; no case has so many'
+refused_as asked_long "what is asked is not longer than anything that can be asked" 'the data hold a longer text than a case has'
+refused_as note_long "no record is longer than anything that can be typed" 'a record of table burn with another member, or another kind of value'
 refused_as long "what a journal row says is not longer than any is" 'otherwise than cases of their form do'
 for bomb in many huge; do
 	/usr/bin/python3 "$here/forge_case.py" claim.pdf bomb.pdf $bomb

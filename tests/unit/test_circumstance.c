@@ -143,9 +143,9 @@ static void rows_of_older_programs_are_told_without_a_login(void **state)
     struct tb_text words = { 0 };
 
     (void)state;
-    tb_circumstances_add(&c, 1, "2026-10-05T08:00:00Z", "Ada", "{}");
-    tb_circumstances_add(&c, 2, "2026-10-05T07:59:00Z", "Ada", "not JSON");
-    tb_circumstances_add(&c, 9, "2026-01-01T00:00:00Z", "Ada", "{}"); /* rows between are not known */
+    tb_circumstances_add(&c, 1, "2026-10-05T08:00:00Z", "Ada", "{}", "");
+    tb_circumstances_add(&c, 2, "2026-10-05T07:59:00Z", "Ada", "not JSON", "");
+    tb_circumstances_add(&c, 9, "2026-01-01T00:00:00Z", "Ada", "{}", ""); /* rows between are not known */
     assert_int_equal(c.back.times, 1);
     assert_int_equal(c.back.most, 60);
     tb_circumstances_words(&words, &c);
@@ -168,14 +168,14 @@ static void what_a_damaged_row_says_does_no_harm(void **state)
     name[sizeof name - 1] = '\0';
     memcpy(name + TB_PERSON_MOST - 1, "\xC3\xA9", 2); /* over the end */
     for (size_t i = 0; i < TB_COUNT(content); i++)
-        tb_circumstances_add(&c, (int64_t)i + 1, "yesterday", name, content[i]);
+        tb_circumstances_add(&c, (int64_t)i + 1, "yesterday", name, content[i], "");
     assert_int_equal(c.writers, 1);
     assert_int_equal(strlen(c.writer[0].person), TB_PERSON_MOST - 1);
     assert_int_equal(c.back.times, 1);
     assert_true(c.back.most == INT64_MAX);
     for (size_t i = 0; i < 40; i++) {
         (void)snprintf(name, sizeof name, "P%zu", i);
-        tb_circumstances_add(&c, 100 + (int64_t)i, "", name, "{}");
+        tb_circumstances_add(&c, 100 + (int64_t)i, "", name, "{}", "");
     }
     assert_int_equal(c.writers, TB_WRITERS_MOST);
     assert_int_equal(c.other, 40 + 1 - TB_WRITERS_MOST);

@@ -15,6 +15,7 @@ static const struct {
 } left_out[] = {
     { "address", "how to write to both sides: they know it, and nothing that was found rests on it" },
     { "supplier_term", "the buyer's own: the file goes to the other side" },
+    { "standing_label", "what a label of our own says: not the supplier's, who has nothing to answer on it" },
     { "draw", "may be of several lots: it would show the other ones" },
     { "draw_bolt", "as the draw" },
     { "drill", "how well testers do, not about a lot" },

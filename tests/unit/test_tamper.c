@@ -144,10 +144,10 @@ static void try_journal(void)
         "UPDATE journal SET digest = '' WHERE number = 5",
         "UPDATE journal SET digest = replace(digest, substr(digest, 1, 1), 'x') WHERE number = " LAST,
         "INSERT INTO journal SELECT number + 1, at, person, verb, subject, content, digest, digest, rule, "
-        "salt, about FROM journal "
+        "salt, about, aside FROM journal "
         "WHERE number = " LAST,
         "INSERT INTO journal SELECT " LAST
-        " + 1, at, person, verb, subject, '{}', before, '', rule, salt, about FROM "
+        " + 1, at, person, verb, subject, '{}', before, '', rule, salt, about, aside FROM "
         "journal "
         "WHERE number = " LAST,
         "UPDATE journal SET content = replace(content, '\"rows\":1', '\"rows\":2')",
@@ -168,6 +168,11 @@ static void try_journal(void)
         "UPDATE journal SET about = ''",
         "UPDATE journal SET about = (SELECT id FROM lot WHERE ref = 'M26-001.02') WHERE number = 5",
         "UPDATE journal SET about = about || ' ' WHERE number = 5",
+        "UPDATE journal SET aside = ''",
+        "UPDATE journal SET aside = '' WHERE number = " LAST,
+        "UPDATE journal SET aside = '{}' WHERE number = 2",
+        "UPDATE journal SET aside = aside || ' ' WHERE number = 5",
+        "UPDATE journal SET aside = (SELECT aside FROM journal WHERE number = 2) WHERE number = 3",
         "UPDATE journal SET before = upper(before)",
         "UPDATE journal SET before = printf('%064d', 0) WHERE number = 3",
         "UPDATE journal SET at = '2026-10-01T00:00:00Z' WHERE number = 4",

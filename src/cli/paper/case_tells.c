@@ -43,6 +43,28 @@ static void file_words(struct tb_text *out, const struct tb_case_tells *t)
     tb_text_addc(out, '\n');
 }
 
+/* What is kept beside records now stood within them once, where digests cover it. */
+static void older_words(struct tb_text *out, const struct tb_case_tells *t)
+{
+    if (t->logins)
+        tb_text_addf(out,
+                     _n("  - the login name of %zu journal row, by an older program\n",
+                        "  - the login names of %zu journal rows, by an older program\n", t->logins),
+                     t->logins);
+    if (t->bases)
+        tb_text_addf(
+            out,
+            _n("  - the site's share of lots that are not as declared, in %zu verdict by an older program\n",
+               "  - the site's share of lots that are not as declared, in %zu verdicts by an older program\n",
+               t->bases),
+            t->bases);
+    if (t->labels)
+        tb_text_addf(out,
+                     _n("  - what a label of ours says, in %zu record by an older program\n",
+                        "  - what a label of ours says, in %zu records by an older program\n", t->labels),
+                     t->labels);
+}
+
 void tb_case_tells_words(struct tb_text *out, const struct tb_case_tells *t, const char *lot)
 {
     tb_text_say(out, "Whoever gets this file gets, besides what was seen of the cloth:\n");
@@ -58,10 +80,9 @@ void tb_case_tells_words(struct tb_text *out, const struct tb_case_tells *t, con
     file_words(out, t);
     if (t->price)
         tb_text_say(out, "  - the price that was invoiced\n");
-    tb_text_addf(out,
-                 _n("  - the name of %zu person, with the login name of each record\n",
-                    "  - the names of %zu people, with the login name of each record\n", t->people),
+    tb_text_addf(out, _n("  - the name of %zu person\n", "  - the names of %zu people\n", t->people),
                  t->people);
+    older_words(out, t);
     if (t->settings || t->known)
         tb_text_say(out, "  - settings of the bench: %zu, swatches of known cloth: %zu\n", t->settings,
                     t->known);
@@ -73,9 +94,11 @@ void tb_case_tells_words(struct tb_text *out, const struct tb_case_tells *t, con
 
 json_t *tb_json_case_tells(const struct tb_case_tells *t)
 {
-    return json_pack(
-        "{s:I, s:o, s:I, s:I, s:o, s:b, s:I, s:I, s:I}", "dispute_steps", (json_int_t)t->steps, "typed",
-        tb_json_lines(tb_text_str(&t->typed)), "photographs", (json_int_t)t->photographs, "papers",
-        (json_int_t)t->papers, "files", tb_json_lines(tb_text_str(&t->files)), "price", t->price, "people",
-        (json_int_t)t->people, "settings", (json_int_t)t->settings, "known_swatches", (json_int_t)t->known);
+    return json_pack("{s:I, s:o, s:I, s:I, s:o, s:b, s:I, s:I, s:I, s:I, s:I, s:I}", "dispute_steps",
+                     (json_int_t)t->steps, "typed", tb_json_lines(tb_text_str(&t->typed)), "photographs",
+                     (json_int_t)t->photographs, "papers", (json_int_t)t->papers, "files",
+                     tb_json_lines(tb_text_str(&t->files)), "price", t->price, "people",
+                     (json_int_t)t->people, "settings", (json_int_t)t->settings, "known_swatches",
+                     (json_int_t)t->known, "logins", (json_int_t)t->logins, "site_shares",
+                     (json_int_t)t->bases, "own_label", (json_int_t)t->labels);
 }

@@ -120,11 +120,8 @@ static void written(struct case_page *c)
     const struct tb_circumstances *w = &c->story->written;
     struct tb_text *t = &c->text;
     enum tb_tongue to = c->page.tongue;
-    bool told = false;
 
-    for (size_t i = 0; i < w->writers; i++)
-        told |= *w->writer[i].login != '\0';
-    if (!told)
+    if (!w->told)
         return;
     tb_text_clear(t);
     tb_clock_words(t, to, w);

@@ -9,6 +9,7 @@
 #include "base/members.h"
 #include "tenterbook/date.h"
 #include "tenterbook/extract.h"
+#include "tenterbook/limits.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -110,7 +111,7 @@ static void read_written(struct story *s, const json_t *journal, struct tb_membe
     {
         if (json_object_get(row, "content"))
             tb_circumstances_add(&s->written, tb_member_whole(m, row, "number"), text(m, row, "at"),
-                                 text(m, row, "person"), text(m, row, "content"));
+                                 text(m, row, "person"), text(m, row, "content"), "");
     }
 }
 
@@ -159,6 +160,24 @@ static tb_rc read_head(struct story *s, const char **ref, struct tb_err *err)
     if (s->judged_now && (m.rc = tb_stored_verdict_read(&s->verdict, verdict, &s->mem, err)) != TB_OK)
         return m.rc;
     return tb_catch_stored(&s->caught, &s->verdict, &s->mem, err);
+}
+
+/* Who made the case says so much at most, and asks so much; what goes onto a page takes time to set. */
+#define WORD_MOST 1000u
+
+static bool is_of_length(const json_t *data)
+{
+    static const struct {
+        const char *key;
+        size_t most;
+    } text[] = { { "program", WORD_MOST },   { "made", WORD_MOST },     { "by", WORD_MOST },
+                 { "lot", WORD_MOST },       { "asked", TB_SAID_MOST }, { "answer_by", WORD_MOST },
+                 { "drawn_with", WORD_MOST } };
+
+    for (size_t i = 0; i < TB_COUNT(text); i++)
+        if (json_string_length(json_object_get(data, text[i].key)) > text[i].most)
+            return false;
+    return true;
 }
 
 /* These and no others, in every form; and the language of the pages in the form that has one. */
@@ -249,6 +268,8 @@ tb_rc tb_story_open(struct story *s, const json_t *data, struct tb_err *err)
     /* a file must not choose the weaker rule of an older form and call itself a new one, nor the other way about */
     if (!is_of_members(data, form >= TB_CASE_FORM_LANGUAGE))
         return tb_fail(err, TB_EFORMAT, "the data are not those of a case");
+    if (!is_of_length(data))
+        return tb_fail(err, TB_EFORMAT, "the data hold a longer text than a case has");
     if ((rc = read_language(s, err)) != TB_OK)
         return rc;
     if ((rc = tb_extract_shape(json_object_get(data, "extract"), extract_form((int)form) | (int)keeps,

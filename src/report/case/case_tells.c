@@ -1,5 +1,6 @@
 /* case_tells.c - what a case gives away besides what was seen of the cloth, counted and quoted from its data. */
 #include "report/case/case_impl.h"
+#include "tenterbook/circumstance.h"
 
 #include <string.h>
 
@@ -80,15 +81,76 @@ static bool has_price(const json_t *facts)
            json_array_size(json_object_get(facts, "lot_price")) > 0;
 }
 
+/* A member of a text that is JSON; a new reference, or NULL. */
+static json_t *within(const json_t *row, const char *column, const char *member)
+{
+    json_t *all = json_loads(text_of(row, column), JSON_REJECT_DUPLICATES, NULL);
+    json_t *found = json_incref(json_object_get(all, member));
+
+    json_decref(all);
+    return found;
+}
+
+static size_t logins(const json_t *journal)
+{
+    const json_t *row;
+    size_t i, n = 0;
+
+    json_array_foreach(journal, i, row)
+    {
+        json_t *act = within(row, "content", TB_CONTENT_ACT);
+
+        n += json_object_get(act, TB_ASIDE_LOGIN) != NULL;
+        json_decref(act);
+    }
+    return n;
+}
+
+static size_t bases(const json_t *verdicts)
+{
+    const json_t *row;
+    size_t i, n = 0;
+
+    json_array_foreach(verdicts, i, row)
+    {
+        json_t *base = within(row, "detail", "base_rate");
+
+        n += json_is_object(base) &&
+             strcmp(text_of(base, "from"), tb_word(&tb_base_words, TB_BASE_PUBLISHED)) != 0;
+        json_decref(base);
+    }
+    return n;
+}
+
+static size_t labels(const json_t *facts)
+{
+    const json_t *row;
+    size_t i, n = 0;
+
+    json_array_foreach(json_object_get(facts, "standing"), i, row)
+    {
+        n += *text_of(row, "new_words") != '\0';
+    }
+    json_array_foreach(json_object_get(facts, "declaration"), i, row)
+    {
+        n += strcmp(text_of(row, "origin"), tb_word(&tb_origin_words, TB_ORIGIN_RELABEL)) == 0;
+    }
+    return n;
+}
+
 void tb_case_tells(struct tb_case_tells *out, const json_t *data)
 {
-    const json_t *facts = json_object_get(json_object_get(data, "extract"), "facts"), *row;
+    const json_t *extract = json_object_get(data, "extract"), *facts = json_object_get(extract, "facts"),
+                 *row;
     size_t i;
 
     *out = (struct tb_case_tells){ .steps = json_array_size(json_object_get(facts, "dispute_step")),
                                    .people = json_array_size(json_object_get(facts, "person")),
                                    .settings = json_array_size(json_object_get(facts, "setting")),
-                                   .price = has_price(facts) };
+                                   .price = has_price(facts),
+                                   .logins = logins(json_object_get(extract, "journal")),
+                                   .bases = bases(json_object_get(facts, "verdict")),
+                                   .labels = labels(facts) };
     for (size_t k = 0; k < TB_COUNT(typed_in); k++) {
         json_array_foreach(json_object_get(facts, typed_in[k].table), i, row)
         {
