@@ -60,8 +60,8 @@ struct tb_joint {
 };
 typedef void tb_join_fn(double *out, const double *telling, const double *rest, const struct tb_joint *joint,
                         size_t n);
-/* The sum of each of n chunks. */
-typedef void tb_sum_fn(double *sum, const double *x, size_t n);
+/* The sum of each of n chunks, lane l times weight[l]. */
+typedef void tb_sum_fn(double *sum, const double *x, const double *weight, size_t n);
 
 /*
  * Many likelihoods multiply to less than a double holds, so a product is kept as a number and how many times it was

@@ -113,13 +113,14 @@ KERNEL_TARGET static void KERNEL(fill)(const struct tb_filling *s, size_t strips
 }
 
 /* Halves onto halves, as far as vectors go and then within one: the same order, and so the same bits, whatever their width. */
-KERNEL_TARGET static void KERNEL(sum)(double *sum, const double *x, size_t n)
+KERNEL_TARGET static void KERNEL(sum)(double *sum, const double *x, const double *weight, size_t n)
 {
     for (size_t m = 0; m < n; m++) {
         KERNEL(vec) v[TB_CHUNK / KERNEL_WIDE];
 
         for (size_t i = 0; i < TB_CHUNK / KERNEL_WIDE; i++)
-            v[i] = *(const KERNEL(vec) *)(x + m * TB_CHUNK + i * KERNEL_WIDE);
+            v[i] = *(const KERNEL(vec) *)(x + m * TB_CHUNK + i * KERNEL_WIDE) *
+                   *(const KERNEL(vec) *)(weight + i * KERNEL_WIDE);
         for (size_t half = TB_CHUNK / KERNEL_WIDE / 2; half > 0; half /= 2)
             for (size_t i = 0; i < half; i++)
                 v[i] += v[i + half];

@@ -200,7 +200,7 @@ static void least_lifts(const struct work *k, size_t pick, const struct tb_strip
 {
     const struct tb_chunk *c = &s->layout->chunk[s->chunk];
     struct lifted joint = { .lifts = { 0 } };
-    int used = c->run[c->runs - 1].to;
+    int used = c->ways;
 
     if (k->node[pick] != TB_TRUNK_NONE)
         return;

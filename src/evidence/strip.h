@@ -2,8 +2,9 @@
  * strip.h - inside the evidence module: the compositions of the grid, strip by strip.
  *
  * Compositions of two and of three fibres are laid out in chunks of eight ways to share the cloth out. The chunk is
- * the outer loop, so that what every fibre brings to it (a few hundred kilobytes for all 171 ways, a tenth of that
- * for one chunk) stays in the cache; docs/architecture.md has the figures.
+ * the outer loop, so that what every fibre brings to it (about 150 kB) stays in the cache. Two fibres are weighed in all
+ * 19 ways of the grid. Of three, 39 of the 171 ways stand for all: docs/method.md, section 5, has their weights and how
+ * far their sums are from those of all.
  */
 #ifndef TENTERBOOK_EVIDENCE_STRIP_H
 #define TENTERBOOK_EVIDENCE_STRIP_H
@@ -11,18 +12,20 @@
 #include "evidence/model.h"
 
 #define TB_CHUNKS_OF_TWO 3 /* 19 ways of two fibres, and what pads them */
-#define TB_CHUNKS_MOST 22  /* 171 ways of three fibres, likewise */
+#define TB_CHUNKS_MOST 5   /* 39 ways of three fibres, likewise */
 
-/* Lanes from .. to - 1 of a chunk that show the same fibres. */
+/* Lanes of a chunk that show the same fibres. */
 struct tb_run {
-    int from, to;
     unsigned shows; /* bits: role r is shown */
+    double weight
+        [TB_CHUNK]; /* ways of the grid that each lane stands for, 1 or more; 0 in the padding and in other runs */
 };
 
 struct tb_chunk {
-    unsigned char steps[3][TB_CHUNK]; /* share of each role, in twentieths; 0 in the padding */
+    unsigned char steps[3]
+                       [TB_CHUNK]; /* share of each role, in twentieths; the padding repeats the last way */
     struct tb_run run[TB_CHUNK];
-    int runs;
+    int runs, ways; /* lanes before the padding */
 };
 
 struct tb_layout {

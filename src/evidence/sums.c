@@ -136,7 +136,7 @@ static void keep_lanes(struct tb_sums *s, const struct tb_strip *strip, const in
     struct tb_best b = { .n = strip->layout->roles };
 
     assert(b.n <= 3);
-    for (int lane = 0; lane < c->run[c->runs - 1].to; lane++) {
+    for (int lane = 0; lane < c->ways; lane++) {
         b.weight = like[lane] * each;
         for (int r = 0; r < b.n; r++) {
             b.fibre[r] = fibre[r];
@@ -147,72 +147,28 @@ static void keep_lanes(struct tb_sums *s, const struct tb_strip *strip, const in
     }
 }
 
-/* The runs of one chunk that does not show the same all along; returns their sum. */
-static double add_runs(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
-                       const int *fibre, const double *like, double each)
-{
-    const struct tb_chunk *c = &strip->layout->chunk[strip->chunk];
-    double all = 0;
-
-    for (int run = 0; run < c->runs; run++) {
-        double sum = 0;
-
-        for (int l = c->run[run].from; l < c->run[run].to; l++)
-            sum += like[l];
-        *shown(s, ev, fibre, strip->layout->roles, c->run[run].shows) += sum * each;
-        all += sum;
-    }
-    return all;
-}
-
 static bool could_be_best(const struct tb_sums *s, double weight)
 {
     return s->n_best < TB_BEST_MOST || weight > s->best[TB_BEST_MOST - 1].weight;
 }
 
-/* A chunk that shows the same all along: where its sums go moves on with the last fibre, or stays where that does not show. */
-static double add_even(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
-                       const double *like, const double *sum, double prior)
+/* One run of lanes: where its sums go moves on with the last fibre, or stays where that does not show. Adds them to `weight` too. */
+static void add_run(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
+                    const struct tb_run *run, const double *like, double prior, double *weight,
+                    const struct tb_kernel *kernel)
 {
-    const struct tb_chunk *c = &strip->layout->chunk[strip->chunk];
     int roles = strip->layout->roles, fibre[3];
-    size_t step = c->run[0].shows >> (roles - 1) & 1;
-    double *to, all = 0;
+    size_t step = run->shows >> (roles - 1) & 1;
+    double sum[TB_FIBRES_MOST], *to;
 
     fibres_of(fibre, strip, strip->first);
-    to = shown(s, ev, fibre, roles, c->run[0].shows);
+    to = shown(s, ev, fibre, roles, run->shows);
+    kernel->sum(sum, like, run->weight, (size_t)strip->n);
     for (int m = 0; m < strip->n; m++) {
-        double each = prior * ev->prior[strip->first + m], weight = sum[m] * each;
-
-        to[(size_t)m * step] += weight;
-        s->holds[strip->first + m] += weight;
-        all += weight;
-        if (could_be_best(s, weight)) { /* no lane is more than all of them */
-            fibres_of(fibre, strip, strip->first + m);
-            keep_lanes(s, strip, fibre, like + m * TB_CHUNK, each);
-        }
+        sum[m] *= prior * ev->prior[strip->first + m];
+        to[(size_t)m * step] += sum[m];
+        weight[m] += sum[m];
     }
-    return all;
-}
-
-static double add_uneven(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
-                         const double *like, double prior)
-{
-    double all = 0;
-
-    for (int m = 0; m < strip->n; m++) {
-        const double *here = like + m * TB_CHUNK;
-        double each = prior * ev->prior[strip->first + m], weight;
-        int fibre[3];
-
-        fibres_of(fibre, strip, strip->first + m);
-        weight = add_runs(s, ev, strip, fibre, here, each) * each;
-        if (could_be_best(s, weight))
-            keep_lanes(s, strip, fibre, here, each);
-        s->holds[strip->first + m] += weight;
-        all += weight;
-    }
-    return all;
 }
 
 static void keep_strip(struct tb_sums *s, double most)
@@ -227,18 +183,23 @@ void tb_sums_leave_out(struct tb_sums *s, double most)
     s->left_out_of_one = most > s->left_out_of_one ? most : s->left_out_of_one;
 }
 
-/* The prior of a composition is a product, and only its last factor changes along a strip. */
+/* The prior of a composition is a product, and only its last factor changes along a strip. No lane weighs more than what it stands for. */
 void tb_sums_add_strip(struct tb_sums *s, const struct tb_evidence *ev, const struct tb_strip *strip,
                        const double *like, const struct tb_kernel *kernel)
 {
     const struct tb_chunk *c = &strip->layout->chunk[strip->chunk];
-    double sum[TB_FIBRES_MOST], prior = each_of(ev, strip), all;
+    double weight[TB_FIBRES_MOST] = { 0 }, prior = each_of(ev, strip), all = 0;
+    int fibre[3];
 
-    if (c->runs == 1 && c->run[0].to == TB_CHUNK) {
-        kernel->sum(sum, like, (size_t)strip->n);
-        all = add_even(s, ev, strip, like, sum, prior);
-    } else {
-        all = add_uneven(s, ev, strip, like, prior);
+    for (int r = 0; r < c->runs; r++)
+        add_run(s, ev, strip, &c->run[r], like, prior, weight, kernel);
+    for (int m = 0; m < strip->n; m++) {
+        s->holds[strip->first + m] += weight[m];
+        all += weight[m];
+        if (could_be_best(s, weight[m])) {
+            fibres_of(fibre, strip, strip->first + m);
+            keep_lanes(s, strip, fibre, like + m * TB_CHUNK, prior * ev->prior[strip->first + m]);
+        }
     }
     s->holds[strip->i] += all;
     if (strip->j >= 0)

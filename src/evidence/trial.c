@@ -13,6 +13,7 @@
 
 #define DRAWS 400
 #define ROUNDING 1e-9 /* far more than sums of a thousand lose */
+static const double EACH[TB_CHUNK] = { 1, 1, 1, 1, 1, 1, 1, 1 };
 #define BLOCK                                                                                                \
     32 /* chunks worked through for all burns, so that what the cues change there stays in the cache */
 
@@ -295,7 +296,7 @@ static void take_groups(struct groups *g, const struct draws *d, int i, const st
         for (int q = 0; q < QUESTIONS; q++)
             if (d->answer[q][i] == OPEN) {
                 a->ev->kernel->product(like[q], like[q], &prior, 1, 0, n);
-                a->ev->kernel->sum(g->most[q] + at, like[q], n);
+                a->ev->kernel->sum(g->most[q] + at, like[q], EACH, n);
             }
     }
     for (int q = 0; q < QUESTIONS; q++) {

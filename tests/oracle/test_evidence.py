@@ -211,24 +211,32 @@ lse = np.logaddexp.reduce
 SINGLE = np.arange(F).reshape(-1, 1), np.ones((F, 1))
 
 
-def space(most):
-    """[(fibres, shares, log prior)] by size."""
+# Ways to share out three fibres that stand for all, in any order of them (docs/method.md, section 5)
+STAND_FOR = {(2, 2, 16): 2.06, (2, 6, 12): 5.67, (3, 4, 13): 4.592, (4, 8, 8): 17.416, (1, 2, 17): 124 / 117, (1, 4, 15): 44 / 13, (1, 8, 11): 32 / 9, (1, 1, 18): 1}
+STANDING_FAR = 0.02  # of the natural logarithm that the sums over those ways may be from the sums over all
+
+
+def space(most, whole=False):
+    """[(fibres, shares, log prior)] by size; whole: of three fibres all ways, and not those that stand for them."""
     z = np.array([FIG["one_fibre"], FIG["two_fibres"], FIG["three_fibres"]][:most])
     z = z / z.sum()
     out = [(*SINGLE, np.log(z[0] * ALONE))]
     for n in range(2, most + 1):
         sets = np.array(list(itertools.combinations(range(F), n)))
-        steps = np.array([k for k in itertools.product(range(1, 20), repeat=n) if sum(k) == 20]) / 20
+        ways = [k for k in itertools.product(range(1, 20), repeat=n) if sum(k) == 20]
+        if n == 3 and not whole:
+            ways = [k for k in ways if tuple(sorted(k)) in STAND_FOR]
+        times = np.array([STAND_FOR[tuple(sorted(k))] if n == 3 and not whole else 1.0 for k in ways])
         weight = P[sets].prod(1)
-        fibres = np.repeat(sets, len(steps), axis=0)
-        shares = np.tile(steps, (len(sets), 1))
-        out.append((fibres, shares, np.log(np.repeat(weight, len(steps)) * z[n - 1] / weight.sum() / len(steps))))
+        fibres = np.repeat(sets, len(ways), axis=0)
+        shares = np.tile(np.array(ways) / 20, (len(sets), 1))
+        out.append((fibres, shares, np.log(np.outer(weight, times).ravel() * z[n - 1] / weight.sum() / times.sum())))
     return out
 
 
 BIT = {k: 1 << i for i, k in enumerate(dict.fromkeys(CLASS))}
 CLASS_BIT = np.array([BIT[k] for k in CLASS])
-SPACE = {n: space(n) for n in (1, 2, 3)}
+SPACE = {n: space(n) for n in (1, 2, 3)} | {"whole": space(3, True)}
 SHOWN = {n: [np.bitwise_or.reduce(np.where(s >= 0.0999, CLASS_BIT[f], 0), axis=1) for f, s, _ in SPACE[n]] for n in SPACE}
 
 
@@ -433,7 +441,7 @@ def compare(number, n, most, seed, what):
             w.writerow([ident, words, " ".join(KEY[j] for j in seen), " ".join(KEY[j] for j in denied), " ".join(looked)])
     run = subprocess.run([BUILD + "/tenterbook", "judge", "--from", f.name, "--fibres", str(most)], capture_output=True, text=True)
     os.unlink(f.name)
-    worst, graded, bad = 0.0, 0, [] if run.returncode == 0 else [run.stderr.strip()]
+    worst, whole, graded, bad = 0.0, 0.0, 0, [] if run.returncode == 0 else [run.stderr.strip()]
     for case, line in zip(batch, run.stdout.splitlines()):
         got = json.loads(line)
         if got.get("log_ratio") is None:
@@ -448,10 +456,15 @@ def compare(number, n, most, seed, what):
                 bad.append("%s: %s, %s, program says %r, oracle %r" % (case[0], got["declared"]["text"], got["grade"], said, why))
         far = max(abs(dec - got["sort_log_declared"]), abs(other - got["sort_log_else"]))
         worst = max(worst, far)
+        if most == 3:
+            whole = max(whole, abs(judge(case[1], case[5], set(case[2]), set(case[3]), case[4], "whole")[1] - got["sort_log_else"]))
         if not far < 1e-9:
             bad.append("%s: %s, program %.12f %.12f, oracle %.12f %.12f" % (case[0], got["declared"]["text"], got["sort_log_declared"], got["sort_log_else"], dec, other))
     if len(run.stdout.splitlines()) != n:
         bad.append("%d lines came back" % len(run.stdout.splitlines()))
+    if not whole < STANDING_FAR:
+        bad.append("%.4f from the sums over all ways of three fibres" % whole)
+    what += ", %.4f from all ways of three" % whole if most == 3 else ""
     print("%s %d - %s (worst difference %.1e; %d of them go far enough to contradict)" % ("not ok" if bad else "ok", number, what, worst, graded))
     for b in bad[:10]:
         print("# " + b)
