@@ -71,25 +71,61 @@ static void read_row(void *arg, size_t i)
     (void)crypto_hash_sha256_final(&h, j->mark[i].byte);
 }
 
-/* A row that cannot be read is read once more, for what is wrong with it. */
-static char *verdict_of(const struct judging *j, size_t i, struct tb_recall *recall, struct tb_err *err)
-{
-    const struct tb_named_row *r = &j->row[i];
-    const char *id = r->field[COL_ID], *words = r->field[COL_DECLARED];
-    struct tb_declaration decl = { 0 };
-    struct tb_observation *o = &j->seen[i].o;
-    struct tb_verdict v = { 0 };
-    char *json = NULL;
+/* A verdict of a group of rows that saw the same, on the words it was asked of. */
+struct answered {
+    const char *words;
+    struct tb_declaration decl;
+    struct tb_verdict v;
+};
+struct group {
+    const struct judging *j;
+    struct tb_recall *recall;
+    struct answered *answered;
+    size_t n;
+};
 
-    tb_declaration_read(&decl, words, strlen(words));
-    if ((!j->seen[i].bad || read_seen(o, r, err) == TB_OK) &&
-        tb_evidence_judge_sets(&v, NULL, j->ev, recall, &decl, o, 1, NULL, 0, j->want, err) == TB_OK) {
-        json = line_of(tb_verdict_json(&v, *id ? id : NULL, &decl));
-        if (!json)
-            (void)tb_fail(err, TB_EFORMAT, "the row holds bytes that are not text (UTF-8)");
+static void free_answered(struct answered *a)
+{
+    tb_verdict_free(&a->v);
+    tb_declaration_free(&a->decl);
+}
+
+/* Where the same words were asked of the same burn, the same is answered. NULL: the row cannot be judged. */
+static const struct answered *answer(struct group *g, const char *words, const struct tb_observation *o,
+                                     struct tb_err *err)
+{
+    struct answered *a = &g->answered[g->n];
+
+    for (size_t i = 0; i < g->n; i++)
+        if (strcmp(g->answered[i].words, words) == 0)
+            return &g->answered[i];
+    a->words = words;
+    tb_declaration_read(&a->decl, words, strlen(words));
+    if (tb_evidence_judge_sets(&a->v, NULL, g->j->ev, g->recall, &a->decl, o, 1, NULL, 0, g->j->want, err) ==
+        TB_OK) {
+        g->n++;
+        return a;
     }
-    tb_verdict_free(&v);
-    tb_declaration_free(&decl);
+    free_answered(a);
+    *a = (struct answered){ 0 };
+    return NULL;
+}
+
+/* A row that cannot be read is read once more, for what is wrong with it. */
+static char *verdict_of(struct group *g, size_t i, struct tb_err *err)
+{
+    const struct tb_named_row *r = &g->j->row[i];
+    const char *id = r->field[COL_ID];
+    struct seen *seen = &g->j->seen[i];
+    const struct answered *a;
+    char *json;
+
+    if ((seen->bad && read_seen(&seen->o, r, err) != TB_OK) ||
+        !(a = answer(g, r->field[COL_DECLARED], &seen->o, err)))
+        return NULL;
+    json = line_of(tb_verdict_json(&a->v, *id ? id : NULL, &a->decl));
+    if (!json)
+        (void)tb_fail(err, TB_EFORMAT, "the row holds bytes that are not text (UTF-8)");
     return json;
 }
 
@@ -97,20 +133,23 @@ static char *verdict_of(const struct judging *j, size_t i, struct tb_recall *rec
 static void judge_alike(void *arg, const size_t *row, size_t n)
 {
     const struct judging *j = arg;
-    struct tb_recall *recall = tb_recall_new(j->ev);
+    struct group g = { .j = j, .recall = tb_recall_new(j->ev), .answered = tb_array(struct answered, n) };
 
     for (size_t k = 0; k < n; k++) {
         const struct tb_named_row *r = &j->row[row[k]];
         struct tb_judged_row *out = &j->out[row[k]];
         struct tb_err err = { 0 };
 
-        *out = (struct tb_judged_row){ .line = r->line, .json = verdict_of(j, row[k], recall, &err) };
+        *out = (struct tb_judged_row){ .line = r->line, .json = verdict_of(&g, row[k], &err) };
         out->bad = !out->json;
         if (out->bad)
             out->json = line_of(json_pack("{s:o, s:I, s:o}", "id", text_json(r->field[COL_ID]), "line",
                                           (json_int_t)r->line, "error", text_json(err.msg)));
     }
-    tb_recall_free(recall);
+    for (size_t i = 0; i < g.n; i++)
+        free_answered(&g.answered[i]);
+    free(g.answered);
+    tb_recall_free(g.recall);
 }
 
 static void judge_rows(struct tb_judged_rows *out, const struct tb_named_row *row, bool outcomes,
