@@ -11,6 +11,8 @@
 
 /* The figure as it is printed: what was typed is it, what was computed is rounded. What is not finite stays so. */
 double tb_figure(double v);
+/* What v reads back as from so many significant digits, 1 to 9; what is not finite stays as it is. */
+double tb_to_digits(double v, int digits);
 /* How many digits to write so that none of it is lost: 15, which keep a decimal figure as it is, or 17 where all were asked for. */
 int tb_figure_digits(void);
 /*

@@ -33,23 +33,14 @@ json_t *tb_json_number(double v)
     return isfinite(v) ? json_real(v) : json_null();
 }
 
-/* To so many digits. */
-static json_t *rounded(double v, int digits)
-{
-    char text[32];
-
-    (void)snprintf(text, sizeof text, "%.*g", digits, v);
-    return tb_json_number(strtod(text, NULL));
-}
-
 json_t *tb_json_chance(double v)
 {
-    return rounded(v, 4);
+    return tb_json_number(tb_to_digits(v, 4));
 }
 
 json_t *tb_json_ratio(double v)
 {
-    return rounded(v, 6);
+    return tb_json_number(tb_to_digits(v, 6));
 }
 
 json_t *tb_json_price(double v)
