@@ -83,11 +83,15 @@ static ssize_t take(void *cookie, const char *p, size_t n)
 {
     struct screen *s = cookie;
 
-    for (size_t i = 0; i < n; i++) {
-        if (p[i] != '\n') {
-            tb_text_addc(&s->line, p[i]);
+    for (size_t i = 0; i < n;) {
+        const char *end = memchr(p + i, '\n', n - i);
+        size_t length = end ? (size_t)(end - (p + i)) : n - i;
+
+        tb_text_addn(&s->line, p + i, length);
+        i += length;
+        if (!end)
             continue;
-        }
+        i++;
         if (s->line.n && s->line.s[s->line.n - 1] == '\r')
             s->line.s[--s->line.n] = '\0';
         write_line(tb_text_str(&s->line), s->columns);
