@@ -2,17 +2,15 @@
  * chances.c - the chances of what was observed, of many compositions at once.
  *
  * Most compositions of a list are two or three bare fibres with shares on the grid. What a fibre brings to a cue at a share is
- * then one of six hundred numbers, which are worked out once a cue; a composition multiplies two or three of them. All
- * others go the long way.
+ * then one of six hundred numbers, which the model keeps; a composition multiplies two or three of them. All others go the
+ * long way.
  */
 #include "evidence/chances.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-#define BRICKS                                                                                               \
-    (TB_FIBRES_MOST * (TB_STEPS + 1) + 1) /* every fibre at every share, and one that changes nothing */
-#define NO_BRICK (BRICKS - 1)
+#define NO_BRICK (TB_BRICKS - 1)
 
 /* What the fibres of an entry bring: numbers of bricks; `plain` ones only. */
 struct build {
@@ -24,7 +22,6 @@ struct build {
 struct builds {
     struct build *of; /* n */
     size_t n;
-    unsigned long long fibres; /* of them, as bits */
 };
 
 static bool build_of(struct build *out, const struct tb_blend *b, size_t at)
@@ -43,13 +40,13 @@ static bool build_of(struct build *out, const struct tb_blend *b, size_t at)
 }
 
 /* The combining laws of docs/method.md, taken apart by fibre. */
-static void make_bricks(double *brick, const struct tb_evidence *ev, const struct builds *b, int cue,
-                        enum tb_cue_law law)
+static void make_bricks(double *brick, const struct tb_evidence *ev, int cue)
 {
     const double *d = ev->d[ev->cue[cue].ramp];
+    enum tb_cue_law law = ev->cue[cue].law;
 
     for (int f = 0; f < ev->fibres; f++)
-        for (int k = 0; b->fibres >> f & 1 && k <= TB_STEPS; k++) {
+        for (int k = 0; k <= TB_STEPS; k++) {
             double q = ev->q[f][cue];
 
             brick[f * (TB_STEPS + 1) + k] = law == TB_LAW_ANY     ? 1 - q * d[k]
@@ -59,41 +56,44 @@ static void make_bricks(double *brick, const struct tb_evidence *ev, const struc
     brick[NO_BRICK] = law == TB_LAW_SHARE ? 0 : 1;
 }
 
+void tb_chances_bricks(struct tb_evidence *ev)
+{
+    ev->brick = tb_realloc(NULL, (size_t)ev->cues, sizeof *ev->brick);
+    for (int c = 0; c < ev->cues; c++)
+        make_bricks(ev->brick[c], ev, c);
+}
+
+static double product_of(const double *brick, const struct build *b)
+{
+    return brick[b->brick[0]] * brick[b->brick[1]] * brick[b->brick[2]];
+}
+
 /* What was not seen of a law that needs all fibres: its chance is 1 less all results that they make together. */
-static void add_partly(double *out, const struct tb_evidence *ev, int cue, const struct builds *b,
-                       double *brick)
+static void take_partly(double *out, const struct tb_evidence *ev, int cue, const struct builds *b)
 {
     const struct tb_channel *ch = &ev->channel[ev->cue[cue].channel];
 
     for (size_t i = 0; i < b->n; i++)
         out[b->of[i].at] = 1;
-    for (int c = ch->first; c < ch->first + ch->n; c++) {
-        if (ev->cue[c].law != TB_LAW_ALL)
-            continue;
-        make_bricks(brick, ev, b, c, TB_LAW_ALL);
-        for (size_t i = 0; i < b->n; i++)
-            out[b->of[i].at] -=
-                brick[b->of[i].brick[0]] * brick[b->of[i].brick[1]] * brick[b->of[i].brick[2]];
-    }
+    for (int c = ch->first; c < ch->first + ch->n; c++)
+        for (size_t i = 0; ev->cue[c].law == TB_LAW_ALL && i < b->n; i++)
+            out[b->of[i].at] -= product_of(ev->brick[c], &b->of[i]);
     for (size_t i = 0; i < b->n; i++)
         out[b->of[i].at] = fmax(out[b->of[i].at], 0);
 }
 
 static void take_built(double *out, const struct tb_evidence *ev, int cue, const struct builds *b)
 {
-    const struct tb_cue_model *m = &ev->cue[cue];
-    double brick[BRICKS];
+    const double *brick = ev->brick[cue];
 
-    if (m->law == TB_LAW_PARTLY) {
-        add_partly(out, ev, cue, b, brick);
-        return;
-    }
-    make_bricks(brick, ev, b, cue, m->law);
-    for (size_t i = 0; i < b->n; i++) {
-        double x = brick[b->of[i].brick[0]], y = brick[b->of[i].brick[1]], z = brick[b->of[i].brick[2]];
-
-        out[b->of[i].at] = m->law == TB_LAW_SHARE ? x + y + z : x * y * z;
-    }
+    if (ev->cue[cue].law == TB_LAW_PARTLY)
+        take_partly(out, ev, cue, b);
+    else if (ev->cue[cue].law == TB_LAW_SHARE)
+        for (size_t i = 0; i < b->n; i++)
+            out[b->of[i].at] = brick[b->of[i].brick[0]] + brick[b->of[i].brick[1]] + brick[b->of[i].brick[2]];
+    else
+        for (size_t i = 0; i < b->n; i++)
+            out[b->of[i].at] = product_of(brick, &b->of[i]);
 }
 
 /* From what the fibres make to what is observed: leaks, slips, and whether it was seen. */
@@ -121,8 +121,6 @@ void tb_chances_take(double *out, size_t by_term, size_t by_entry, const struct 
         double chance[TB_CUES_MOST];
 
         if (build_of(&b.of[b.n], &entry[i].blend, i * by_entry)) {
-            for (int k = 0; k < entry[i].blend.n; k++)
-                b.fibres |= 1ull << entry[i].blend.fibre[k];
             b.n++;
             continue;
         }

@@ -4,6 +4,8 @@
 
 #include "evidence/shortlist.h"
 
+/* What each fibre brings to each cue at each share of the grid, once the chances q are known; the model keeps it. */
+void tb_chances_bricks(struct tb_evidence *ev);
 /*
  * tb_chances_take - out[t * by_term + i * by_entry] the chance of term t under entry i, as tb_blend_chances has it but for
  * rounding.

@@ -1,5 +1,6 @@
 /* evidence.c - a model is made, from the reference tables and the burns the site knows, and freed. */
 #include "evidence/bounds.h"
+#include "evidence/chances.h"
 #include "evidence/counts.h"
 #include "evidence/space.h"
 #include "evidence/sums.h"
@@ -125,6 +126,7 @@ tb_rc tb_evidence_of(struct tb_evidence **out, const struct tb_evidence_settings
         tb_counts_chances(ev, n);
     tb_counts_digest(ev, n);
     tb_chances_of_pure(ev);
+    tb_chances_bricks(ev);
     free(n);
     (void)tb_kernels(&ev->kernel, 1);
     tb_space_weigh(&(struct tb_pick){ .sums = &ev->prior_sums }, 1, ev, NULL, 0, ev->kernel);
@@ -159,8 +161,10 @@ void tb_evidence_free(struct tb_evidence *ev)
 {
     if (!ev)
         return;
-    if (!ev->apart)
+    if (!ev->apart) {
         tb_sums_free(&ev->prior_sums);
+        free(ev->brick);
+    }
     tb_arena_free(&ev->mem);
     free(ev);
 }

@@ -11,7 +11,9 @@
 #include "tenterbook/evidence.h"
 
 #define TB_STEPS 20 /* the grid of fractions: one twentieth by mass */
-#define TB_GROUPS 4 /* channel weights are quarters: 1/4, 2/4, 3/4, 1 */
+#define TB_BRICKS                                                                                            \
+    (TB_FIBRES_MOST * (TB_STEPS + 1) + 1) /* every fibre at every share, and one that changes nothing */
+#define TB_GROUPS 4                       /* channel weights are quarters: 1/4, 2/4, 3/4, 1 */
 #define TB_PRODUCTS_OF_BURN (2 * TB_GROUPS)
 #define TB_SHOWN_STEPS 2 /* from 10 % on a fibre counts as part of what the cloth shows */
 
@@ -134,6 +136,8 @@ struct tb_evidence {
     double q[TB_FIBRES_MOST][TB_CUES_MOST];
     bool pure_made;                            /* pure[] is that of q */
     double pure[TB_FIBRES_MOST][TB_CUES_MOST]; /* chance of a cue in a burn of the fibre alone, bare */
+    double (
+        *brick)[TB_BRICKS]; /* by cue: what a bare fibre brings to it at a share of the grid (chances.c) */
     /* descriptions of each channel, of the fibre or the best described one that burns like it; >= 0 */
     double described[TB_FIBRES_MOST][TB_CHANNELS_MOST];
     bool published[TB_FIBRES_MOST]
