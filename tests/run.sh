@@ -1,6 +1,7 @@
 #!/bin/sh
 # Run every test and print one closing line "N passed, N failed": tests/run.sh [--unit | --commands] BUILD
-# --unit: only unit and vector programs; --commands: these and the scripts of tests/cli. Unit and vector programs run plain and, where BUILD/asan exists, under sanitizers too; then scripts and fuzzers.
+# --unit: only unit and vector programs; --commands: these and the scripts of tests/cli. Of a whole run the unit programs are those of
+# BUILD/asan, under sanitizers, and the vector programs, which compute for long, plain ones; otherwise all are plain.
 # No test leans on another: as many run at once as there are processors (TB_JOBS says otherwise), in any order.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
@@ -54,12 +55,11 @@ trap 'rm -rf "$results"' EXIT
 		done
 		echo "fuzz sh $here/fuzz/run.sh $build"
 	fi
-	for dir in "$build/asan" "$build"; do
-		[ "$dir" = "$build" ] || [ -z "$only" ] || continue
-		for t in "$dir"/tests/unit/test_* "$dir"/tests/vectors/test_*; do
-			case "$t" in *.d | *.o) continue ;; esac
-			[ -x "$t" ] && [ -e "$here/${t#"$dir"/tests/}.c" ] && echo "${t#"$build"/} $t"
-		done
+	[ -z "$only" ] && units=$build/asan || units=$build
+	for c in "$here"/unit/test_*.c "$here"/vectors/test_*.c; do
+		t=${c#"$here"/} t=tests/${t%.c}
+		case "$t" in tests/unit/*) t=$units/$t ;; *) t=$build/$t ;; esac
+		echo "${t#"$build"/} $t"
 	done
 } >"$results/list"
 xargs -a "$results/list" -L 1 -P "${TB_JOBS:-$(nproc)}" "$0" --one "$results"

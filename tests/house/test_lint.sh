@@ -1,6 +1,6 @@
 #!/bin/sh
 # The tools that read the code find nothing in it, and are not blind: tests/house/test_lint.sh BUILD
-# clang-tidy reads one file in three, which the Makefile draws; `make lint` reads all of them.
+# They read one file in three, which tests/lint/drawn.sh draws; `make lint` reads all of them.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
 build=${1:?BUILD}
