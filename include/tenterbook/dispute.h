@@ -151,7 +151,8 @@ tb_rc tb_dispute_step_voided_list(struct tb_dispute_step **out, size_t *n, struc
 /* Bolts of a lot, and their length; NAN where that of one is not known. */
 struct tb_claimed_part {
     int64_t bolts;
-    double metres;
+    double metres; /* of those whose length is known; NAN: none is */
+    double kg;     /* of those whose length is not known */
 };
 /* tb_claimed_part_of - what of a lot is held or went back, each bolt as it stands. */
 tb_rc tb_claimed_part_of(struct tb_claimed_part *out, struct tb_book *b, const struct tb_lot *lot,

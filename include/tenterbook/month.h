@@ -20,6 +20,7 @@ struct tb_month_sums {
     int64_t lots, bolts, bolts_burnt;
     int64_t bolts_tested;     /* burnt, or tested without a flame */
     double metres;            /* of the goods whose length is known */
+    double kg;                /* of the bolts whose length is not known */
     int64_t derived, unknown; /* bolts whose length is computed from kilograms; is not known, and in no sum */
     int64_t fits, contradicts, against, undecided,
         unjudged; /* by verdicts alone; against: it speaks against the words */
@@ -28,11 +29,14 @@ struct tb_month_sums {
     struct tb_month_standing {
         int64_t lots;  /* with a bolt that stands so */
         double metres; /* of such bolts */
+        double kg;     /* of those of them whose length is not known */
     } waiting, held, released, relabelled, returned;
     int64_t in_part; /* lots with single bolts that stand otherwise than the rest */
     struct {
         char currency[12];
         double all, held;
+        int64_t
+            held_unknown; /* lots of which nobody knows what the held part is worth: in `all`, and not in `held` */
     } money[TB_MONTH_MONEY];
     size_t monies;
     int64_t unpriced; /* lots without a price */

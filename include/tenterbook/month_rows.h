@@ -15,6 +15,11 @@
 
 #include <stdint.h>
 
+/* Kilograms of the bolts of a lot whose length is not known, which are in no sum of metres: by how each of them stands. */
+struct tb_month_weighed {
+    double kg[TB_RETURNED + 1];
+};
+
 /* A lot whose delivery arrived in the span, as it stands now. Text is never NULL unless said. */
 struct tb_month_lot {
     const char *ref, *delivery_ref, *note, *arrived;
@@ -54,6 +59,7 @@ struct tb_month_lot {
     const char *unit;   /* of the invoice: m, yd, kg ... */
     double unit_metres; /* metres in one; NAN: it is not a length */
     bool untested;      /* of the verdict, as struct tb_kept_verdict has it */
+    struct tb_month_weighed weighed;
 };
 
 struct tb_month_bolt {
@@ -64,13 +70,16 @@ struct tb_month_bolt {
     int64_t tests;                  /* of this bolt, burns among them */
     bool derived;                   /* its metres are computed from kilograms */
     enum tb_standing_kind standing; /* decided of this bolt alone; TB_STANDING_NONE: it stands as its lot */
+    double kg;                      /* where it was counted in kilograms; not above 0: it was measured */
 };
 
 /* What was done within the span, on whatever lots. */
 struct tb_month_work {
     int64_t deliveries; /* that arrived */
-    int64_t swatches, burns, bench_tests, verdicts, settled;
-    int64_t analyses; /* by the day of the analysis */
+    int64_t swatches, burns, bench_tests, verdicts;
+    int64_t settled, holds,
+        settled_bolts; /* lots, by people; held by a verdict or the opening of a dispute; single bolts */
+    int64_t analyses;  /* by the day of the analysis */
     /* samples that laboratories answered in the span, and days until then, from the day a joint sample was dealt out, else the last swatch
      * was cut; joint samples not answered yet, and since when the oldest */
     int64_t answered, longest, unanswered;
@@ -82,8 +91,9 @@ struct tb_month_work {
 typedef tb_rc tb_month_lot_fn(void *arg, const struct tb_month_lot *lot, struct tb_err *err);
 typedef tb_rc tb_month_bolt_fn(void *arg, const struct tb_month_lot *lot, const struct tb_month_bolt *bolt,
                                struct tb_err *err);
-/* A lot that arrived before the span, with what laboratories found in it. */
-typedef tb_rc tb_month_said_fn(void *arg, const struct tb_lot_said *said, const struct tb_analysis *analysis,
+/* A lot that arrived before the span, with what of it was only weighed and what laboratories found in it. */
+typedef tb_rc tb_month_said_fn(void *arg, const struct tb_lot_said *said,
+                               const struct tb_month_weighed *weighed, const struct tb_analysis *analysis,
                                size_t n, struct tb_err *err);
 
 /* Where rows come from: each function is called with `from` first and hands over what its comment says. */

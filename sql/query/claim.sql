@@ -17,7 +17,7 @@
 --       document_sha256 text
 -- row:  money_step (tenterbook/money.h): dispute text, supplier text, name text, day text, step step, amount number,
 --       currency text, open flag
--- row:  claimed_part (tenterbook/dispute.h): bolts whole, metres number or NULL
+-- row:  claimed_part (tenterbook/dispute.h): bolts whole, metres number or NULL, kg number
 -- row:  verdict_against (tenterbook/dispute.h): day text, entry whole, verb text, against text
 -- row:  looked_at (tenterbook/dispute.h): day text, typed text, entry whole, number text, corrects flag, counts flag
 
@@ -204,7 +204,7 @@ SELECT CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres) END AS metres
 -- name: claimed_part
 -- in:   $1 lot text, $2 standing standing (of the lot)
 -- out:  claimed_part
-SELECT COUNT(*) AS bolts, CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres) END AS metres
+SELECT COUNT(*) AS bolts, SUM(b.metres) AS metres, COALESCE(SUM(CASE WHEN b.metres IS NULL THEN b.kg END), 0.0) AS kg
   FROM bolt_now b LEFT JOIN bolt_standing_now x ON x.bolt = b.id
  WHERE b.lot = $1 AND COALESCE(x.standing, $2) IN ('held', 'returned');
 

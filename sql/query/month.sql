@@ -11,11 +11,12 @@
 --       grade text, lowest number or NULL, highest number or NULL, one_look flag, judged text or NULL, judged_at text or NULL,
 --       bolts_against text, released_single whole, returned_single whole, held_single whole, released_metres number,
 --       returned_metres number, held_metres number, unit text, unit_metres number or NULL, untested flag
--- row:  month_bolt (tenterbook/month.h): id text, number text, metres number or NULL, width_cm number or NULL,
+-- row:  month_bolt (tenterbook/month.h): id text, number text, metres number or NULL, kg number or NULL, width_cm number or NULL,
 --       mass_gm2 number or NULL, derived flag, standing standing
+-- row:  month_weight: standing standing, kg number
 -- row:  month_tested: bolt text, burns whole, tests whole
 -- row:  month_work (tenterbook/month.h): deliveries whole, swatches whole, burns whole, bench_tests whole,
---       verdicts whole, settled whole, analyses whole
+--       verdicts whole, settled whole, holds whole, settled_bolts whole, analyses whole
 -- row:  month_sent: sent text, answered text or NULL
 
 -- What arrived in a span of days; of that, where asked for, only what is open: what waits or is held, single bolts of a lot too, and
@@ -55,11 +56,21 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
 -- name: month_bolts
 -- in:   $1 lot text
 -- out:  month_bolt
-SELECT b.id, b.number, b.metres, b.width_cm, b.mass_gm2, b.derived,
+SELECT b.id, b.number, b.metres, b.kg, b.width_cm, b.mass_gm2, b.derived,
        COALESCE((SELECT n.standing FROM bolt_standing_now n WHERE n.bolt = b.id), '') AS standing
   FROM bolt_now b
  WHERE b.lot = $1
  ORDER BY b.id;
+
+-- The kilograms of those bolts of a lot whose length is not known, by how they stand. Most lots have none.
+-- name: month_weight
+-- in:   $1 lot text
+-- out:  month_weight
+SELECT COALESCE(x.standing, l.standing) AS standing, SUM(b.kg) AS kg
+  FROM lot_mass m JOIN lot_now l ON l.id = m.lot JOIN bolt_now b ON b.lot = m.lot AND b.metres IS NULL
+  LEFT JOIN bolt_standing_now x ON x.bolt = b.id
+ WHERE m.lot = $1 AND m.unknown > 0
+ GROUP BY COALESCE(x.standing, l.standing);
 
 -- name: month_tested
 -- in:   $1 lot text
@@ -83,7 +94,15 @@ SELECT (SELECT COUNT(*) FROM delivery_now d WHERE d.arrived >= $1 AND d.arrived 
        (SELECT COUNT(*) FROM bench_test_now t JOIN swatch_now w ON w.id = t.swatch
          WHERE w.lot IS NOT NULL AND t.tested_at >= $1 AND t.tested_at < $2) AS bench_tests,
        (SELECT COUNT(*) FROM verdict_now v WHERE v.judged_at >= $1 AND v.judged_at < $2) AS verdicts,
-       (SELECT COUNT(*) FROM standing_now t WHERE t.settled_at >= $1 AND t.settled_at < $2) AS settled,
+       (SELECT COUNT(*) FROM standing_now t WHERE t.settled_at >= $1 AND t.settled_at < $2
+           AND NOT (t.standing = 'held'
+                    AND (EXISTS (SELECT 1 FROM verdict_now v WHERE v.lot = t.lot AND v.entry = t.entry)
+                      OR EXISTS (SELECT 1 FROM dispute_now d WHERE d.lot = t.lot AND d.entry = t.entry)))) AS settled,
+       (SELECT COUNT(*) FROM standing_now t WHERE t.settled_at >= $1 AND t.settled_at < $2
+           AND t.standing = 'held'
+           AND (EXISTS (SELECT 1 FROM verdict_now v WHERE v.lot = t.lot AND v.entry = t.entry)
+             OR EXISTS (SELECT 1 FROM dispute_now d WHERE d.lot = t.lot AND d.entry = t.entry))) AS holds,
+       (SELECT COUNT(*) FROM bolt_standing_now t WHERE t.settled_at >= $1 AND t.settled_at < $2) AS settled_bolts,
        (SELECT COUNT(*) FROM analysis_now a WHERE a.analysed_on >= $1 AND a.analysed_on < $2) AS analyses;
 
 -- What laboratories were given, and when they answered. First joint samples of which one has pieces: the day they were dealt out, and that

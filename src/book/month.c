@@ -17,6 +17,22 @@ struct tb_month_book {
     struct tb_text anchor;
 };
 
+static tb_rc find_weighed(struct tb_month_weighed *out, struct tb_book *b, const char *lot,
+                          struct tb_err *err)
+{
+    struct tb_stmt *q = tb_sql_month_weight(b, lot);
+    struct tb_arena mem = { 0 };
+    struct tb_month_weight row;
+    tb_rc rc;
+
+    *out = (struct tb_month_weighed){ { 0 } };
+    while ((rc = tb_next_month_weight(&row, q, &mem, err)) == TB_OK)
+        out->kg[row.standing] += row.kg;
+    tb_done(q);
+    tb_arena_free(&mem);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
 /* What laboratories found, as words. */
 static tb_rc find_words(struct tb_month_lot *l, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
@@ -103,8 +119,9 @@ static tb_rc walk(struct tb_book *b, struct tb_stmt *q, tb_month_lot_fn *fn, tb_
     tb_rc rc;
 
     while ((rc = tb_next_month_lot(&lot, q, &mem, err)) == TB_OK) {
-        if ((rc = find_words(&lot, b, &mem, err)) != TB_OK || (rc = fn(arg, &lot, err)) != TB_OK ||
-            (bolt && (rc = bolts_of(b, &lot, bolt, arg, err)) != TB_OK))
+        if ((rc = find_words(&lot, b, &mem, err)) != TB_OK ||
+            (rc = find_weighed(&lot.weighed, b, lot.id, err)) != TB_OK ||
+            (rc = fn(arg, &lot, err)) != TB_OK || (bolt && (rc = bolts_of(b, &lot, bolt, arg, err)) != TB_OK))
             break;
         tb_arena_free(&mem);
     }
@@ -139,10 +156,11 @@ static tb_rc pass_on(void *arg, const struct tb_lot_said *said, struct tb_err *e
     struct tb_analysis *a = NULL;
     struct tb_arena mem = { 0 };
     size_t n = 0;
+    struct tb_month_weighed weighed;
     tb_rc rc = said->analyses ? tb_analysis_list(&a, &n, p->book, said->lot, &mem, err) : TB_OK;
 
-    if (rc == TB_OK)
-        rc = p->fn(p->arg, said, a, n, err);
+    if (rc == TB_OK && (rc = find_weighed(&weighed, p->book, said->lot, err)) == TB_OK)
+        rc = p->fn(p->arg, said, &weighed, a, n, err);
     tb_arena_free(&mem);
     return rc;
 }

@@ -101,6 +101,7 @@ json_t *tb_json_claim_open(const struct tb_claim_open *o)
     tb_json_put(j, "conclusion", tb_json_concluded(&o->concluded));
     tb_json_put(j, "bolts_claimed", json_integer((json_int_t)o->claimed.bolts));
     tb_json_put(j, "metres_claimed", tb_json_number(o->claimed.metres));
+    tb_json_put(j, "kg_claimed_without_length", tb_json_number(o->claimed.kg));
     tb_json_put(j, "why_no_day", tb_json_some(tb_word(&tb_undated_words, (int)o->undated)));
     return j;
 }

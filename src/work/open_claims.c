@@ -125,7 +125,7 @@ void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const
                                    .bolts = lot->bolts,
                                    .bolts_burnt = lot->bolts_burnt,
                                    .bolts_used = bolts_in_use(c),
-                                   .claimed = { lot->bolts, lot->metres },
+                                   .claimed = { lot->bolts, lot->metres, 0 },
                                    .derived = lot->derived,
                                    .unknown = lot->unknown,
                                    .due = "",
@@ -229,12 +229,16 @@ static bool nothing_to_tell(const struct tb_lot_claim *c)
 static tb_rc claimed_part(struct tb_claim_open *out, struct tb_book *b, const struct tb_lot *lot,
                           struct tb_err *err)
 {
+    const bool alike = !lot->released_in_part && !lot->returned_in_part && !lot->held_in_part;
     struct tb_claimed_part part;
+    struct tb_lot all = *lot;
     tb_rc rc;
 
-    if (!lot->released_in_part && !lot->returned_in_part && !lot->held_in_part)
+    if (alike && !lot->unknown)
         return TB_OK;
-    if ((rc = tb_claimed_part_of(&part, b, lot, err)) == TB_OK && part.bolts)
+    if (alike) /* all of it: asked for the kilograms of those of unknown length */
+        all.standing = TB_HELD;
+    if ((rc = tb_claimed_part_of(&part, b, &all, err)) == TB_OK && part.bolts)
         out->claimed = part;
     return rc;
 }

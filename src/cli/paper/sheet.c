@@ -36,8 +36,10 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
     if (s->derived)
         tb_say(out, "Bolts whose length is computed from kilograms: %lld.\n", (long long)s->derived);
     if (s->unknown)
-        tb_say(out, "Bolts counted in kilograms whose length is not known, and in no sum of metres: %lld.\n",
-               (long long)s->unknown);
+        tb_say(
+            out,
+            "Bolts counted in kilograms whose length is not known, and in no sum of metres: %lld, %.2f kg.\n",
+            (long long)s->unknown, s->kg);
     tb_say(out,
            "Lots looked at: %lld (conform %lld, no finding against %lld, do not conform %lld, open %lld), of "
            "them by a "
@@ -61,7 +63,10 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
     if (s->otherwise)
         tb_say(out, "Judge again: verdicts that would be others by what is known now: %lld (%s).\n",
                (long long)s->otherwise, s->otherwise_lots);
-    if (s->held.lots)
+    if (s->held.lots && s->held.kg > 0)
+        tb_say(out, "On hold: lots %lld, metres %.1f, and %.2f kg whose length is not known.\n",
+               (long long)s->held.lots, s->held.metres, s->held.kg);
+    else if (s->held.lots)
         tb_say(out, "On hold: lots %lld, metres %.1f.\n", (long long)s->held.lots, s->held.metres);
 }
 
@@ -75,7 +80,8 @@ TB_JSON_MEMBERS(sum_members, SUM(work.deliveries, "deliveries"), SUM(lots, "lots
                 SUM(open, "open"), SUM(laboratory, "by_laboratory"),
                 SUM(does_not_laboratory, "do_not_conform_by_laboratory"), SUM(in_part, "in_part"),
                 SUM(low, "share_low"), SUM(high, "share_high"), SUM(held.lots, "held_lots"),
-                SUM(held.metres, "held_metres"), SUM(markets, "markets"), SUM(labels, "labels"),
+                SUM(held.metres, "held_metres"), SUM(kg, "kg_without_length"),
+                SUM(held.kg, "held_kg_without_length"), SUM(markets, "markets"), SUM(labels, "labels"),
                 SUM(label_faults, "label_faults"), SUM(otherwise, "verdicts_otherwise_now"),
                 SUM(other_figures, "verdicts_of_other_figures"));
 

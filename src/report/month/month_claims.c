@@ -59,6 +59,7 @@ static void put_agreed(struct tb_tab *t, const void *record)
     put_sum(t, record, &((const struct claim_row *)record)->of.agreed);
 }
 
+/* Printed: what is decided by. Beside, on the screen and in the twin: what it rests on. */
 static const struct tb_column columns[] = {
     { "lot", N_("Lot"), NULL, TB_COL_TEXT, 0, 13, false, false, CLAIM(lot) },
     { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 22, true, false, CLAIM(supplier) },
@@ -68,24 +69,28 @@ static const struct tb_column columns[] = {
     { "due", N_("Due"), NULL, TB_COL_DAY, 0, 10.5, false, false, CLAIM(due) },
     { "days_left", N_("Days left"), NULL, TB_COL_COUNT, 0, 7, false, false, TB_FROM_BY(put_left) },
     { "state", N_("State"), NULL, TB_COL_TEXT, 0, 10, false, false, ROW(state) },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false, ROW(standing) },
+    { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, CLAIM(amount_currency) },
+    { "claimed", N_("Claimed"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_asked) },
+    { "agreed", N_("Agreed"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_agreed) },
+    { "recovered", N_("Recovered"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(recovered) },
+    { "awaited", N_("Awaited"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(awaited) },
     { "due_by", N_("Who says so"), NULL, TB_COL_TEXT, 0, 26, true, false, CLAIM(due_by) },
     { "opened", N_("Dispute opened"), NULL, TB_COL_DAY, 0, 11, false, false, CLAIM(opened_on) },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 11, false, false, ROW(standing) },
     { "bolts_used", N_("Bolts cut into"), NULL, TB_COL_COUNT, 0, 8, false, true, CLAIM(bolts_used) },
     { "bolts_claimed", N_("Bolts claimed"), NULL, TB_COL_COUNT, 0, 8, false, true, CLAIM(claimed.bolts) },
     { "length_m", N_("Length claimed"), "m", TB_COL_NUMBER, 1, 9, false, true, CLAIM(claimed.metres) },
-    { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, CLAIM(amount_currency) },
-    { "claimed", N_("Claimed"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_asked) },
+    { "weight_kg", N_("Weight claimed, where the length is not known"), "kg", TB_COL_NUMBER, 2, 11, false,
+      true, CLAIM(claimed.kg) },
     { "offered", N_("Offered by the supplier"), NULL, TB_COL_NUMBER, 2, 11, false, false,
       TB_FROM_BY(put_offered) },
-    { "agreed", N_("Agreed"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_agreed) },
     { "invoiced_returned", N_("Invoiced, of goods sent back"), NULL, TB_COL_NUMBER, 2, 11, false, false,
       CLAIM(invoiced.amount) },
-    { "recovered", N_("Recovered"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(recovered) },
-    { "awaited", N_("Awaited"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(awaited) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
       TB_FROM_BY(put_length_kind) },
 };
+
+#define CLAIMS_PRINTED 13
 
 static const struct tb_emphasis emphasis[] = {
     { "state", "overdue", TB_TONE_ALARM },      { "state", "no day", TB_TONE_DOUBT },
@@ -135,6 +140,7 @@ const struct sheet tb_month_claims = {
                "advice: contract, official text and local counsel decide."),
     .column = columns,
     .columns = TB_COUNT(columns),
+    .printed = CLAIMS_PRINTED,
     .emphasis = emphasis,
     .emphases = TB_COUNT(emphasis),
     .prepare = prepare,

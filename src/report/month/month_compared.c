@@ -109,7 +109,11 @@ static tb_rc put_then(struct month *m, const char *words, int back, const struct
     say_then(&note, now, then);
     rc = put_row(m, item.s, then ? then->rate.share : NAN, TB_COL_SHARE, NULL, tb_text_str(&note), err);
     if (rc == TB_OK && then)
-        rc = put_row(m, _("  metres that arrived then"), then->metres, TB_COL_NUMBER, "m", NULL, err);
+        rc = put_row(m, _("  metres that arrived then"), then->amount.metres, TB_COL_NUMBER, "m",
+                     then->amount.kg > 0 ? _("of bolts whose length is known") : NULL, err);
+    if (rc == TB_OK && then && then->amount.kg > 0)
+        rc = put_row(m, _("  kilograms that arrived then"), then->amount.kg, TB_COL_NUMBER, "kg",
+                     _("of bolts whose length is not known"), err);
     tb_text_free(&item);
     tb_text_free(&note);
     return rc;

@@ -124,6 +124,15 @@ static const struct tb_column lot_columns[] = {
       ROW(of.stands[TB_RETURNED].metres) },
     { "relabelled_m", N_("Relabelled"), "m", TB_COL_NUMBER, 1, 9, false, true,
       ROW(of.stands[TB_RELABELLED].metres) },
+    { "weight_kg", N_("Weight where the length is not known"), "kg", TB_COL_NUMBER, 2, 9, false, true,
+      ROW(of.kg) },
+    { "held_kg", N_("Of that held"), "kg", TB_COL_NUMBER, 2, 9, false, true, ROW(of.stands[TB_HELD].kg) },
+    { "released_kg", N_("Of that released"), "kg", TB_COL_NUMBER, 2, 9, false, true,
+      ROW(of.stands[TB_RELEASED].kg) },
+    { "returned_kg", N_("Of that returned"), "kg", TB_COL_NUMBER, 2, 9, false, true,
+      ROW(of.stands[TB_RETURNED].kg) },
+    { "relabelled_kg", N_("Of that relabelled"), "kg", TB_COL_NUMBER, 2, 9, false, true,
+      ROW(of.stands[TB_RELABELLED].kg) },
     { "held_value", N_("Value held"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_held_value) },
 };
 #define LOT_PRINTED 12
@@ -145,6 +154,8 @@ static const struct tb_column bolt_columns[] = {
       TB_FROM_OF(struct goods_row, bolt.standing, &tb_standing_words) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
       ROW(bolt_length_kind) },
+    { "weight_kg", N_("Weight, where it was counted in it"), "kg", TB_COL_NUMBER, 2, 10, false, true,
+      ROW(bolt.kg) },
 };
 
 /* Currencies are never added up; a lot without a price, or in one currency too many, is counted as unpriced. */
@@ -167,6 +178,7 @@ static void add_money(struct tb_month_sums *s, const struct told *of)
         (void)snprintf(s->money[s->monies++].currency, sizeof s->money[i].currency, "%s", currency);
     s->money[i].all += of->value;
     s->money[i].held += isfinite(of->held_value) ? of->held_value : 0;
+    s->money[i].held_unknown += !isfinite(of->held_value);
 }
 
 /* Where a standing is counted. */
@@ -201,6 +213,7 @@ static void add_lot(struct tb_month_sums *s, const struct told *of)
     s->bolts_burnt += lot->bolts_burnt;
     s->bolts_tested += lot->bolts_tested;
     s->metres += isnan(lot->metres) ? 0 : lot->metres;
+    s->kg += of->kg;
     s->derived += lot->derived;
     s->unknown += lot->unknown;
     for (enum tb_standing_kind k = TB_WAITING; k <= TB_RETURNED; k++) {
@@ -208,6 +221,7 @@ static void add_lot(struct tb_month_sums *s, const struct told *of)
 
         st->lots += of->stands[k].bolts > 0;
         st->metres += of->stands[k].metres;
+        st->kg += of->stands[k].kg;
         ways += of->stands[k].bolts > 0;
     }
     s->in_part += ways > 1;
@@ -239,22 +253,23 @@ static void add_supplier(struct ranked *r, const struct told *of)
     }
     r->bolts += lot->bolts;
     r->metres += isnan(lot->metres) ? 0 : lot->metres;
+    r->measured = r->measured || !isnan(lot->metres);
+    r->kg += of->kg;
     r->held += of->stands[TB_HELD].bolts > 0;
     tb_month_count(&r->t, &of->concluded);
 }
 
 static tb_rc add_month(struct month *m, const struct told *of, struct tb_err *err)
 {
+    const struct amount amount = tb_month_amount(of);
     struct trend *d;
     tb_rc rc = tb_month_trend(&d, m, of->lot.arrived, err);
 
     if (rc != TB_OK)
         return rc;
-    d->metres += isnan(of->lot.metres) ? 0 : of->lot.metres;
-    d->held_metres += of->stands[TB_HELD].metres;
+    tb_month_amount_add(&d->amount, &amount);
     tb_month_count(&d->t, &of->concluded);
-    tb_month_score(m, of->lot.supplier, of->lot.arrived, &of->concluded, of->lot.metres,
-                   of->stands[TB_HELD].metres);
+    tb_month_score(m, of->lot.supplier, of->lot.arrived, &of->concluded, &amount);
     return TB_OK;
 }
 
@@ -311,6 +326,8 @@ static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb
     struct goods *g = arg;
 
     g->row.bolt = *bolt;
+    if (!(bolt->kg > 0))
+        g->row.bolt.kg = (double)NAN;
     g->row.bolt_length_kind = tb_length_kind(1, bolt->derived, isnan(bolt->metres));
     if (bolt->standing == TB_STANDING_NONE)
         g->row.bolt.standing = lot->standing;

@@ -33,15 +33,21 @@ struct ranked {
     char delivery[32]; /* the last one counted */
     int64_t number;    /* as in the list of lots */
     int64_t deliveries, bolts, held;
-    double metres;
+    double metres, kg; /* of bolts whose length is known; of those that were only weighed */
+    bool measured;     /* the length of one bolt is known */
     struct tally t;
     struct rate rate;
+};
+
+/* Of goods together: metres of the bolts whose length is known, and kilograms of those that were only weighed. */
+struct amount {
+    double metres, held_metres, kg, held_kg;
 };
 
 /* A month of arrival. */
 struct trend {
     struct tally t;
-    double metres, held_metres;
+    struct amount amount;
     char month[8], from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1];
     struct rate rate;
     bool inside; /* of the span: its lots are in this workbook */
@@ -60,6 +66,7 @@ struct found_pair {
 /* What came in and what of it is held, in one unit. */
 struct stake {
     char unit[12], words[96];
+    const char *all_column, *held_column; /* of the list of lots */
     bool money;
     double all, held;
 };
@@ -117,7 +124,7 @@ struct month {
     size_t rest_row, rest_column; /* where the rarer kinds stand together; SIZE_MAX: there is none */
     double *cell;
     struct tb_column *found_column; /* of the sheet of the matrix */
-    struct stake stake[TB_MONTH_MONEY + 1];
+    struct stake stake[TB_MONTH_MONEY + 2];
     size_t n_stake;
     struct urgent urgent[MONTH_URGENT_MOST];
     size_t urgents;
@@ -143,10 +150,10 @@ extern const struct sheet tb_month_summary, tb_month_charts, tb_month_lots, tb_m
     tb_month_suppliers, tb_month_open, tb_month_claims, tb_month_money, tb_month_labels, tb_month_months,
     tb_month_scores, tb_month_stakes, tb_month_found, tb_month_legend;
 
-/* Bolts and metres of a lot that stand in one way. */
+/* Bolts of a lot that stand in one way, their metres, and the kilograms of those whose length is not known. */
 struct standing_part {
     int64_t bolts;
-    double metres;
+    double metres, kg;
 };
 
 /* A lot as several sheets tell it. */
@@ -156,6 +163,7 @@ struct told {
     char proof[224];         /* "laboratory (eu us), 2 of 7 bolts burnt": stands beside every conclusion */
     double quantity;         /* in the unit of the invoice; NAN: not known of all of it */
     double value;            /* price times that quantity; NAN where either is missing */
+    double kg;               /* of its bolts whose length is not known */
     double held_value;       /* of what of it is held */
     const char *length_kind; /* "computed from kilograms", "not known"; "" measured */
     char standing[32];       /* "released in part" where single bolts stand otherwise */
@@ -175,7 +183,10 @@ tb_rc tb_month_trend(struct trend **out, struct month *m, const char *arrived, s
 
 /* Count a lot on the card of its supplier, whose name it is. */
 void tb_month_score(struct month *m, const char *supplier, const char *arrived, const struct tb_concluded *c,
-                    double metres, double held_metres);
+                    const struct amount *amount);
+/* More of it; NAN adds nothing. */
+void tb_month_amount_add(struct amount *to, const struct amount *more);
+struct amount tb_month_amount(const struct told *of);
 void tb_month_scores_free(struct month *m);
 
 /* A figure that was computed, as the type of the column says. */

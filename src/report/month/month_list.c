@@ -19,9 +19,9 @@ const char *tb_month_standing(enum tb_standing_kind whole, int64_t released, int
 /* What the lot was when it came, its bolts, stands as they do: each is counted where it stands. */
 static void take_standing(struct told *out, const struct tb_month_lot *lot)
 {
-    const struct standing_part single[] = { { lot->released_single, lot->released_metres },
-                                            { lot->returned_single, lot->returned_metres },
-                                            { lot->held_single, lot->held_metres } };
+    const struct standing_part single[] = { { lot->released_single, lot->released_metres, 0 },
+                                            { lot->returned_single, lot->returned_metres, 0 },
+                                            { lot->held_single, lot->held_metres, 0 } };
     const enum tb_standing_kind as[] = { TB_RELEASED, TB_RETURNED, TB_HELD };
     enum tb_standing_kind rest = lot->standing == TB_STANDING_NONE ? TB_WAITING : lot->standing;
     struct standing_part *others = &out->stands[rest];
@@ -36,6 +36,8 @@ static void take_standing(struct told *out, const struct tb_month_lot *lot)
         out->stands[as[i]].metres += single[i].metres;
         part = part || (single[i].bolts && as[i] != rest);
     }
+    for (enum tb_standing_kind k = TB_WAITING; k <= TB_RETURNED; k++)
+        out->kg += out->stands[k].kg = lot->weighed.kg[k];
     (void)snprintf(out->standing, sizeof out->standing, "%s",
                    tb_month_standing(rest, part ? out->stands[TB_RELEASED].bolts : 0,
                                      part ? out->stands[TB_HELD].bolts : 0,
@@ -75,14 +77,33 @@ static void take_proof(struct told *out, const struct tb_month_lot *lot)
     tb_text_free(&proof);
 }
 
-/* In the unit of the invoice. Of goods by weight nobody knows how much of a part is held, only of all of it or of nothing. */
+void tb_month_amount_add(struct amount *to, const struct amount *more)
+{
+    to->metres += isnan(more->metres) ? 0 : more->metres;
+    to->held_metres += more->held_metres;
+    to->kg += more->kg;
+    to->held_kg += more->held_kg;
+}
+
+struct amount tb_month_amount(const struct told *of)
+{
+    return (struct amount){ of->lot.metres, of->stands[TB_HELD].metres, of->kg, of->stands[TB_HELD].kg };
+}
+
+/*
+ * In the unit of the invoice. Of goods by weight a part is known where all bolts were only weighed: the weight of those whose length
+ * was computed is in that of the lot alone.
+ */
 static double held_quantity(const struct told *t)
 {
     int64_t held = t->stands[TB_HELD].bolts;
 
     if (!isnan(t->lot.unit_metres))
         return t->lot.unknown ? (double)NAN : t->stands[TB_HELD].metres / t->lot.unit_metres;
-    return held == t->lot.bolts ? t->quantity : held ? (double)NAN : 0;
+    return held == t->lot.bolts             ? t->quantity
+           : !held                          ? 0
+           : t->lot.unknown == t->lot.bolts ? t->stands[TB_HELD].kg
+                                            : (double)NAN;
 }
 
 struct tb_known tb_month_known(const struct tb_month_lot *lot)

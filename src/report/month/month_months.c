@@ -23,11 +23,14 @@ static const struct tb_column columns[] = {
     { "rows", N_("Where its lots are"), NULL, TB_COL_TEXT, 0, 22, false, false, TB_FROM_HAND },
     { "to_share", N_("from low end to share"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
     { "to_high", N_("from share to high end"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
+    { "weight_kg", N_("Weight where the length is not known"), "kg", TB_COL_NUMBER, 2, 12, false, false,
+      TB_FROM_HAND },
+    { "held_kg", N_("Of that held now"), "kg", TB_COL_NUMBER, 2, 12, false, false, TB_FROM_HAND },
 };
 
 tb_rc tb_month_trend(struct trend **out, struct month *m, const char *arrived, struct tb_err *err)
 {
-    struct trend one = { { 0 }, 0, 0, "", "", "", { 0 }, false };
+    struct trend one = { .inside = false };
 
     for (size_t i = m->trends; i > 0; i--)
         if (strncmp(m->trend[i - 1].month, arrived, sizeof one.month - 1) == 0) {
@@ -46,9 +49,10 @@ tb_rc tb_month_trend(struct trend **out, struct month *m, const char *arrived, s
 }
 
 /* A lot that is not in this workbook. */
-static tb_rc take_before(void *arg, const struct tb_lot_said *said, const struct tb_analysis *analysis,
-                         size_t n, struct tb_err *err)
+static tb_rc take_before(void *arg, const struct tb_lot_said *said, const struct tb_month_weighed *weighed,
+                         const struct tb_analysis *analysis, size_t n, struct tb_err *err)
 {
+    struct amount amount = { said->metres, said->held_metres, 0, weighed->kg[TB_HELD] };
     struct month *m = arg;
     struct tb_arena mem = { 0 };
     struct tb_concluded c = { 0 };
@@ -56,13 +60,14 @@ static tb_rc take_before(void *arg, const struct tb_lot_said *said, const struct
     struct trend *d;
     tb_rc rc;
 
+    for (enum tb_standing_kind s = TB_WAITING; s <= TB_RETURNED; s++)
+        amount.kg += weighed->kg[s];
     tb_known_said(&k, said, analysis, n);
     if ((rc = tb_conclude(&c, &k, &mem, err)) == TB_OK &&
         (rc = tb_month_trend(&d, m, said->arrived, err)) == TB_OK) {
-        d->metres += isnan(said->metres) ? 0 : said->metres;
-        d->held_metres += said->held_metres;
+        tb_month_amount_add(&d->amount, &amount);
         tb_month_count(&d->t, &c);
-        tb_month_score(m, said->supplier_name, said->arrived, &c, said->metres, said->held_metres);
+        tb_month_score(m, said->supplier_name, said->arrived, &c, &amount);
     }
     tb_arena_free(&mem);
     return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", said->ref);
@@ -140,12 +145,14 @@ static tb_rc put(struct month *m, const struct trend *d, struct tb_err *err)
     put_over(m, d, NULL, "why_open", tb_word(&tb_open_words, TB_OPEN_AGAINST), (double)d->t.against,
              TB_COL_COUNT);
     tb_month_put_rate(t, &d->rate);
-    put_over(m, d, "length_m", NULL, NULL, d->metres, TB_COL_NUMBER);
-    put_over(m, d, "held_m", NULL, NULL, d->held_metres, TB_COL_NUMBER);
+    put_over(m, d, "length_m", NULL, NULL, d->amount.metres, TB_COL_NUMBER);
+    put_over(m, d, "held_m", NULL, NULL, d->amount.held_metres, TB_COL_NUMBER);
     tb_put_text(t, !d->t.lots  ? _("no delivery arrived")
                    : d->inside ? _("in this workbook")
                                : _("in the book, not here"));
     tb_month_put_spans(t, &d->rate);
+    put_over(m, d, "weight_kg", NULL, NULL, d->amount.kg, TB_COL_NUMBER);
+    put_over(m, d, "held_kg", NULL, NULL, d->amount.held_kg, TB_COL_NUMBER);
     return tb_tab_row(t, err);
 }
 
@@ -199,6 +206,6 @@ const struct sheet tb_month_months = {
                "book: their lots are not in this workbook."),
     .column = columns,
     .columns = TB_COUNT(columns),
-    .printed = TB_COUNT(columns) - 2,
+    .printed = TB_COUNT(columns) - 4,
     .fill = fill,
 };

@@ -41,6 +41,8 @@ static const struct tb_column open_columns[] = {
       TB_FROM_OF(struct open_row, of.concluded.open, &tb_open_words) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
       ROW(of.length_kind) },
+    { "weight_kg", N_("Weight where the length is not known"), "kg", TB_COL_NUMBER, 2, 9, false, true,
+      ROW(of.kg) },
 };
 #define OPEN_PRINTED 12
 

@@ -94,7 +94,7 @@ static void came_in(cairo_t *c, const struct tb_month_sums *s, double y)
     tb_page_say(&large, _n("%lld lot", "%lld lots", s->lots), (long long)s->lots);
     tb_page_say(&all, _("%s, %s, %.0f\xC2\xA0m came in"), deliveries.s, bolts.s, s->metres);
     if (s->unknown)
-        tb_text_addf(&all, _("; bolts of unknown length, in no sum: %lld"), (long long)s->unknown);
+        tb_text_addf(&all, _("; besides %.1f\xC2\xA0kg of unknown length"), s->kg);
     figure(c, 0, y, &large, &all);
     tb_text_free(&deliveries);
     tb_text_free(&bolts);
@@ -125,6 +125,8 @@ static void held(cairo_t *c, const struct tb_month_sums *s, double y)
                 _n("lot on hold, or a bolt of it: %.0f\xC2\xA0m",
                    "lots on hold, or bolts of them: %.0f\xC2\xA0m", s->held.lots),
                 s->held.metres);
+    if (s->held.kg > 0)
+        tb_text_addf(&small, _(", besides %.1f\xC2\xA0kg"), s->held.kg);
     for (size_t i = 0; i < s->monies; i++)
         if (s->money[i].held > 0)
             tb_text_addf(&small, ", %s\xC2\xA0%.0f", s->money[i].currency, s->money[i].held);

@@ -12,7 +12,7 @@ struct score {
     char *supplier;
     char month[8];
     struct tally t;
-    double metres, held_metres;
+    struct amount amount;
 };
 
 static const struct tb_column columns[] = {
@@ -30,10 +30,13 @@ static const struct tb_column columns[] = {
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
     { "held_m", N_("Held now"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
     { "note", N_("Remark"), NULL, TB_COL_TEXT, 0, 20, false, false, TB_FROM_HAND },
+    { "weight_kg", N_("Weight where the length is not known"), "kg", TB_COL_NUMBER, 2, 12, false, false,
+      TB_FROM_HAND },
+    { "held_kg", N_("Of that held now"), "kg", TB_COL_NUMBER, 2, 12, false, false, TB_FROM_HAND },
 };
 
 void tb_month_score(struct month *m, const char *supplier, const char *arrived, const struct tb_concluded *c,
-                    double metres, double held_metres)
+                    const struct amount *amount)
 {
     size_t i = m->scores;
 
@@ -47,8 +50,7 @@ void tb_month_score(struct month *m, const char *supplier, const char *arrived, 
         memcpy(m->score[m->scores].month, arrived, 7);
         i = ++m->scores;
     }
-    m->score[i - 1].metres += isnan(metres) ? 0 : metres;
-    m->score[i - 1].held_metres += held_metres;
+    tb_month_amount_add(&m->score[i - 1].amount, amount);
     tb_month_count(&m->score[i - 1].t, c);
 }
 
@@ -90,9 +92,11 @@ static tb_rc put(struct month *m, const char *supplier, const struct trend *d, c
     tb_put_share(t, r.share);
     tb_put_share(t, r.low);
     tb_put_share(t, r.high);
-    tb_put_number(t, s->metres);
-    tb_put_number(t, s->held_metres);
+    tb_put_number(t, s->amount.metres);
+    tb_put_number(t, s->amount.held_metres);
     tb_put_text(t, s->t.lots ? "" : _("no delivery arrived"));
+    tb_put_number(t, s->amount.kg);
+    tb_put_number(t, s->amount.held_kg);
     return tb_tab_row(t, err);
 }
 
@@ -135,6 +139,7 @@ const struct sheet tb_month_scores = {
                "six or more: figures of the book. Few lots prove little: see the interval."),
     .column = columns,
     .columns = TB_COUNT(columns),
+    .printed = TB_COUNT(columns) - 2,
     .last = true,
     .fill = fill,
 };

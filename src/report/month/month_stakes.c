@@ -16,18 +16,22 @@ static const struct tb_column columns[] = {
 };
 
 /* The words are made here, once for the chart and the page. */
-static void add_stake(struct month *m, const char *unit, bool money, double all, double held)
+static void add_stake(struct month *m, const struct stake *of)
 {
     struct stake *s = &m->stake[m->n_stake++];
     const char *kind = tb_length_kind(m->sums.bolts, m->sums.derived, m->sums.unknown);
+    bool length = strcmp(of->unit, "m") == 0;
 
-    *s = (struct stake){ .money = money, .all = all, .held = held };
-    (void)snprintf(s->unit, sizeof s->unit, "%s", unit);
-    if (!money && *kind)
-        (void)snprintf(s->words, sizeof s->words, _("length: %.0f of %.0f %s (%s)"), held, all, unit, kind);
+    *s = *of;
+    if (length && *kind)
+        (void)snprintf(s->words, sizeof s->words, _("length: %.0f of %.0f %s (%s)"), s->held, s->all, s->unit,
+                       kind);
     else
         (void)snprintf(s->words, sizeof s->words,
-                       money ? _("value: %.0f of %.0f %s") : _("length: %.0f of %.0f %s"), held, all, unit);
+                       s->money ? _("value: %.0f of %.0f %s")
+                       : length ? _("length: %.0f of %.0f %s")
+                                : _("besides, only weighed: %.1f of %.1f %s"),
+                       s->held, s->all, s->unit);
 }
 
 /* Three capital letters, as ISO 4217 has them. */
@@ -45,17 +49,16 @@ static void put_sum(struct month *m, const struct stake *s, bool held)
 
     if (s->money && !is_currency(s->unit))
         tb_put_number(t, value); /* a word of the supplier's: never into a formula */
-    else if (s->money)
-        tb_month_put_over(t, m, held ? "held_value" : "value", &where, 1, value, TB_COL_NUMBER);
     else
-        tb_month_put_over(t, m, held ? "held_m" : "length_m", NULL, 0, value, TB_COL_NUMBER);
+        tb_month_put_over(t, m, held ? s->held_column : s->all_column, &where, s->money, value,
+                          TB_COL_NUMBER);
 }
 
 static tb_rc put(struct month *m, const struct stake *s, struct tb_err *err)
 {
     struct tb_tab *t = m->tab[TAB_STAKES];
 
-    tb_put_text(t, s->money ? _("Value") : _("Length"));
+    tb_put_text(t, s->money ? _("Value") : strcmp(s->unit, "m") == 0 ? _("Length") : _("Weight"));
     tb_put_text(t, s->unit);
     put_sum(m, s, false);
     put_sum(m, s, true);
@@ -64,15 +67,34 @@ static tb_rc put(struct month *m, const struct stake *s, struct tb_err *err)
     return tb_tab_row(t, err);
 }
 
-/* Length first, since every lot has one; value for each currency that occurs. */
+/* Length first, then what was only weighed; value for each currency that occurs. */
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
+    const struct tb_month_sums *s = &m->sums;
     tb_rc rc = TB_OK;
 
-    if (m->sums.lots)
-        add_stake(m, "m", false, m->sums.metres, m->sums.held.metres);
-    for (size_t i = 0; i < m->sums.monies; i++)
-        add_stake(m, m->sums.money[i].currency, true, m->sums.money[i].all, m->sums.money[i].held);
+    if (s->metres > 0 || (s->lots && !(s->kg > 0)))
+        add_stake(m, &(struct stake){ .unit = "m",
+                                      .all_column = "length_m",
+                                      .held_column = "held_m",
+                                      .all = s->metres,
+                                      .held = s->held.metres });
+    if (s->kg > 0)
+        add_stake(m, &(struct stake){ .unit = "kg",
+                                      .all_column = "weight_kg",
+                                      .held_column = "held_kg",
+                                      .all = s->kg,
+                                      .held = s->held.kg });
+    for (size_t i = 0; i < s->monies; i++) {
+        struct stake one = { .all_column = "value",
+                             .held_column = "held_value",
+                             .money = true,
+                             .all = s->money[i].all,
+                             .held = s->money[i].held };
+
+        (void)snprintf(one.unit, sizeof one.unit, "%s", s->money[i].currency);
+        add_stake(m, &one);
+    }
     for (size_t i = 0; i < m->n_stake && rc == TB_OK; i++)
         rc = put(m, &m->stake[i], err);
     return rc;
@@ -82,8 +104,10 @@ const struct sheet tb_month_stakes = {
     .key = "stakes",
     .tab = N_("At stake"),
     .title = N_("What came in and what is held"),
-    .note = N_("Length as declared; value is price times quantity as invoiced, of lots with a price, every "
-               "currency by itself. A single bolt that is held counts by itself."),
+    .note = N_(
+        "Length as declared, of bolts whose length is known; bolts that were only weighed are in Weight, and "
+        "in no length. Value is price times quantity as invoiced, of lots with a price, every "
+        "currency by itself. A single bolt that is held counts by itself."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .fill = fill,

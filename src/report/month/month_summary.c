@@ -29,6 +29,7 @@ struct line {
     enum tb_tone tone; /* where the figure is not 0 */
     bool page;         /* a section that begins a printed page: a page ends between two subjects */
     bool held;         /* money: of what is held, not of all; as TB_COL_ANY */
+    bool weight;       /* kilograms: left out where every length is known */
     const char *(*say)(char out[96], const struct month *m,
                        size_t at); /* makes the note; NULL: `note` it is */
 };
@@ -120,12 +121,24 @@ static const char *say_turnaround(char out[96], const struct month *m, size_t at
     return out;
 }
 
-/* The length behind a number of lots. */
-static const char *say_metres(char out[96], const struct month *m, size_t at)
+/* Of the bolts that stand so; those whose length is not known are told beside. */
+static const char *say_part(char out[96], const struct month *m, size_t at)
 {
-    const struct tb_month_standing *s = (const void *)((const char *)m + at);
+    const struct tb_month_standing *s =
+        (const void *)((const char *)m + at - offsetof(struct tb_month_standing, metres));
 
-    (void)snprintf(out, 96, _("%.1f m"), s->metres);
+    (void)out;
+    return s->kg > 0 ? _("of bolts whose length is known; the others follow")
+                     : _("of the bolts that stand so");
+}
+
+static const char *say_value(char out[96], const struct month *m, size_t at)
+{
+    (void)at;
+    if (!m->sums.unpriced)
+        return _("price times quantity, as invoiced");
+    (void)snprintf(out, 96, _("price times quantity; lots without a price or quantity, not in it: %lld"),
+                   (long long)m->sums.unpriced);
     return out;
 }
 
@@ -144,10 +157,16 @@ static const char *say_metres(char out[96], const struct month *m, size_t at)
     {                                                                                                        \
         .item = words, .at = offsetof(struct month, rate.member), .as = TB_COL_SHARE, __VA_ARGS__            \
     }
-/* Counted by the bolts that stand so. */
-#define STANDING(words, member, column, test)                                                                \
-    COUNT(words, member.lots, .over = { TAB_LOTS, "COUNTIF", column, test }, .unit = N_("lots"),             \
-          .say = say_metres)
+#define AMOUNT(words, member, in, ...)                                                                       \
+    {                                                                                                        \
+        .item = words, .at = SUM(member), .as = TB_COL_NUMBER, .unit = in, __VA_ARGS__                       \
+    }
+/* Counted by the bolts that stand so: lots, their metres, and the kilograms of those whose length is not known. */
+#define STANDING(words, length, weighed, member, word)                                                       \
+    COUNT(words, member.lots, .over = { TAB_LOTS, "COUNTIF", "bolts_" word, ">0" }, .unit = N_("lots")),     \
+        AMOUNT(length, member.metres, "m", .over = { TAB_LOTS, "SUM", word "_m", NULL }, .say = say_part),   \
+        AMOUNT(weighed, member.kg, "kg", .over = { TAB_LOTS, "SUM", word "_kg", NULL }, .weight = true,      \
+               .note = N_("of bolts whose length is not known"))
 #define CONCLUDED(words, member, word, ...)                                                                  \
     COUNT(words, member, .over = { TAB_LOTS, "COUNTIF", "conclusion", word }, __VA_ARGS__)
 
@@ -163,9 +182,9 @@ static const struct line lines[] = {
       .over = { TAB_LOTS, "SUM", "length_m", NULL },
       .unit = "m",
       .say = say_length },
-    { .item = N_("Value"),
-      .as = TB_COL_ANY,
-      .note = N_("price times quantity, as invoiced; lots with a price") },
+    AMOUNT(N_("Weight"), kg, "kg", .over = { TAB_LOTS, "SUM", "weight_kg", NULL }, .weight = true,
+           .note = N_("of bolts that were only weighed: they are not in the length")),
+    { .item = N_("Value"), .as = TB_COL_ANY, .say = say_value },
     SECTION(N_("Concluded, of the supplier's words, from all that is known")),
     { .item = N_("Lots looked at"),
       .at = offsetof(struct month, rate.judged),
@@ -211,11 +230,14 @@ static const struct line lines[] = {
       .as = TB_COL_SHARE,
       .say = say_base },
     SECTION(N_("Standing of these lots, each with at least one bolt that stands so")),
-    COUNT(N_("Waiting"), waiting.lots, .unit = N_("lots"), .say = say_metres),
-    STANDING(N_("Held"), held, "bolts_held", ">0"),
-    STANDING(N_("Released"), released, "bolts_released", ">0"),
-    COUNT(N_("Relabelled"), relabelled.lots, .unit = N_("lots"), .say = say_metres),
-    STANDING(N_("Returned"), returned, "bolts_returned", ">0"),
+    COUNT(N_("Waiting"), waiting.lots, .unit = N_("lots")),
+    AMOUNT(N_("Waiting, length"), waiting.metres, "m", .say = say_part),
+    AMOUNT(N_("Waiting, weight"), waiting.kg, "kg", .weight = true,
+           .note = N_("of bolts whose length is not known")),
+    STANDING(N_("Held"), N_("Held, length"), N_("Held, weight"), held, "held"),
+    STANDING(N_("Released"), N_("Released, length"), N_("Released, weight"), released, "released"),
+    STANDING(N_("Relabelled"), N_("Relabelled, length"), N_("Relabelled, weight"), relabelled, "relabelled"),
+    STANDING(N_("Returned"), N_("Returned, length"), N_("Returned, weight"), returned, "returned"),
     COUNT(N_("In part"), in_part, .over = { TAB_LOTS, "COUNTIF", "standing", "*in part" }, .unit = N_("lots"),
           .note =
               N_("single bolts stand otherwise than the rest; metres are those of the bolts that stand so")),
@@ -226,7 +248,10 @@ static const struct line lines[] = {
     COUNT(N_("Burns"), work.burns, .note = N_("corrected records counted once")),
     COUNT(N_("Other bench tests"), work.bench_tests, .note = NULL),
     COUNT(N_("Verdicts"), work.verdicts, .note = N_("a lot judged again counts again")),
-    COUNT(N_("Decisions on lots"), work.settled, .note = NULL),
+    COUNT(N_("Decisions on lots"), work.settled, .note = N_("by people, of whole lots")),
+    COUNT(N_("Holds without a decision"), work.holds,
+          .note = N_("which a verdict made by itself, or the opening of a dispute")),
+    COUNT(N_("Decisions on single bolts"), work.settled_bolts, .note = N_("those in force, a bolt each")),
     SECTION(N_("Laboratories")),
     COUNT(N_("Analyses"), work.analyses, .note = N_("by the day of the analysis")),
     { .item = N_("From sample to answer"),
@@ -272,6 +297,7 @@ static tb_rc put(struct month *m, const struct line *l, struct tb_err *err)
 static tb_rc put_money(struct month *m, const struct line *l, struct tb_err *err)
 {
     struct tb_tab *t = m->tab[TAB_SUMMARY];
+    char note[96] = "";
     tb_rc rc = TB_OK;
 
     for (size_t i = 0; i < m->sums.monies && rc == TB_OK; i++) {
@@ -279,7 +305,10 @@ static tb_rc put_money(struct month *m, const struct line *l, struct tb_err *err
         tb_put_decimals(t, 2);
         tb_put_number(t, l->held ? m->sums.money[i].held : m->sums.money[i].all);
         tb_put_text(t, m->sums.money[i].currency);
-        tb_put_text(t, l->note ? _(l->note) : NULL);
+        if (l->held && m->sums.money[i].held_unknown)
+            (void)snprintf(note, sizeof note, _("lots held in part whose part has no value, not in it: %lld"),
+                           (long long)m->sums.money[i].held_unknown);
+        tb_put_text(t, l->say ? l->say(note, m, l->at) : note);
         rc = tb_tab_row(t, err);
     }
     return rc;
@@ -345,6 +374,8 @@ static tb_rc fill(struct month *m, struct tb_err *err)
         m->sums.work.median = NAN;
 
     for (size_t i = 0; i < TB_COUNT(lines) && rc == TB_OK; i++) {
+        if (lines[i].weight && !(m->sums.kg > 0))
+            continue;
         if (lines[i].page)
             tb_tab_break(m->tab[TAB_SUMMARY]);
         rc = lines[i].as == TB_COL_TEXT  ? tb_tab_section(m->tab[TAB_SUMMARY], _(lines[i].item), err)

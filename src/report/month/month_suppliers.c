@@ -25,6 +25,8 @@ static const struct tb_column columns[] = {
     { "to_share", N_("from low end to share"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
     { "to_high", N_("from share to high end"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
     { "supplier_no", N_("Number, as in Lots"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
+    { "weight_kg", N_("Weight where the length is not known"), "kg", TB_COL_NUMBER, 2, 11, false, true,
+      TB_FROM_HAND },
 };
 
 /* By the low end of the interval, so that one bad lot of one does not lead the list; unjudged ones last. */
@@ -84,7 +86,10 @@ static tb_rc put(struct month *m, const struct ranked *r, struct tb_err *err)
     tb_put_count(t, r->deliveries);
     put_over(m, NULL, NULL, NULL, (double)r->t.lots, TB_COL_COUNT);
     put_over(m, "bolts", NULL, NULL, (double)r->bolts, TB_COL_COUNT);
-    put_over(m, "length_m", NULL, NULL, r->metres, TB_COL_NUMBER);
+    if (r->measured)
+        put_over(m, "length_m", NULL, NULL, r->metres, TB_COL_NUMBER);
+    else
+        tb_put_none(t);
     tb_month_put_sum(t, "conforming", "open", (double)r->rate.judged);
     put_concluded(m, TB_CONFORMS, r->t.conforms);
     put_concluded(m, TB_NOTHING_AGAINST, r->t.nothing_against);
@@ -96,6 +101,7 @@ static tb_rc put(struct month *m, const struct ranked *r, struct tb_err *err)
     tb_month_put_rate(t, &r->rate);
     tb_month_put_spans(t, &r->rate);
     tb_put_count(t, r->number);
+    put_over(m, "weight_kg", NULL, NULL, r->kg, TB_COL_NUMBER);
     return tb_tab_row(t, err);
 }
 
@@ -119,9 +125,11 @@ const struct sheet tb_month_suppliers = {
     .title = N_("Suppliers"),
     .note =
         N_("In the order of the low end of the exact 95 % interval, not of the raw share: a few lots prove "
-           "little. The interval holds if the lots looked at were drawn at random."),
+           "little. The interval holds if the lots looked at were drawn at random. Length is of bolts whose "
+           "length is "
+           "known; bolts that were only weighed stand beside (kg)."),
     .column = columns,
     .columns = TB_COUNT(columns),
-    .printed = TB_COUNT(columns) - 3,
+    .printed = TB_COUNT(columns) - 4,
     .fill = fill,
 };
