@@ -43,6 +43,9 @@ struct tb_law_word {
     const char *text;   /* as the copy has it; in mem */
     const char *held;   /* what was held until now; "" nothing; static */
     const char *status; /* of that: "seen", "memory", ...; "" nothing is held; static */
+    const char *
+        other; /* key of another fibre that has this very word, in the copy or in the tables; NULL none; static */
+    bool other_seen; /* in the tables, from a text that was seen: one of the two is wrong here */
 };
 /*
  * tb_law_copy_words - what the copy says, by fibre and phrase. Rows whose cell is no plain name (3: the kinds of animal, 48:
@@ -54,6 +57,14 @@ struct tb_law_word {
  */
 tb_rc tb_law_copy_words(struct tb_law_word **out, size_t *n, const struct tb_law_copy *copy,
                         const char *market, const char *lang, struct tb_arena *mem, struct tb_err *err);
+
+/*
+ * tb_law_copy_missing - numbers of the rows that have a name of a fibre in every language, and none in these words.
+ *   row     room for TB_LAW_ROWS_MOST
+ */
+#define TB_LAW_ROWS_MOST 99
+size_t tb_law_copy_missing(int row[TB_LAW_ROWS_MOST], const struct tb_law_word *word, size_t n,
+                           const char *market);
 
 /* --- kept -------------------------------------------------------------------------------------------------------- */
 

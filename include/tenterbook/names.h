@@ -39,7 +39,7 @@ struct tb_names_outcome {
 /*
  * tb_act_names - keep them: from now on they are printed on labels. What was kept before for the language and is not among
  * them is forgotten.
- *   fails  TB_EINVAL nothing is left to keep
+ *   fails  TB_EINVAL nothing is left to keep; a word is that of another fibre, in the copy or as it was seen
  */
 tb_rc tb_act_names(struct tb_names_outcome *out, const struct tb_actor *actor,
                    const struct tb_names_request *request, struct tb_arena *mem, struct tb_err *err);

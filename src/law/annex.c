@@ -24,6 +24,7 @@ struct copy {
     struct tb_law_copy *out;
     char **line;
     size_t lines, cap;
+    size_t annex; /* the line of row 1; all of them where it was not found */
 };
 
 /* --- lines ------------------------------------------------------------------------------------------------------- */
@@ -124,12 +125,14 @@ static void find_rows(struct copy *c)
 {
     struct row r;
 
+    c->annex = c->lines;
     for (size_t i = 0; i < c->lines; i++)
         if (row_at(&r, c, i) && r.number == 1) {
             int last = rows_from(c, i);
 
             if (last >= ROWS_FROM) {
                 add_rows(c, i, last);
+                c->annex = i;
                 return;
             }
         }
@@ -150,7 +153,10 @@ static int heading(const char *line, char word[HEADING_MOST])
     return number;
 }
 
-/* The word for an article: the one that stands with the most numbers that follow each other from 1. */
+/*
+ * The word for an article: the one that stands with the most numbers that follow each other from 1. The articles stand before the annex,
+ * where other words are numbered, too.
+ */
 static void article_word(const struct copy *c, char best[HEADING_MOST])
 {
     char word[HEADING_MOST], other[HEADING_MOST];
@@ -158,13 +164,13 @@ static void article_word(const struct copy *c, char best[HEADING_MOST])
     size_t tried = 0;
 
     *best = '\0';
-    for (size_t i = 0; i < c->lines && tried < FIRSTS_MOST; i++) {
+    for (size_t i = 0; i < c->annex && tried < FIRSTS_MOST; i++) {
         int next = 2;
 
         if (heading(c->line[i], word) != 1)
             continue;
         tried++;
-        for (size_t k = i + 1; k < c->lines; k++)
+        for (size_t k = i + 1; k < c->annex; k++)
             next += heading(c->line[k], other) == next && strcmp(word, other) == 0;
         if (next - 1 > most) {
             most = next - 1;
@@ -240,7 +246,7 @@ static void find_quotations(struct copy *c)
     int article = 0, place = 0;
 
     article_word(c, word);
-    for (size_t i = 0; i < c->lines && *word; i++) {
+    for (size_t i = 0; i < c->annex && *word; i++) {
         int number = heading(c->line[i], other);
 
         if (number == article + 1 && strcmp(word, other) == 0) {
@@ -249,6 +255,39 @@ static void find_quotations(struct copy *c)
         } else if (article >= ARTICLE_FIRST && article <= ARTICLE_LAST) {
             add_quotations(c, c->line[i], article, &place);
         }
+    }
+}
+
+/* --- amendments -------------------------------------------------------------------------------------------------- */
+
+/* Behind the sign: which amendment, "M2", "B", "C1", and a space; 0: no such word. */
+static size_t mark_of(const char *at)
+{
+    size_t space = strspn(at, " "), n;
+
+    if (!isupper((unsigned char)at[space]))
+        return 0;
+    n = space + 1 + strspn(at + space + 1, "0123456789");
+    return at[n] == ' ' ? n + 1 : at[n] == '\0' || at[n] == '\n' || at[n] == '\t' ? n : 0;
+}
+
+/* A consolidated text says where it was amended: "\u25BAM2 polyacrylate \u25C4", "\u25BCM1" before a part. These are no words of the law. */
+static void without_marks(struct tb_text *out, const char *lines)
+{
+    static const char *const begins[] = { "\u25BA", "\u25BC" }, *const ends = "\u25C4";
+
+    for (const char *at = lines; *at;) {
+        const size_t sign = strlen(ends);
+        size_t n = 0;
+
+        if (strncmp(at, ends, sign) == 0)
+            n = sign;
+        for (size_t i = 0; i < TB_COUNT(begins) && !n; i++)
+            if (strncmp(at, begins[i], sign) == 0)
+                n = sign + mark_of(at + sign);
+        if (!n)
+            tb_text_addc(out, *at++);
+        at += n;
     }
 }
 
@@ -280,17 +319,19 @@ static char *plain_spaces(const char *bytes, size_t n)
 void tb_law_copy_read(struct tb_law_copy *out, const char *bytes, size_t n)
 {
     struct copy c = { .out = out };
-    struct tb_text lines = { 0 };
+    struct tb_text lines = { 0 }, plain = { 0 };
     char *whole = plain_spaces(bytes, n);
 
     *out = (struct tb_law_copy){ 0 };
     tb_page_lines(&lines, whole, strlen(whole));
-    cut(&c, tb_text_str(&lines));
+    without_marks(&plain, tb_text_str(&lines));
+    cut(&c, tb_text_str(&plain));
     find_rows(&c);
     find_quotations(&c);
     free(c.line);
     free(whole);
     tb_text_free(&lines);
+    tb_text_free(&plain);
 }
 
 void tb_law_copy_free(struct tb_law_copy *copy)

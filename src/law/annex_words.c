@@ -6,6 +6,9 @@
 #include "gen/ref_annex_row.h"
 #include "law/inside.h"
 
+#include "tenterbook/status.h"
+#include "tenterbook/utf8.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -168,6 +171,66 @@ static const char *phrase_of(const struct tb_law_seen *s)
     return NULL;
 }
 
+/* --- one word for two fibres ------------------------------------------------------------------------------------- */
+
+static bool same_word(const char *a, const char *b)
+{
+    char *x = tb_fold_accented(a, strlen(a)), *y = tb_fold_accented(b, strlen(b));
+    bool same = strcmp(x, y) == 0;
+
+    free(x);
+    free(y);
+    return same;
+}
+
+/* A table that is out of step names each fibre by the word of its neighbour. */
+static void in_the_tables(const struct words *w, struct tb_law_word *word)
+{
+    for (size_t i = 0; i < tb_ref_annex_row_n; i++) {
+        const struct tb_ref_annex_row *r = &tb_ref_annex_row[i];
+        const char *status = "", *name;
+
+        if (strcmp(r->market, w->market->names) != 0 || strcmp(r->fibre, word->key) == 0)
+            continue;
+        name = tb_law_name(w->law, w->market, tb_fibre_by_key(r->fibre), w->lang, &status);
+        if (!name || !same_word(name, word->text))
+            continue;
+        word->other = r->fibre;
+        word->other_seen = !tb_status_memory(status);
+        return;
+    }
+}
+
+static void find_others(struct words *w)
+{
+    for (size_t i = 0; i < w->n; i++) {
+        if (w->word[i].phrase)
+            continue;
+        in_the_tables(w, &w->word[i]);
+        for (size_t k = 0; k < w->n && !w->word[i].other; k++)
+            if (!w->word[k].phrase && strcmp(w->word[i].key, w->word[k].key) != 0 &&
+                same_word(w->word[i].text, w->word[k].text))
+                w->word[i].other = w->word[k].key;
+    }
+}
+
+size_t tb_law_copy_missing(int row[TB_LAW_ROWS_MOST], const struct tb_law_word *word, size_t n,
+                           const char *market)
+{
+    const struct words w = { .market = tb_law_market(market) };
+    size_t missing = 0;
+
+    for (int number = 1; number <= TB_LAW_ROWS_MOST; number++) {
+        size_t i = 0;
+
+        while (i < n && (word[i].phrase || word[i].number != number))
+            i++;
+        if (i == n && w.market && places_of(&w, number))
+            row[missing++] = number;
+    }
+    return missing;
+}
+
 /* --- the copy ---------------------------------------------------------------------------------------------------- */
 
 static tb_rc check(const struct words *w, const struct tb_law_copy *copy, struct tb_err *err)
@@ -215,6 +278,7 @@ tb_rc tb_law_copy_words(struct tb_law_word **out, size_t *n, const struct tb_law
         else if (phrase_of(s))
             add(&w, s, phrase_of(s), s->text, strlen(s->text));
     }
+    find_others(&w);
     *out = tb_arena_alloc(mem, (w.n ? w.n : 1) * sizeof *w.word);
     if (w.n)
         memcpy(*out, w.word, w.n * sizeof *w.word);

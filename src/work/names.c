@@ -141,11 +141,51 @@ static void name_settings(struct keeping *k, const struct tb_names_request *r, s
     }
 }
 
+static const char *fibre(const struct tb_law_word *word)
+{
+    return tb_fibre_at(tb_fibre_by_key(word->key))->name;
+}
+
+/* The other fibre has the word too, and not only from memory: one of the two rows is not what it should be. */
+static bool clashes(const struct keeping *k, const struct tb_names *names, size_t i)
+{
+    const struct tb_law_word *word = &names->word[i];
+
+    if (!k->name[i] || !word->other)
+        return false;
+    if (word->other_seen)
+        return true;
+    for (size_t n = 0; n < names->words; n++)
+        if (k->name[n] && !names->word[n].phrase && strcmp(names->word[n].key, word->other) == 0 &&
+            tb_fold_same(names->word[n].text, word->text))
+            return true;
+    return false;
+}
+
+static tb_rc check_others(const struct keeping *k, const struct tb_names *names, struct tb_err *err)
+{
+    for (size_t i = 0; i < names->words; i++) {
+        const struct tb_law_word *word = &names->word[i];
+
+        if (clashes(k, names, i))
+            return tb_about(
+                err,
+                tb_fail(err, TB_EINVAL,
+                        "row %d calls %s '%s', which is the word for %s: the rows are out of step, or one is "
+                        "wrong; leave that row out",
+                        word->number, fibre(word), word->text,
+                        tb_fibre_at(tb_fibre_by_key(word->other))->name),
+                "without");
+    }
+    return TB_OK;
+}
+
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_names_request *r = j->request;
     struct tb_names_outcome *out = j->out;
     struct keeping *k = j->own;
+    tb_rc rc;
 
     *out = (struct tb_names_outcome){ 0 };
     k->prefix = tb_arena_printf(j->mem, "%s%s:%s:", TB_NAMES_FAMILY, r->names->market, r->names->lang);
@@ -154,6 +194,8 @@ static tb_rc plan(struct tb_job *j)
         out->kept += k->name[i] != NULL;
     if (!out->kept)
         return tb_fail(j->err, TB_EINVAL, "nothing is left to keep");
+    if ((rc = check_others(k, r->names, j->err)) != TB_OK)
+        return rc;
     j->subject = tb_arena_printf(j->mem, "%s%s:%s sha256:%s", TB_NAMES_FAMILY, r->names->market,
                                  r->names->lang, r->names->digest);
     return tb_setting_list(&k->old, &k->olds, j->b, k->prefix, j->mem, j->err);

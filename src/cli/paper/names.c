@@ -14,9 +14,41 @@ static const char *beside(const struct tb_law_word *w)
     return strcmp(w->held, w->text) == 0 ? N_("the same") : N_("another word");
 }
 
+static const char *fibre_name(const char *key)
+{
+    return tb_fibre_at(tb_fibre_by_key(key))->name;
+}
+
 static const char *means(const struct tb_law_word *w)
 {
-    return w->phrase ? w->key : tb_fibre_at(tb_fibre_by_key(w->key))->name;
+    return w->phrase ? w->key : fibre_name(w->key);
+}
+
+static bool has_articles(const struct tb_names *n)
+{
+    size_t i = 0;
+
+    while (i < n->words && !n->word[i].phrase)
+        i++;
+    return i < n->words;
+}
+
+/* What is not there is not taken over, and stays from memory: whoever says yes knows it. */
+static void show_missing(struct tb_ctx *ctx, const struct tb_names *n)
+{
+    int row[TB_LAW_ROWS_MOST];
+    size_t rows = tb_law_copy_missing(row, n->word, n->words, n->market);
+
+    if (rows)
+        tb_say(ctx->out, "No name was found in the copy for these rows of the annex:");
+    for (size_t i = 0; i < rows; i++)
+        fprintf(ctx->out, "%s %d", i ? "," : "", row[i]);
+    if (rows)
+        fprintf(ctx->out, "\n");
+    if (!has_articles(n))
+        tb_say(ctx->out, "No words of Articles 7 to 12 were found between quotation marks in the copy: "
+                         "\"other fibres\" and the like "
+                         "stay as they are held.\n");
 }
 
 static void show(struct tb_ctx *ctx, const struct tb_names *n)
@@ -29,25 +61,33 @@ static void show(struct tb_ctx *ctx, const struct tb_names *n)
         const struct tb_law_word *w = &n->word[i];
 
         tb_table_cell(&t, w->phrase ? "Art. %d" : "no. %d", w->number);
-        tb_table_texts(&t, means(w), w->text, w->held, w->status, _(beside(w)));
+        tb_table_texts(&t, means(w), w->text, w->held, w->status,
+                       w->other ? tb_arena_printf(&ctx->mem, _("the word for %s"), fibre_name(w->other))
+                                : _(beside(w)));
     }
     tb_table_print(&t, ctx->out, "llllll", 60);
+    show_missing(ctx, n);
 }
 
 static json_t *json_of(const struct tb_names *n, size_t kept)
 {
-    json_t *words = json_array();
+    json_t *words = json_array(), *missing = json_array();
+    int row[TB_LAW_ROWS_MOST];
+    size_t rows = tb_law_copy_missing(row, n->word, n->words, n->market);
 
+    for (size_t i = 0; i < rows; i++)
+        tb_json_push(missing, json_integer(row[i]));
     for (size_t i = 0; i < n->words; i++) {
         const struct tb_law_word *w = &n->word[i];
 
-        tb_json_push(words,
-                     json_pack("{s:s, s:s, s:i, s:o, s:o, s:s}", "key", w->key, "in",
-                               w->phrase ? "article" : "annex", "number", w->number, "text",
-                               tb_json_text(w->text), "held", tb_json_text(w->held), "status", w->status));
+        tb_json_push(words, json_pack("{s:s, s:s, s:i, s:o, s:o, s:s, s:s?}", "key", w->key, "in",
+                                      w->phrase ? "article" : "annex", "number", w->number, "text",
+                                      tb_json_text(w->text), "held", tb_json_text(w->held), "status",
+                                      w->status, "word_of", w->other));
     }
-    return json_pack("{s:s, s:s, s:s, s:o, s:I}", "market", n->market, "language", n->lang, "digest",
-                     n->digest, "words", words, "kept", (json_int_t)kept);
+    return json_pack("{s:s, s:s, s:s, s:o, s:o, s:b, s:I}", "market", n->market, "language", n->lang,
+                     "digest", n->digest, "words", words, "rows_without_name", missing, "articles",
+                     has_articles(n), "kept", (json_int_t)kept);
 }
 
 static tb_rc read_without(struct tb_names_request *r, struct tb_ctx *ctx, struct tb_err *err)
