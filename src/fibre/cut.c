@@ -147,12 +147,13 @@ static size_t cut_here(struct cutter *k, size_t i)
 }
 
 /*
- * "(face constitutes 60 % of fabric and back 40 %)": figures of parts and no fibre in brackets. They would be read as
- * shares of fibres. Answers where it ends, or i when it is no such group.
+ * "(face constitutes 60 % of fabric and back 40 %)", "(back constitutes 40 % of fabric)": figures of parts and no fibre in brackets. They would
+ * be read as shares of fibres. One figure is one only among words that are no part: "(lining 100 %)" may be a statement. Answers where it ends,
+ * or i when it is no such group.
  */
 static size_t ratio_end(const struct tb_tokens *t, size_t i)
 {
-    size_t end = i + 1, figures = 0;
+    size_t end = i + 1, figures = 0, words = 0;
     bool part = false;
 
     if (t->item[i].sign != '(')
@@ -160,10 +161,11 @@ static size_t ratio_end(const struct tb_tokens *t, size_t i)
     for (; end < t->n && t->item[end].sign != ')'; end++) {
         part |= tb_cut_is_part(&t->item[end]);
         figures += part && t->item[end].kind == TB_TOKEN_NUMBER;
+        words += part && !tb_cut_is_part(&t->item[end]) && t->item[end].kind == TB_TOKEN_WORD;
         if (tb_names_fibre(&t->item[end]))
             return i;
     }
-    return figures >= 2 && end < t->n ? end : i;
+    return (figures >= 2 || (figures == 1 && words >= 2)) && end < t->n ? end : i;
 }
 
 void tb_tokens_cut(struct tb_cut *out, const struct tb_tokens *t)

@@ -44,9 +44,10 @@ static void check_plural(struct at_work *w, const struct tb_ref_law_rule *r, con
                        tb_law_phrase_text(w, "other_fibres", "other fibres"));
 }
 
+/* What was found there is counted: several are several, and one that is too large is found fault with where fibres are named. */
 static void check_below(struct at_work *w, const struct tb_ref_law_rule *r, const struct other *o)
 {
-    if (!(o->share->marks & SAID_PLURAL) && !tb_law_allows(r, o->share->percent))
+    if (o->kinds < 2 && !(o->share->marks & SAID_PLURAL) && !tb_law_allows(r, o->share->percent))
         tb_law_finding(w, r, "one fibre of %g %% is behind 'other fibre': from %g %% on it is named",
                        o->share->percent, r->number);
 }

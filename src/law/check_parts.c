@@ -24,8 +24,7 @@ static const struct tb_part *either(const struct at_work *w, enum tb_part_kind a
     return p ? p : part_with(w, b);
 }
 
-/* Share of a part in the cloth: from the words, else from the person who asks. */
-static double part_share(const struct at_work *w, enum tb_part_kind kind)
+double tb_law_part_share(const struct at_work *w, enum tb_part_kind kind)
 {
     return isnan(w->label->ratio[kind]) ? w->facts->part_share[kind] : w->label->ratio[kind];
 }
@@ -75,7 +74,7 @@ static void check_backing(struct at_work *w, const struct tb_ref_law_rule *r)
 static void check_small_part(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p) {
-        double share = part_share(w, p->kind);
+        double share = tb_law_part_share(w, p->kind);
 
         if (w->label->comp.n > 1 && !isnan(share) && tb_law_allows(r, share))
             tb_law_finding(w, r,
@@ -126,7 +125,7 @@ void tb_law_check_section(struct at_work *w, const struct tb_ref_law_rule *r)
 /* % of flax in the cloth: the mass of the weft, else what an analysis found in the whole. NAN: nobody knows. */
 static double flax_of(const struct at_work *w)
 {
-    double flax = part_share(w, TB_PART_WEFT);
+    double flax = tb_law_part_share(w, TB_PART_WEFT);
     const struct tb_part *whole = w->q->found ? tb_composition_part(w->q->found, TB_PART_WHOLE) : NULL;
 
     return isnan(flax) && whole ? tb_part_percent(whole, tb_fibre_by_key("flax")) : flax;

@@ -142,6 +142,8 @@ double tb_law_found_for(const struct at_work *w, size_t share);
 /* Is the compared part sold under a virgin wool name? */
 bool tb_law_virgin_said(const struct at_work *w);
 /* Are two parts of the same fibres, of several in the same shares? */
+/* Share of a part in the cloth: from the words, else from the person who asks; NAN: nobody said. */
+double tb_law_part_share(const struct at_work *w, enum tb_part_kind kind);
 bool tb_law_same_content(const struct tb_part *a, const struct tb_part *b);
 /* Do all conditions of the row hold for a share of the compared part (NULL: for the part)? */
 bool tb_law_holds_for(const struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *s);

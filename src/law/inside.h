@@ -116,14 +116,16 @@ struct label {
     const char *text;
     struct token *token;
     size_t tokens, token_cap;
-    struct tb_cut cut;           /* where the parts lie */
-    size_t hidden;               /* characters nobody sees: controls, direction marks, broken UTF-8 */
-    struct tb_composition comp;  /* the id of a share is that of the tokens that name it */
-    size_t ids;                  /* shares made so far, each with an id from 1 */
-    struct tb_part inner;        /* constituents of a composite fibre */
-    unsigned excludes;           /* bits of tb_law_exclusion() */
-    double left_out;             /* % of "exclusive of N % ornamentation", as printed; NAN: no figure */
-    double except;               /* % of "except N % X added to ..."; NAN: no such words */
+    struct tb_cut cut;          /* where the parts lie */
+    size_t hidden;              /* characters nobody sees: controls, direction marks, broken UTF-8 */
+    struct tb_composition comp; /* the id of a share is that of the tokens that name it */
+    size_t ids;                 /* shares made so far, each with an id from 1 */
+    struct tb_part inner;       /* constituents of a composite fibre */
+    unsigned excludes;          /* bits of tb_law_exclusion() */
+    double left_out;            /* % of "exclusive of N % ornamentation", as printed; NAN: no figure */
+    double except;              /* % of "except N % X added to ..."; NAN: no such words */
+    bool
+        together; /* "40 % man-made fibers: rayon, acetate": names under one figure, which none of them has alone */
     double ratio[TB_PART_KINDS]; /* "(face 60 %, back 40 %)"; NAN: not said */
     char *origin;                /* NULL: not said */
     bool imported, blanks, united, united_parts, mixed, chiefly, animal_parts;

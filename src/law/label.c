@@ -269,6 +269,21 @@ static bool is_elastic(const struct label *l, const struct tb_cut_part *named)
     return false;
 }
 
+/* "(back constitutes 40 % of fabric)": what is left is the other's, where there are two that make up the cloth. */
+static void complete_ratio(struct label *l)
+{
+    double *a, *b;
+
+    if (l->comp.n != 2 || l->comp.part[0].kind == l->comp.part[1].kind)
+        return;
+    a = &l->ratio[l->comp.part[0].kind];
+    b = &l->ratio[l->comp.part[1].kind];
+    if (isnan(*a) && *b > 0 && *b < 100)
+        *a = 100 - *b;
+    else if (isnan(*b) && *a > 0 && *a < 100)
+        *b = 100 - *a;
+}
+
 /* A part may be empty: a word for a lining that is only announced, or a heading nobody knows. */
 static void finish(struct label *l)
 {
@@ -285,6 +300,7 @@ static void finish(struct label *l)
             free(l->comp.part[i].share);
     }
     l->comp.n = kept;
+    complete_ratio(l);
 }
 
 /* With a new part begins a new statement. A sign or a word set aside belongs to no part and changes nothing. */

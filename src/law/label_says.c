@@ -119,6 +119,7 @@ static void on_unknown(struct parser *p)
 static void on_manmade(struct parser *p)
 {
     tb_label_add(p, TB_FIBRE_OTHER, p->i)->marks |= SAID_TOGETHER;
+    p->l->together = true;
 }
 
 /* "40 % biconstituent fiber", or "40 % polyester/nylon composite fiber", which makes one share of the two. */

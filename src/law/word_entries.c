@@ -112,6 +112,9 @@ static tb_rc others_allowed(const struct wording *w, const struct tb_part *p, do
         return tb_fail(
             w->err, TB_EREFUSED,
             "part of the composition is unknown: find out what it is, or say by hand why it cannot be");
+    if (w->at->label->together && !w->at->q->found)
+        return tb_fail(w->err, TB_EREFUSED,
+                       "fibres that are listed together under one figure are worded by hand");
     if (all && !tb_law_allows(all, sum))
         return tb_fail(w->err, TB_EREFUSED, "'other fibres' would make up %g %%; at most %g %% may", sum,
                        all->number);

@@ -64,7 +64,7 @@ static bool union_line(const struct wording *w, const struct tb_composition *c)
     const struct tb_ref_law_rule *rule = tb_law_rule(w->at, "union", NULL);
     const struct tb_ref_label_phrase *name = tb_law_phrase(w->at->law, w->m, "union", w->lang[0]),
                                      *parts = tb_law_phrase(w->at->law, w->m, "union_parts", w->lang[0]);
-    double flax = w->at->facts->part_share[TB_PART_WEFT];
+    double flax = tb_law_part_share(w->at, TB_PART_WEFT);
     struct tb_text t = { 0 };
 
     if (!rule || c->n != 2 || !only(c, TB_PART_WARP, "cotton") || !only(c, TB_PART_WEFT, "flax"))
@@ -82,7 +82,7 @@ static bool weighed(const struct wording *w, const struct tb_composition *c)
     double total = 0;
 
     for (size_t i = 0; i < c->n; i++)
-        total += w->at->facts->part_share[c->part[i].kind];
+        total += tb_law_part_share(w->at, c->part[i].kind);
     return fabs(total - 100) < WHOLE_NEAR;
 }
 
@@ -113,7 +113,7 @@ static tb_rc whole_line(const struct wording *w, const struct tb_composition *c)
     for (size_t i = 0; i < c->n; i++)
         for (size_t k = 0; k < c->part[i].n; k++)
             add_to(whole, &c->part[i].share[k],
-                   c->part[i].share[k].percent * w->at->facts->part_share[c->part[i].kind] / 100);
+                   c->part[i].share[k].percent * tb_law_part_share(w->at, c->part[i].kind) / 100);
     rc = tb_law_part_line(w, whole, false);
     tb_composition_free(&all);
     return rc;
@@ -151,7 +151,7 @@ static tb_rc ratio_line(const struct wording *w, const struct tb_composition *c)
                        "(--share pile=... --share back=...)");
     for (size_t i = 0; i < c->n; i++) {
         tb_text_addf(&t, "%s%s ", i ? ", " : "(", tb_part_key(c->part[i].kind));
-        tb_law_percent(&t, w->at->facts->part_share[c->part[i].kind]);
+        tb_law_percent(&t, tb_law_part_share(w->at, c->part[i].kind));
         tb_text_addc(&t, '%');
     }
     tb_text_addc(&t, ')');

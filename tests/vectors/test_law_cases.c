@@ -69,10 +69,44 @@ static void each_label_is_judged_and_worded_as_its_row_says(void **state)
     law_rows_free(&t);
 }
 
+/*
+ * Words that may stand are worded, or it is said why not; and the reason is none that a clause would give, with a figure: then the clause should
+ * have given it.
+ */
+static void what_may_stand_is_worded_or_says_why_not(void **state)
+{
+    static const char *const markets[] = { "us", "ca", "eu", "gb" };
+    struct law_rows t = law_read("label_texts.csv");
+    struct tb_law *law = tb_law_new();
+    size_t stand = 0, worded = 0, wrong = 0;
+
+    (void)state;
+    for (size_t i = 1; i < t.n; i++)
+        for (size_t k = 0; k < TB_COUNT(markets); k++) {
+            struct tb_law_answer a;
+
+            assert_true(law_ask(&a, law, markets[k], law_at(&t, i, "text"), "", ""));
+            stand += a.known && a.ok;
+            worded += a.known && a.ok && a.wordings;
+            if (a.known && a.ok && !a.wordings && (!a.refusal || strchr(a.refusal, '%'))) {
+                wrong++;
+                (void)printf("# '%s' in %s may stand, but: %s\n", law_at(&t, i, "text"), markets[k],
+                             a.refusal ? a.refusal : "no word");
+            }
+            tb_law_answer_free(&a);
+        }
+    (void)printf("# %zu stand, %zu of them worded\n", stand, worded);
+    assert_true(worded > 100);
+    assert_int_equal(wrong, 0);
+    tb_law_free(law);
+    law_rows_free(&t);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_label_is_judged_and_worded_as_its_row_says),
+        cmocka_unit_test(what_may_stand_is_worded_or_says_why_not),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
