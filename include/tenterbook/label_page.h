@@ -27,10 +27,11 @@ struct tb_label_plan {
     size_t n;
     double width, height; /* millimetres */
     const char *language; /* of the words, "de"; NULL: not said */
+    const char *subject;  /* for the title among the properties, "W26-001.01 (eu, gb)"; NULL: not said */
     const char *created;  /* moment for the properties; NULL: now */
 };
 /*
- * tb_label_write - the labels as a file of a set: letters as large as the size allows, no word broken.
+ * tb_label_write - the labels as a file of a set: letters as large as the size allows, no word broken, no figure torn off its fibre.
  *
  *   fails  TB_EINVAL: a size out of range, more than one label for a picture, words that do not fit in letters of 4 points; TB_EIO:
  *          a font is missing, the drawing library failed; as tb_outset_add

@@ -56,6 +56,15 @@ ok "several markets are a page each" has "Written: three.pdf with 3 labels, one 
 ok "Made in Germany, never Made in Deutschland" [ "$(stands three.pdf 1)" = "65% polyester, 35% cotton Made in Germany" ]
 ok "both languages of a market stand on its label" [ "$(stands three.pdf 3)" = "65% polyester / polyester, 35% cotton / coton Made in Germany / Pays d'origine : Allemagne" ]
 ok "without a size it has 60 x 40 mm" [ "$(pages three.pdf 'Page size')" = "170.079 x 113.386 pts" ]
+ok "whose title names the lot and the markets" [ "$(pages three.pdf Title)" = "Label W26-001.01 (us, gb, ca)" ]
+# No line of a label ends in a figure, or in a percent sign, whose fibre stands on the next.
+for size in 62x29 40x20 30x30 25x25 24x40; do
+	run label W26-001.01 --market eu --lang de --out torn.pdf --size $size --replace && pdftotext -layout torn.pdf - | grep -e '[0-9] *$' -e '% *$'
+	run label --market ca --text "97% cotton 3% spandex" --origin "United Kingdom" --out torn.pdf --size $size --replace && pdftotext -layout torn.pdf - | grep -e '[0-9] *$' -e '% *$' -e '- *$'
+done >torn
+ok "a figure is never torn off its fibre, nor a name at its hyphen" [ "$code" = 0 -a ! -s torn ]
+run label W26-001.01 --market eu --lang de --out torn.pdf --size 40x20 --replace
+ok "lines end behind the commas" [ "$(pdftotext -layout torn.pdf - | head -2 | tr '\n' '|')" = "65 % Polyester,|35 % Baumwolle|" ]
 run label W26-001.01 --market gb --out placard.pdf --size 297x210
 ok "a placard is a label of another size" is 0
 run label W26-001.01 --market eu --lang fr --out fr.png --size 50x25.4
@@ -155,6 +164,7 @@ ok "relabelled it has a label of its new words" [ "$(stands silk.pdf 1)" = "100%
 run settle W26-001.01 --as held --why "waits for the laboratory"
 run tags W26-001.01 --bolts --standing --roll 62x29 --out held.pdf
 ok "bolts that are held have labels for a roll" has "Written: held.pdf with 2 tags."
+ok "their title names the bolts" [ "$(pages held.pdf Title)" = "Bolt labels W26-001.01 A1 to W26-001.01 A2" ]
 ok "one a page, without margins" [ "$(pages held.pdf Pages) $(pages held.pdf 'Page size')" = "2 175.748 x 82.2047 pts" ]
 ok "they say HELD, of which day" [ "$(pdftotext held.pdf - | tr "\f" "\n" | grep -c -e '^HELD' -e '^2026-11-26')" = 4 ]
 pdftoppm -r 203 -gray -png -f 2 -l 2 -singlefile held.pdf held

@@ -91,6 +91,17 @@ static tb_rc all_known(const struct tb_label_outcome *out, struct tb_err *err)
     return rc;
 }
 
+/* "W26-001.01 (eu, gb)": whoever has several of these files open tells them apart. */
+static const char *subject(struct tb_arena *mem, const struct tb_label_outcome *out)
+{
+    struct tb_text t = { 0 };
+
+    for (size_t i = 0; i < out->n; i++)
+        tb_text_addf(&t, "%s%s", i ? ", " : "(", out->answer[i].market.key);
+    return tb_arena_printf(mem, "%s%s%s)", out->lot.ref ? out->lot.ref : "", out->lot.ref ? " " : "",
+                           tb_arena_take(mem, &t));
+}
+
 /* Only what may be handed over is drawn; what the law says of it is told besides, as without --out. */
 static tb_rc write_label(struct tb_ctx *ctx, const struct tb_label_outcome *out,
                          const struct tb_label_request *r, struct tb_err *err)
@@ -103,7 +114,8 @@ static tb_rc write_label(struct tb_ctx *ctx, const struct tb_label_outcome *out,
                                   .n = out->n,
                                   .width = TB_LABEL_WIDTH,
                                   .height = TB_LABEL_HEIGHT,
-                                  .language = r->facts.lang };
+                                  .language = r->facts.lang,
+                                  .subject = subject(&ctx->mem, out) };
     tb_rc rc = tb_opt_pair(&plan.width, &plan.height, ctx, "size", err);
 
     if (rc != TB_OK || (rc = tb_label_finished(out, ctx->book, r, err)) != TB_OK)

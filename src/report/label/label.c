@@ -16,39 +16,101 @@
 #define EDGE 0.05    /* of the shorter side, at least a millimetre */
 #define BETWEEN 0.35 /* of a line, between two statements */
 
+#define SIZE_GOOD 6.0 /* points: where this is reached, a figure and its fibre stay on one line */
+
+/* Where a line may be broken, from what reads best on. A figure is never torn off the first word behind it. */
+enum breaks {
+    BREAK_STATEMENTS, /* behind a comma; of a line without figures, behind a colon or a stroke too */
+    BREAK_LANGUAGES,  /* behind a stroke between two languages too; a line without figures between words */
+    BREAK_WORDS,      /* between words */
+    BREAKS
+};
+
 struct drawing {
     const struct tb_label_plan *plan;
     double edge, size; /* points */
-    bool shown;        /* pages are ended: a PDF; a picture has no pages */
+    enum breaks breaks;
+    bool shown; /* pages are ended: a PDF; a picture has no pages */
 };
 
-/* A word that is broken reads as another: each has to fit into a line whole. */
-static bool words_fit(cairo_t *c, const char *line, double size, double room)
+/* --- lines ----------------------------------------------------------------------------------------------------- */
+
+/* "80", "12.5", "%", "80%": what belongs to the word behind it. */
+static bool is_figure(const char *word, size_t n)
 {
-    const struct pen_words how = { .size = size };
-    char *copy = tb_strdup(line), *rest = NULL;
-    bool fit = true;
-
-    for (char *word = strtok_r(copy, " ", &rest); word && fit; word = strtok_r(NULL, " ", &rest)) {
-        double w, h;
-
-        tb_pen_measure(c, &w, &h, &how, word);
-        fit = w <= room;
-    }
-    free(copy);
-    return fit;
+    return n && strspn(word, "0123456789.,%") >= n && word[n - 1] != ',';
 }
 
-/* The height of all lines in this size; more than there is room for where a word is too wide. */
-static double height(cairo_t *c, const struct tb_label_lines *l, double size, double room)
+/* Whether the line may end behind the word that ends before the space `at`. */
+static bool may_break(const char *line, const char *at, enum breaks how)
 {
-    const struct pen_words how = { .size = size, .width = room };
+    bool figures = strchr(line, '%') != NULL;
+    const char *word = at;
+
+    while (word > line && word[-1] != ' ')
+        word--;
+    if (at[-1] == ',')
+        return true;
+    if (is_figure(word, (size_t)(at - word)) || at[1] == '%' || at[1] == '/' || at[1] == ':')
+        return false;
+    if (at[-1] == ':' || at[-1] == '/')
+        return !figures || how >= BREAK_LANGUAGES;
+    return how >= (figures ? BREAK_WORDS : BREAK_LANGUAGES);
+}
+
+static double width_of(cairo_t *c, const char *text, size_t n, double size)
+{
+    const struct pen_words how = { .size = size };
+    char *copy = tb_strndup(text, n);
+    double w, h;
+
+    tb_pen_measure(c, &w, &h, &how, copy);
+    free(copy);
+    return w;
+}
+
+/* The line with a line feed for each space it is broken at, as full as the room lets it; NULL: a piece is too wide. */
+static char *broken(cairo_t *c, const char *line, double size, double room, enum breaks how)
+{
+    char *out = tb_strdup(line), *from = out, *last = NULL;
+
+    for (char *at = out; *at; at++) {
+        const char *end = strchr(at, ' ');
+
+        end = end ? end : at + strlen(at);
+        if (width_of(c, from, (size_t)(end - from), size) > room) {
+            if (!last) {
+                free(out);
+                return NULL;
+            }
+            *last = '\n';
+            from = last + 1;
+            last = NULL;
+            at = from - 1;
+            continue;
+        }
+        at = out + (end - out);
+        if (!*at)
+            break;
+        if (may_break(line, line + (at - out), how))
+            last = at;
+    }
+    return out;
+}
+
+/* The height of all lines in this size; more than there is room for where a piece is too wide. */
+static double height(cairo_t *c, const struct tb_label_lines *l, double size, double room, enum breaks breaks)
+{
+    const struct pen_words how = { .size = size };
     double sum = 0, w, h;
 
     for (size_t i = 0; i < l->n; i++) {
-        if (!words_fit(c, l->line[i], size, room))
+        char *text = broken(c, l->line[i], size, room, breaks);
+
+        if (!text)
             return INFINITY;
-        tb_pen_measure(c, &w, &h, &how, l->line[i]);
+        tb_pen_measure(c, &w, &h, &how, text);
+        free(text);
         sum += h + (i ? BETWEEN * size : 0);
     }
     return sum;
@@ -58,12 +120,12 @@ static bool all_fit(cairo_t *c, const struct drawing *d, double size, double wid
 {
     size_t i = 0;
 
-    while (i < d->plan->n && height(c, &d->plan->label[i], size, wide) <= high)
+    while (i < d->plan->n && height(c, &d->plan->label[i], size, wide, d->breaks) <= high)
         i++;
     return i == d->plan->n;
 }
 
-/* One size for all labels of a file, so that they lie beside each other as a set. */
+/* One size for all labels of a file, so that they lie beside each other as a set. 0: none is large enough. */
 static double largest(cairo_t *c, const struct drawing *d)
 {
     double wide = d->plan->width * MM - 2 * d->edge, high = d->plan->height * MM - 2 * d->edge, size = high;
@@ -73,19 +135,36 @@ static double largest(cairo_t *c, const struct drawing *d)
     return size >= SIZE_LEAST ? size : 0;
 }
 
+/* Lines are broken where it reads best, as long as the letters are large enough so. */
+static void choose(cairo_t *c, struct drawing *d)
+{
+    struct drawing best = *d;
+
+    for (int how = 0; how < BREAKS && best.size < SIZE_GOOD; how++) {
+        d->breaks = (enum breaks)how;
+        d->size = largest(c, d);
+        if (d->size > best.size)
+            best = *d;
+    }
+    *d = best;
+}
+
 static void draw_one(cairo_t *c, const struct drawing *d, const struct tb_label_lines *l)
 {
     double wide = d->plan->width * MM - 2 * d->edge, high = d->plan->height * MM;
-    const struct pen_words how = { .size = d->size, .width = wide };
-    double y = (high - height(c, l, d->size, wide)) / 2;
+    const struct pen_words how = { .size = d->size };
+    double y = (high - height(c, l, d->size, wide, d->breaks)) / 2;
 
     tb_pen_ink(c, PEN_PAPER);
     cairo_paint(c);
     cairo_set_source_rgb(c, 0, 0, 0);
     for (size_t i = 0; i < l->n; i++) {
+        char *text = broken(c, l->line[i], d->size, wide, d->breaks);
+
         cairo_tag_begin(c, "P", NULL);
-        y += tb_pen_text(c, d->edge, y, &how, l->line[i]) + BETWEEN * d->size;
+        y += tb_pen_text(c, d->edge, y, &how, text ? text : l->line[i]) + BETWEEN * d->size;
         cairo_tag_end(c, "P");
+        free(text);
     }
 }
 
@@ -93,7 +172,7 @@ static void draw(cairo_t *c, void *arg)
 {
     struct drawing *d = arg;
 
-    d->size = largest(c, d);
+    choose(c, d);
     for (size_t i = 0; i < d->plan->n && d->size > 0; i++) {
         draw_one(c, d, &d->plan->label[i]);
         if (d->shown)
@@ -150,21 +229,26 @@ static tb_rc check(const struct tb_label_plan *p, bool is_picture, struct tb_err
 static tb_rc bytes(struct tb_text *out, struct drawing *d, struct tb_err *err)
 {
     const struct tb_label_plan *p = d->plan;
-    struct paper how = {
-        .width = p->width * MM, .height = p->height * MM, .title = _("Label"), .language = p->language
-    };
+    struct paper how = { .width = p->width * MM, .height = p->height * MM, .language = p->language };
+    struct tb_text title = { 0 };
     char now[TB_MOMENT_LEN + 1];
+    tb_rc rc;
 
     tb_paper_now(now);
+    tb_text_addf(&title, p->subject ? "%s %s" : "%s", _("Label"), p->subject);
+    how.title = tb_text_str(&title);
     how.created = p->created ? p->created : now;
-    return d->shown ? tb_paper_pdf(out, &how, draw, d, err) : picture(out, d, err);
+    rc = d->shown ? tb_paper_pdf(out, &how, draw, d, err) : picture(out, d, err);
+    tb_text_free(&title);
+    return rc;
 }
 
 tb_rc tb_label_write(const struct tb_label_plan *plan, struct tb_err *err)
 {
     size_t n = strlen(plan->path);
     bool is_picture = n > 4 && strcmp(plan->path + n - 4, ".png") == 0;
-    struct drawing d = { plan, fmax(EDGE * fmin(plan->width, plan->height), 1) * MM, 0, !is_picture };
+    struct drawing d = { plan, fmax(EDGE * fmin(plan->width, plan->height), 1) * MM, 0, BREAK_STATEMENTS,
+                         !is_picture };
     struct tb_text file = { 0 };
     tb_rc rc = check(plan, is_picture, err);
 

@@ -338,13 +338,24 @@ static void draw_sheets(cairo_t *c, void *arg)
     cairo_show_page(c);
 }
 
+/* "Swatch tags W26-014.02.03 to W26-014.02.05" among the properties. */
+static void name_sheets(struct tb_text *out, const struct tb_tag *tag, size_t n)
+{
+    const char *what = tag->cut ? _("Swatch tags") : _("Bolt labels");
+
+    if (n == 1)
+        tb_text_addf(out, "%s %s", what, tag->number);
+    else
+        tb_text_addf(out, _("%s %s to %s"), what, tag->number, tag[n - 1].number);
+}
+
 tb_rc tb_tags_write(struct tb_outset *files, const char *path, const struct tb_tag *tag, size_t n,
                     const struct tb_tag_sheet *sheet, const char *anchor, const char *created,
                     struct tb_err *err)
 {
     struct sheets a = { tag, n, sheet, anchor, 0, true };
-    struct paper how = { .title = _("Swatch tags") };
-    struct tb_text pdf = { 0 };
+    struct paper how = { 0 };
+    struct tb_text pdf = { 0 }, title = { 0 };
     char now[TB_MOMENT_LEN + 1];
     tb_rc rc;
 
@@ -352,6 +363,8 @@ tb_rc tb_tags_write(struct tb_outset *files, const char *path, const struct tb_t
         (anchor && (rc = anchor_fits(sheet, err)) != TB_OK))
         return rc;
     tb_paper_now(now);
+    name_sheets(&title, tag, n);
+    how.title = tb_text_str(&title);
     how.width = sheet->page_width * MM;
     how.height = sheet->page_height * MM;
     how.created = created ? created : now;
@@ -360,5 +373,6 @@ tb_rc tb_tags_write(struct tb_outset *files, const char *path, const struct tb_t
         rc = tb_fail(err, TB_EIO, "a QR code cannot be made");
     rc = rc == TB_OK ? tb_paper_put(files, path, ".pdf", &pdf, err) : tb_within(err, rc, "%s", path);
     tb_text_free(&pdf);
+    tb_text_free(&title);
     return rc;
 }
