@@ -5,12 +5,37 @@
 #include <stdio.h>
 #include <string.h>
 
+#define GRADE_SIGNS                                                                                          \
+    3 /* of "A", "1st", "II": a longer word names something, where it is none of these. Source: common practice, no source. */
+static const char grade[] =
+    "first second third seconds prime prima secunda tertia standard grade class quality choice choix "
+    "wahl qualitat scelta prima seconda calidad clase primera segunda kalite birinci ikinci "
+    "kwaliteit keus jakosc gatunek qualidade classe good premium best";
+
+/* "A", "1st", "2. Wahl": how good a bolt is. */
+static bool is_grade(const char *text)
+{
+    char key[TB_HEADER_KEY_MOST];
+
+    if (!tb_header_key(key, text, strlen(text)))
+        return false;
+    for (const char *s = key; *s; s += strspn(s, " /#")) {
+        size_t n = strcspn(s, " /#");
+
+        if (n > GRADE_SIGNS && !tb_word_listed(grade, s, n, " "))
+            return false;
+        s += n;
+    }
+    return true;
+}
+
 static void learn_cell(struct tb_content *c, const char *text, bool material)
 {
     struct tb_stretch part;
 
     c->filled++;
     c->words += tb_has_letter(text, strlen(text));
+    c->grades += is_grade(text);
     c->shares += tb_has_letter(text, strlen(text)) && strchr(text, '%') && strpbrk(text, "0123456789");
     if (strcmp(c->last, text) != 0) {
         c->last_declares = tb_declares(&part, text);
@@ -111,14 +136,17 @@ static bool show_ordered(struct tb_shown_all *all, const struct tb_table_layout 
     return true;
 }
 
-/* Does a header name the goods by a word that gives way to a stronger one: "Bezeichnung" beside "Art.-Nr."? */
+/* Does a header name the goods by a word that gives way to a stronger one: "Bezeichnung" beside "Art.-Nr."? "Quality" may be that of a bolt too. */
 static bool names_weakly(const struct tb_list_reader *r, const struct tb_table_layout *l, size_t i)
 {
     struct tb_word_hit hit[TB_HITS_MOST];
     const char *header = l->head[1][i] ? l->head[1][i] : l->head[0][i];
+    size_t hits = header ? tb_header_words_find(r->words, header, hit) : 0;
 
-    return header && tb_header_words_find(r->words, header, hit) == 1 && hit[0].field == TB_FIELD_ARTICLE &&
-           hit[0].weak && !hit[0].site;
+    for (size_t k = 0; k < hits; k++)
+        if (hit[k].field != TB_FIELD_ARTICLE ? hit[k].field != TB_FIELD_CLASS : !hit[k].weak || hit[k].site)
+            return false;
+    return hits && (hit[0].field == TB_FIELD_ARTICLE || hits > 1);
 }
 
 /* The number of an article and its name stand beside each other: both are kept. */
@@ -135,7 +163,9 @@ static bool show_name(const struct tb_list_reader *r, struct tb_shown_all *all,
     for (size_t i = 0; i < TB_COLUMNS_MOST && all->n < TB_SHOWN_MOST; i++) {
         const struct tb_content *c = &l->content[i];
 
-        if (field_at(l, i) || !c->words || c->words != c->filled || c->whole ||
+        enum tb_field f = field_at(l, i);
+
+        if ((f && f != TB_FIELD_CLASS) || c->grades || !c->words || c->words != c->filled || c->whole ||
             c->filled * 2 < l->content[number->index].filled || !names_weakly(r, l, i))
             continue;
         all->at[all->n++] = (struct tb_shown){
@@ -330,6 +360,7 @@ void tb_settle_labelled(struct tb_list_reader *r)
 }
 
 #define SMALL_WORDS 12 /* bytes before a day in its cell that label nothing: "z dnia " */
+#define NUMBER_MOST 40 /* the same with the number whose day it is: "ORD 4471 del " */
 
 static bool speaks_of_order(const struct tb_list_reader *r, const char *text, size_t n)
 {
@@ -350,7 +381,8 @@ static bool of_an_order(const struct tb_list_reader *r, const struct tb_row *row
 
     if (own->type == TB_CELL_TEXT && speaks_of_order(r, own->text, before))
         return true;
-    if (memchr(own->text, ':', before) || before > SMALL_WORDS)
+    if (memchr(own->text, ':', before) ||
+        before > (strcspn(own->text, "0123456789") < before ? NUMBER_MOST : SMALL_WORDS))
         return false;
     for (size_t i = at; i > 0; i--) {
         const struct tb_cell *c = &row->cell[i - 1];

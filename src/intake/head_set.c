@@ -28,7 +28,7 @@ static size_t before_unit(const char *s, size_t n)
     return tb_header_is_unit(unit) ? at : 0;
 }
 
-/* The field of a label; a second order is not kept where it is the supplier's own number of it. */
+/* The field of a label; a second order is not kept where it is the supplier's own number of it, or the contract of the sale. */
 enum tb_field tb_head_label(const struct tb_heads *h, const struct tb_header_words *w, const char *s,
                             size_t n)
 {
@@ -38,7 +38,9 @@ enum tb_field tb_head_label(const struct tb_heads *h, const struct tb_header_wor
     if (core && tb_field_measured(f = tb_label_field(w, s, core)))
         return f;
     f = core ? TB_FIELD_NONE : f;
-    return f == TB_FIELD_ORDER && h->value[f] && tb_label_is_ours(s, n) ? TB_FIELD_IGNORE : f;
+    return f == TB_FIELD_ORDER && h->value[f] && (tb_label_is_ours(s, n) || tb_label_is_contract(s, n))
+               ? TB_FIELD_IGNORE
+               : f;
 }
 
 /* "100% Rayon Challis" under a label of the goods: no name where there is another. */

@@ -3,7 +3,8 @@
 
 #include <string.h>
 
-#define MEASURE_MOST 64 /* bytes */
+#define MEASURE_MOST 64   /* bytes */
+#define LOT_LABEL_WORDS 2 /* "Dye lot" */
 
 /* The field that "150 cm", "420 g/m2" or "Width 150 cm" measures; TB_FIELD_NONE: it is neither. */
 static enum tb_field measure_of(const struct tb_header_words *w, const char *text)
@@ -68,6 +69,47 @@ void tb_head_split_composition(struct tb_heads *h, const struct tb_header_words 
     }
 }
 
+/* "Lot 22817" at this place: bytes of the label, where it is one of a dye lot and a number follows; 0: it is not. */
+static size_t lot_label(const struct tb_header_words *w, const char *s)
+{
+    size_t words = 0;
+
+    for (size_t n = 1; s[n] && words < LOT_LABEL_WORDS; n++)
+        if (s[n] == ' ') {
+            size_t value = n + strspn(s + n, " .#");
+
+            words++;
+            if (tb_label_field(w, s, n) == TB_FIELD_LOT &&
+                strcspn(s + value, "0123456789") < strcspn(s + value, " "))
+                return value;
+        }
+    return 0;
+}
+
+/* "Coloris : 014 Marine - Bain 22817": the dye lot behind the colour has a label, and no colon. */
+void tb_head_split_lot(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s)
+{
+    static const enum tb_field before[] = { TB_FIELD_COLOUR, TB_FIELD_DESIGN, TB_FIELD_ARTICLE };
+
+    for (size_t i = 0; i < TB_COUNT(before) && !h->value[TB_FIELD_LOT]; i++) {
+        const char *v = h->value[before[i]];
+        size_t n = v ? strlen(v) : 0, label;
+
+        for (size_t at = 1; at < n; at++) {
+            size_t end = at;
+
+            if (!strchr(" /|,;-(", v[at - 1]) || (label = lot_label(w, v + at)) == 0)
+                continue;
+            while (end && (strchr(" /|,;-(", v[end - 1]) || (unsigned char)v[end - 1] == 0x93 ||
+                           (unsigned char)v[end - 1] == 0x80 || (unsigned char)v[end - 1] == 0xE2))
+                end--; /* an en dash too */
+            tb_head_set(h, s, TB_FIELD_LOT, v + at + label, strcspn(v + at + label, " ,;)"));
+            tb_head_cut(h, s, before[i], v, end);
+            break;
+        }
+    }
+}
+
 /* "123 del": the number without the small word behind it; n: the last word is a part of the number. */
 static size_t without_last_word(const char *s, size_t n)
 {
@@ -85,20 +127,32 @@ static size_t without_last_word(const char *s, size_t n)
     return figure || capital || !number ? n : from;
 }
 
-/* "DDT n. 123 del 12/03/2026": a note number that ends in a date gives both; the small words between are of neither. */
-void tb_head_split_day(struct tb_heads *h, struct tb_list_store *s)
+/* "123 del 12/03/2026": bytes of the number before a day at the end of a value; 0: there is no such day. The small words between are of neither. */
+static size_t number_before(const char *v, size_t *day_at, size_t *day_n)
 {
-    const char *v = h->value[TB_FIELD_NOTE];
     struct tb_day_reading day;
-    size_t n, at = v ? tb_day_find(&day, v, &n) : SIZE_MAX, end = at;
+    size_t end = 0, at = v ? tb_day_find(&day, v, day_n) : SIZE_MAX;
 
     if (at == SIZE_MAX || at == 0)
-        return;
-    if (!h->value[TB_FIELD_DAY])
-        tb_head_set(h, s, TB_FIELD_DAY, v + at, n);
-    for (n = end; (end = without_last_word(v, n)) < n; n = end)
+        return 0;
+    *day_at = at;
+    for (; (end = without_last_word(v, at)) < at; at = end)
         ;
-    tb_head_set(h, s, TB_FIELD_NOTE, v, end);
+    return end;
+}
+
+/* "DDT n. 123 del 12/03/2026": a number that ends in a date gives both; the day of an order is not that of the note. */
+void tb_head_split_day(struct tb_heads *h, struct tb_list_store *s)
+{
+    const char *note = h->value[TB_FIELD_NOTE], *order = h->value[TB_FIELD_ORDER];
+    size_t at, n, end = number_before(note, &at, &n);
+
+    if (end && !h->value[TB_FIELD_DAY])
+        tb_head_set(h, s, TB_FIELD_DAY, note + at, n);
+    if (end)
+        tb_head_set(h, s, TB_FIELD_NOTE, note, end);
+    if ((end = number_before(order, &at, &n)) > 0)
+        tb_head_set(h, s, TB_FIELD_ORDER, order, end);
 }
 
 static size_t letters_in(const char *s, size_t n)

@@ -58,6 +58,7 @@ struct tb_content {
     size_t shares; /* cells with letters and a percentage, whatever the words are */
     size_t filled, words, declares,
         whole,     /* cells; with letters; with a composition in them; with nothing else */
+        grades,    /* cells that say how good a bolt is, and name nothing */
         fibres;    /* under "Material": cells that name a fibre */
     char last[48]; /* looked at last: most repeat */
     bool last_declares, last_whole;
@@ -220,6 +221,8 @@ enum tb_field tb_label_field(const struct tb_header_words *w, const char *s, siz
 bool tb_row_pairs(const struct tb_header_words *w, const struct tb_row *row);
 /* Does it begin with the supplier's own word: "Our order"? */
 bool tb_label_is_ours(const char *s, size_t n);
+/* Does it name the contract of a sale? An order that stands beside it says more of the delivery. */
+bool tb_label_is_contract(const char *s, size_t n);
 
 /* What one label says of the goods. */
 struct tb_head_said {

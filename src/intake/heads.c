@@ -184,6 +184,7 @@ size_t tb_heads_take(struct tb_heads *h, const struct tb_header_words *w, struct
     tb_head_trim_day(h, s);
     tb_head_order(h, w, s, row);
     tb_head_split_composition(h, w, s);
+    tb_head_split_lot(h, w, s);
     tb_heads_stand_in(h);
     return found;
 }

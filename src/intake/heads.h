@@ -38,8 +38,9 @@ size_t tb_head_plain(char *out, size_t size, const char *text, size_t n);
 size_t tb_head_colons(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s,
                       const char *text, enum tb_field *open);
 
-/* head_split.c: the composition behind a name, measures behind that, the day behind the number of the note, a day in the row of that number. */
+/* head_split.c: the composition behind a name, the dye lot behind a colour, measures behind that, the day behind the number of the note, a day in the row of that number. */
 void tb_head_split_composition(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s);
+void tb_head_split_lot(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s);
 void tb_head_split_day(struct tb_heads *h, struct tb_list_store *s);
 void tb_head_day_beside(struct tb_heads *h, struct tb_list_store *s, const struct tb_row *row);
 /* "Friday, 11 September 2026": the day in what a label says. */

@@ -205,6 +205,25 @@ bool tb_label_is_ours(const char *s, size_t n)
     return tb_header_key(key, s, n) && tb_word_listed(ours, key, strcspn(key, " /#"), " ");
 }
 
+/* Source: common practice, no source. */
+bool tb_label_is_contract(const char *s, size_t n)
+{
+    static const char contract[] = "contract contracts sc s/c vertrag kontrakt contrat contrato contratto "
+                                   "kontrat sozlesme umowa 合同 合同号 合同编号 契約 계약";
+    char key[TB_HEADER_KEY_MOST];
+
+    if (!tb_header_key(key, s, n))
+        return false;
+    for (const char *word = key; *word; word += strspn(word, " #")) {
+        size_t length = strcspn(word, " #");
+
+        if (tb_word_listed(contract, word, length, " "))
+            return true;
+        word += length;
+    }
+    return false;
+}
+
 /* The field of a label, also one whose value is not kept: "Rolls | 24", "Note | 4711". */
 static enum tb_field any_label(const struct tb_header_words *w, const char *s, size_t n)
 {

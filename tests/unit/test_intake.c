@@ -612,6 +612,10 @@ static void words_with_two_meanings_take_the_one_that_is_free(void **state)
     taken("article,quality,roll,m\nQ1,first,1,5\n",
           &(struct tb_intake_opts){ .supplier = "M", .note = "1", .declared = "" },
           "D M|1||\nL Q1||||option|\nB 0:1|5.00\n");
+    /* where it names the goods, it is a part of their name */
+    taken("article,quality,roll,m\n7710,Fell Flannel,1,5\n",
+          &(struct tb_intake_opts){ .supplier = "M", .note = "1", .declared = "" },
+          "D M|1||\nL 7710 / Fell Flannel||||option|\nB 0:1|5.00\n");
     s = read_text("quality,roll,m\nQ1,1,5\n",
                   &(struct tb_intake_opts){ .supplier = "M", .note = "1", .declared = "" });
     assert_string_equal(s.list.lot[0].article, "Q1");

@@ -50,6 +50,51 @@ static void the_unit_of_a_width_may_stand_in_its_label(void **state)
     }
 }
 
+/* Each line stands above the same goods; what comes out is an order. */
+static void an_order_has_many_words_and_no_day(void **state)
+{
+    static const char *const line[][2] = { { "Votre cde;C-90812 du 14/08/2026", "C-90812" },
+                                           { "V/cde : C-90812", "C-90812" },
+                                           { "Cde client : 90812", "90812" },
+                                           { "P/O No.;ML-2207", "ML-2207" },
+                                           { "Vs. ordine;ORD 4471 del 02/07/2026", "ORD 4471" },
+                                           { "Buyer PO #: ML-2207;Contract: S/C 4419", "ML-2207" },
+                                           { "Contract: S/C 4419;Buyer PO #: ML-2207", "ML-2207" },
+                                           { "Customer PO:;ML-2207;;Sales Contract:;S/C 4419", "ML-2207" },
+                                           { "Contract no.: 4419", "4419" } };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(line); i++) {
+        char text[200], wanted[200];
+
+        (void)snprintf(text, sizeof text,
+                       "%s\nArticle: Loden\nComposition: 100%% wool\nRoll;Metres\n1;50.5\n", line[i][0]);
+        (void)snprintf(wanted, sizeof wanted,
+                       "D Weaver Inlet|7|%s|\nL Loden|||100%% wool|title|\nB 0:1|50.50\n", line[i][1]);
+        taken(text, &said, wanted);
+    }
+}
+
+static void a_dye_lot_behind_a_colour_needs_no_colon(void **state)
+{
+    static const char *const line[] = { "Colour: 014 Marine - Lot 22817", "Coloris : 014 Marine - Bain 22817",
+                                        "Farbe: 014 Marine / Partie 22817",
+                                        "Colour: 014 Marine, dye lot 22817",
+                                        "Coloris : 014 Marine \u2013 Bain 22817" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(line); i++) {
+        char text[200];
+
+        (void)snprintf(text, sizeof text,
+                       "Article: Loden\nComposition: 100%% wool\n%s\nRoll;Metres\n1;50.5\n", line[i]);
+        taken(text, &said, "D Weaver Inlet|7||\nL Loden|014 Marine|22817|100% wool|title|\nB 0:1|50.50\n");
+    }
+    /* no number follows: a colour may be called so */
+    taken("Article: Loden\nComposition: 100% wool\nColour: Bain de mer\nRoll;Metres\n1;50.5\n", &said,
+          "D Weaver Inlet|7||\nL Loden|Bain de mer||100% wool|title|\nB 0:1|50.50\n");
+}
+
 static void what_a_person_has_typed_is_not_called_unread(void **state)
 {
     struct seen s =
@@ -70,6 +115,8 @@ int main(void)
         cmocka_unit_test(spaces_may_stand_before_a_colon),
         cmocka_unit_test(capitals_before_the_number_of_an_order_are_of_it),
         cmocka_unit_test(the_unit_of_a_width_may_stand_in_its_label),
+        cmocka_unit_test(an_order_has_many_words_and_no_day),
+        cmocka_unit_test(a_dye_lot_behind_a_colour_needs_no_colon),
         cmocka_unit_test(what_a_person_has_typed_is_not_called_unread),
     };
 
