@@ -167,6 +167,8 @@ struct tb_attachment {
     const char *sha256;  /* of the bytes, 64 hexadecimal digits */
     const void *bytes;   /* NULL in lists */
     size_t size;         /* of the bytes */
+    const char *kept_at,
+        *kept_by; /* read-only: moment and name of its record, which may be later than that of its subject */
 };
 /* tb_attachment_add - keep one: fills id and sha256. TB_EINVAL when it is empty. */
 tb_rc tb_attachment_add(struct tb_attachment *a, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);

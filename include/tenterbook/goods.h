@@ -67,13 +67,15 @@ struct tb_name_noticed {
 #define TB_UNEXAMINED TR_("received unexamined")
 
 struct tb_delivery {
-    const char *id, *ref;        /* W26-014 */
-    int64_t year, serial;        /* of arrival; which delivery of the site in that year: both are in ref */
-    const char *supplier;        /* id */
-    const char *supplier_name;   /* read-only */
-    const char *note, *order_no; /* as printed; "" not given */
-    const char *note_day;        /* NULL not given */
-    const char *arrived;         /* day the goods came in */
+    const char *id, *ref;      /* W26-014 */
+    int64_t year, serial;      /* of arrival; which delivery of the site in that year: both are in ref */
+    const char *supplier;      /* id */
+    const char *supplier_name; /* read-only */
+    const char *
+        written_as; /* read-only: the supplier as its papers write it, which may be the same as another one */
+    const char *note, *order_no;                      /* as printed; "" not given */
+    const char *note_day;                             /* NULL not given */
+    const char *arrived;                              /* day the goods came in */
     const char *received_at, *received_by /* name */; /* read-only: when it was recorded, and by whom */
     const char *file_name, *file_digest; /* of the supplier's file, SHA-256; "" when it was typed */
     const char *remark;                  /* damage noted at the door; "" nothing */

@@ -20,5 +20,8 @@ extern const struct tb_words tb_standing_words;
 const char *tb_standing_key(enum tb_standing_kind s);
 /* The reason of a hold that a verdict made, as the book keeps it. */
 #define TB_HELD_BY_ITSELF TR_("held by itself: what was seen contradicts the declaration")
+/* And of one that a dispute made, or that goes on for it. */
+#define TB_HELD_BY_DISPUTE "a dispute was opened"
+#define TB_HELD_FOR_DISPUTE "a dispute about it is open"
 
 #endif

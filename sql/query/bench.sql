@@ -11,7 +11,7 @@
 -- row:  record_end: ends whole, voids whole
 -- row:  test_corrected: swatch text, tag text, ends whole, voids whole
 -- row:  attachment (tenterbook/bench.h): id text, about text, subject text, name text, media text, sha256 text,
---       size size
+--       size size, kept_at text, kept_by text
 
 -- name: swatch_next_serial
 -- in:   $1 lot text or NULL (NULL: known cloth)
@@ -246,30 +246,36 @@ SELECT t.id, t.swatch, t.test, t.result, t.tested_at, p.name AS tested_by, t.not
 INSERT INTO attachment (id, about, subject, name, media, sha256, bytes, entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8);
 
+-- When it was kept, and by whom, says its journal row: it may come days after what it shows.
+
 -- name: attachment_of_subject
 -- in:   $1 subject text
 -- out:  attachment
 -- list: attachment_list
-SELECT id, about, subject, name, media, sha256, length(bytes) AS size
-  FROM attachment WHERE subject = $1 ORDER BY entry, id;
+SELECT a.id, a.about, a.subject, a.name, a.media, a.sha256, length(a.bytes) AS size, j.at AS kept_at, j.person AS kept_by
+  FROM attachment a JOIN journal j ON j.number = a.entry
+ WHERE a.subject = $1
+ ORDER BY a.entry, a.id;
 
 -- Photographs of the swatches of a lot (NULL: of known cloth) and of their burns.
 -- name: photographs_of_lot
 -- in:   $1 lot text or NULL
 -- out:  attachment
 -- list: photograph_list
-SELECT id, about, subject, name, media, sha256, length(bytes) AS size
-  FROM attachment
- WHERE subject IN (SELECT w.id FROM swatch w WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
+SELECT a.id, a.about, a.subject, a.name, a.media, a.sha256, length(a.bytes) AS size, j.at AS kept_at, j.person AS kept_by
+  FROM attachment a JOIN journal j ON j.number = a.entry
+ WHERE a.subject IN (SELECT w.id FROM swatch w WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
                    UNION ALL
                    SELECT b.id FROM burn b JOIN swatch w ON w.id = b.swatch
                     WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT))
- ORDER BY entry, id;
+ ORDER BY a.entry, a.id;
 
 -- name: attachment_by_id
 -- in:   $1 id text
 -- out:  attachment
-SELECT id, about, subject, name, media, sha256, length(bytes) AS size FROM attachment WHERE id = $1;
+SELECT a.id, a.about, a.subject, a.name, a.media, a.sha256, length(a.bytes) AS size, j.at AS kept_at, j.person AS kept_by
+  FROM attachment a JOIN journal j ON j.number = a.entry
+ WHERE a.id = $1;
 
 -- name: attachment_bytes
 -- in:   $1 id text

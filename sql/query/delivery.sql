@@ -2,7 +2,7 @@
 
 -- row:  delivery (tenterbook/goods.h): id text, ref text, year whole, serial whole, supplier text, supplier_name text,
 --       note text, order_no text, note_day text or NULL, arrived text, received_at text, received_by text,
---       file_name text, file_digest text, remark text
+--       file_name text, file_digest text, remark text, written_as text
 -- row:  lot (tenterbook/goods.h): id text, ref text, delivery text, serial whole, article text, colour text,
 --       dye_lot text, origin text, unit_price number or NULL, currency text, bolts whole,
 --       metres number or NULL, kg number or NULL, derived whole, unknown whole, delivery_ref text, arrived text, supplier text, supplier_name text, declared text, reading text, clear flag,
@@ -39,7 +39,8 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16);
 -- in:   $1 ref text
 -- out:  delivery
 SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
-       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
+       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark,
+       (SELECT w.name FROM supplier w WHERE w.id = d.written_by) AS written_as
   FROM delivery_now d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.ref = $1;
 
@@ -49,7 +50,8 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
 -- out:  delivery
 -- find: delivery_ever
 SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
-       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
+       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark,
+       (SELECT w.name FROM supplier w WHERE w.id = d.written_by) AS written_as
   FROM delivery_amended d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.id = $1;
 
@@ -59,7 +61,8 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
 -- out:  delivery
 -- find: delivery_named
 SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
-       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
+       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark,
+       (SELECT w.name FROM supplier w WHERE w.id = d.written_by) AS written_as
   FROM delivery_amended d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.ref = $1;
 
@@ -68,7 +71,8 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
 -- out:  delivery
 -- find: delivery_by_file
 SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
-       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
+       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark,
+       (SELECT w.name FROM supplier w WHERE w.id = d.written_by) AS written_as
   FROM delivery_now d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.file_digest = $1
  ORDER BY d.entry, d.id LIMIT 1;
@@ -79,7 +83,8 @@ SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.not
 -- out:  delivery
 -- find: delivery_of_note
 SELECT d.id, d.ref, d.year, d.serial, d.supplier, s.name AS supplier_name, d.note, d.order_no, d.note_day, d.arrived,
-       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark
+       d.received_at, p.name AS received_by, d.file_name, d.file_digest, d.remark,
+       (SELECT w.name FROM supplier w WHERE w.id = d.written_by) AS written_as
   FROM delivery_now d JOIN supplier s ON s.id = d.supplier JOIN person p ON p.id = d.received_by
  WHERE d.supplier = $1 AND d.note = $2 AND (CAST($3 AS TEXT) IS NULL OR d.id <> CAST($3 AS TEXT))
  ORDER BY d.entry DESC, d.id DESC LIMIT 1;

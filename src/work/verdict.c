@@ -201,7 +201,7 @@ tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pen
 /* A lot that somebody argues about stays whole. */
 static tb_rc hold_disputed(struct tb_rejudged *r, struct tb_job *j)
 {
-    struct tb_standing s = { .lot = r->lot.id, .standing = TB_HELD, .why = "a dispute about it is open" };
+    struct tb_standing s = { .lot = r->lot.id, .standing = TB_HELD, .why = TB_HELD_FOR_DISPUTE };
     struct tb_dispute d;
     tb_rc rc = tb_dispute_now(&d, j->b, s.lot, j->mem, j->err);
 

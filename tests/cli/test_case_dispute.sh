@@ -2,7 +2,7 @@
 # A dispute to its end and photographs of unburnt cloth, on the pages of a case and in its proof.
 set -u
 . "$(dirname "$0")/../need.sh"
-need pdftotext pdfimages pdfdetach /usr/bin/python3
+need pdftotext pdfimages pdfdetach sqlite3 /usr/bin/python3
 . "$(dirname "$0")/moments.sh"
 words() { pdftotext -layout "$1" - | tr -s '\n ' ' '; }
 /usr/bin/python3 "$here/photographs.py" . || { echo "not ok - photographs are drawn"; exit 1; }
@@ -86,3 +86,18 @@ grep -q 'Does not agree' out && grep -q 'page' err; say $? "and it does not agre
 forged no_steps "a case whose dispute was emptied is found" 'rows of table dispute_step were recorded, 0 are here'
 at 1793900002 case M26-001.02 --out other.pdf >out 2>err && words other.pdf >text && grep -q 'stains on the drill' text && ! grep -q 'not silk' text
 say $? "the other lot's case tells its own" "$(cat out err)"
+# what came later than what it shows, and the papers of a dispute that is kept back
+TENTERBOOK_WHO="Ada Quill" at 1794100000 burn --to M26-001.01.01 --photo upright-6.jpg >out 2>err && at 1794100001 case M26-001.01 --out late.pdf >>out 2>>err && words late.pdf >text &&
+	grep -qF 'burn of swatch M26-001.01.01, bolt B1, 2026-10-25, Ines Okonjo; this file was recorded on 2026-11-08 by Ada Quill' text
+say $? "a photograph that was kept later, by somebody else, says when and by whom" "$(cat out err; grep -o 'burn of swatch.\{160\}' text)"
+[ "$(grep -o 'this file was recorded' text | wc -l)" = 1 ]; say $? "and one that was kept the same day says nothing of it" "$(grep -o '.\{60\}this file was recorded.\{40\}' text)"
+printf '%%PDF-1.4\n%%%%EOF\n' >whole-letter.pdf
+d 1794200000 M26-001.02 --notified --by post --document whole-letter.pdf --due 2026-12-01 --on 2026-11-08; say $? "a notice is kept with the dispute" "$(tail -2 log)"
+at 1794200001 case M26-001.02 --out with.pdf >out 2>err && pdfdetach -save 1 -o told.json with.pdf && grep -q 'whole-letter.pdf' told.json; say $? "a notice that was kept is in the case" "$(cat out err)"
+at 1794200001 case M26-001.02 --without-dispute --out kept1.pdf >out 2>err && pdfdetach -save 1 -o kept.json kept1.pdf && words kept1.pdf >text && ! grep -qE 'letter\.pdf|JVBERi0xLjQ' kept.json text out
+say $? "and goes with the dispute where that is kept back" "$(cat out err; grep -o '.\{40\}letter.pdf.\{40\}' kept.json text)"
+at 1794200002 prove --case kept1.pdf --against book.db >out 2>err && grep -qx 'Not checked: the file keeps back 4 records of disputes about this lot, which its journal rows name' out; say $? "the proof counts it" "$(cat out err)"
+step=$(sqlite3 book.db "SELECT id FROM dispute_step WHERE step = 'notified' ORDER BY entry DESC LIMIT 1")
+at 1794200003 void "$step" --why "sent to another mill" --yes >out 2>err && at 1794200004 case M26-001.02 --without-dispute --out kept2.pdf >>out 2>>err && pdfdetach -save 1 -o kept.json kept2.pdf && words kept2.pdf >text && ! grep -q 'another mill' kept.json text
+say $? "the reason of a step that is void is kept back with it" "$(cat out err; grep -o '.\{40\}another mill.\{40\}' kept.json text)"
+at 1794200005 prove --case kept2.pdf --against book.db >out 2>err && grep -q '^Not checked: the file keeps back 5 records' out; say $? "and counted" "$(cat out err)"

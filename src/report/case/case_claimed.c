@@ -4,6 +4,8 @@
 
 #include "tenterbook/tell.h"
 
+#include <string.h>
+
 #define WORDS_ROOM                                                                                           \
     110 /* points: the heading, the sentence below it and the words, which are not torn apart */
 
@@ -21,11 +23,14 @@ void tb_case_claimed(struct case_page *c)
     tb_page_need(p, WORDS_ROOM);
     tb_page_heading(p, tb_tr(s->tongue, "What is claimed, and by whom"));
     if (s->of.declareds)
-        tb_page_text(p, tb_page_say(t, tb_tr(s->tongue, "%s declares of this cloth, in these words:"),
-                                    s->of.lot.supplier_name));
+        tb_page_text(
+            p, tb_page_say(t, tb_tr(s->tongue, "%s declares of this cloth, in these words:"), d->written_as));
     else
         tb_page_text(p, tb_page_say(t, tb_tr(s->tongue, "%s declares nothing of what this cloth is made of."),
-                                    s->of.lot.supplier_name));
+                                    d->written_as));
+    if (strcmp(d->written_as, s->of.lot.supplier_name) != 0)
+        tb_page_small(p, tb_page_say(t, tb_tr(s->tongue, "By our records %s and %s are one supplier."),
+                                     d->written_as, s->of.lot.supplier_name));
     for (size_t i = 0; i < s->of.declareds; i++) {
         const struct tb_declared *one = &s->of.declared[i];
         struct tb_text reading = { 0 };

@@ -1,12 +1,31 @@
 /* case_joint.c - the samples that both sides hold. */
 #include "report/case/case_page.h"
 
-static void pieces(struct tb_text *out, const struct tb_joint_sample *j, enum tb_holder_kind holder)
+#include <string.h>
+
+/* The bolt that a swatch was cut from: whoever holds a piece asks which cloth it is of. */
+static const char *bolt_of(const struct story *s, const char *tag)
+{
+    for (size_t i = 0; i < s->swatches; i++)
+        if (strcmp(s->swatch[i].tag, tag) == 0)
+            return s->swatch[i].bolt_number;
+    return "";
+}
+
+static void pieces(struct tb_text *out, const struct story *s, const struct tb_joint_sample *j,
+                   enum tb_holder_kind holder)
 {
     tb_text_clear(out);
-    for (size_t i = 0; i < j->pieces; i++)
-        if (j->piece[i].holder == holder)
+    for (size_t i = 0; i < j->pieces; i++) {
+        const char *bolt = bolt_of(s, j->piece[i].tag);
+
+        if (j->piece[i].holder != holder)
+            continue;
+        if (*bolt)
+            tb_part(out, tb_tr(s->tongue, "%s (bolt %s)"), j->piece[i].tag, bolt);
+        else
             tb_part(out, "%s", j->piece[i].tag);
+    }
     if (!out->n)
         tb_text_add(out, "-");
 }
@@ -33,11 +52,11 @@ void tb_case_joint(struct case_page *c)
         tb_page_pair(
             p, tb_tr(p->tongue, "Seed"),
             tb_page_say(t, tb_tr(p->tongue, "%s; dealing again by it gives the same pieces"), j->seed));
-        pieces(t, j, TB_HOLDER_SUPPLIER);
+        pieces(t, c->story, j, TB_HOLDER_SUPPLIER);
         tb_page_pair(p, tb_tr(p->tongue, "To the supplier"), t->s);
-        pieces(t, j, TB_HOLDER_LABORATORY);
+        pieces(t, c->story, j, TB_HOLDER_LABORATORY);
         tb_page_pair(p, j->laboratory[0] ? j->laboratory : tb_tr(p->tongue, "To the laboratory"), t->s);
-        pieces(t, j, TB_HOLDER_OWN);
+        pieces(t, c->story, j, TB_HOLDER_OWN);
         tb_page_pair(p, tb_tr(p->tongue, "Kept"), t->s);
     }
 }

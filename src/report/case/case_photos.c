@@ -53,32 +53,48 @@ static void draw_picture(struct page *p, cairo_surface_t *s, int orientation)
     p->y += high * scale + 3;
 }
 
+/* What came later than that record, or by somebody else, says so: nobody took it to be of that day. */
+static void kept_later(struct tb_text *out, const struct story *s, const struct tb_attachment *a,
+                       const char *at, const char *by)
+{
+    char on[TB_PLAIN];
+
+    if (strncmp(at, a->kept_at, TB_DAY_LEN) == 0 && strcmp(by, a->kept_by) == 0)
+        return;
+    tb_text_addf(out, tb_tr(s->tongue, "; this file was recorded on %s by %s"),
+                 tb_tongue_date(on, s->tongue, a->kept_at), a->kept_by);
+}
+
 /* Of what it is, whose bolt, when and by whom: from the record it is kept with. */
 static void caption(struct tb_text *out, const struct story *s, const struct tb_attachment *a)
 {
+    const char *at = "", *by = ""; /* of that record */
     char on[TB_PLAIN];
 
     for (size_t i = 0; i < s->of.burns; i++)
         if (strcmp(s->of.burn[i].id, a->subject) == 0)
             tb_text_addf(out, tb_tr(s->tongue, "burn of swatch %s, bolt %s, %s, %s"), s->of.burn[i].tag,
-                         s->of.burn[i].bolt_number, tb_tongue_date(on, s->tongue, s->of.burn[i].burned_at),
-                         s->of.burn[i].burned_by);
+                         s->of.burn[i].bolt_number,
+                         tb_tongue_date(on, s->tongue, at = s->of.burn[i].burned_at),
+                         by = s->of.burn[i].burned_by);
     for (size_t i = 0; i < s->of.tests; i++)
         if (strcmp(s->of.test[i].id, a->subject) == 0)
             tb_text_addf(out, tb_tr(s->tongue, "bench test of swatch %s, bolt %s, %s, %s"), s->of.test[i].tag,
-                         s->of.test[i].bolt_number, tb_tongue_date(on, s->tongue, s->of.test[i].tested_at),
-                         s->of.test[i].tested_by);
+                         s->of.test[i].bolt_number,
+                         tb_tongue_date(on, s->tongue, at = s->of.test[i].tested_at),
+                         by = s->of.test[i].tested_by);
     for (size_t i = 0; i < s->swatches; i++)
         if (strcmp(s->swatch[i].id, a->subject) == 0)
             tb_text_addf(out, tb_tr(s->tongue, "swatch %s of bolt %s, unburnt, cut %s by %s"),
                          s->swatch[i].tag, s->swatch[i].bolt_number,
-                         tb_tongue_date(on, s->tongue, s->swatch[i].cut_at), s->swatch[i].cut_by);
+                         tb_tongue_date(on, s->tongue, at = s->swatch[i].cut_at), by = s->swatch[i].cut_by);
     if (strcmp(a->subject, s->of.lot.id) == 0)
         tb_text_addf(out, tb_tr(s->tongue, "of lot %s, not of one swatch"), s->of.lot.ref);
     if (strcmp(a->subject, s->delivery.id) == 0)
         tb_text_addf(out, tb_tr(s->tongue, "of delivery %s as it came in, %s, recorded by %s"),
-                     s->delivery.ref, tb_tongue_date(on, s->tongue, s->delivery.arrived),
-                     s->delivery.received_by);
+                     s->delivery.ref, tb_tongue_date(on, s->tongue, at = s->delivery.arrived),
+                     by = s->delivery.received_by);
+    kept_later(out, s, a, at, by);
 }
 
 static void photograph(struct case_page *c, const struct tb_attachment *a)
