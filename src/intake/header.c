@@ -36,6 +36,17 @@ static bool is_figure(const struct tb_cell *c)
            (c->text[0] >= '0' && c->text[0] <= '9' && tb_figure_scan(&f, c->text) && f.rest_n == 0);
 }
 
+#define VALUE_DIGITS 3 /* of "CF 2026/1190", the number of an order; "1st quality" is a header */
+
+static bool is_value(const char *text)
+{
+    size_t digits = 0;
+
+    for (; *text; text++)
+        digits += *text >= '0' && *text <= '9';
+    return digits >= VALUE_DIGITS;
+}
+
 /* 200 filled cells are enough to tell, however wide the sheet is. */
 void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words *w, const struct tb_row *row)
 {
@@ -53,6 +64,7 @@ void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words 
         }
         n = tb_header_words_find(w, row->cell[i].text, hit);
         out->known += n > 0;
+        out->value = out->value || (!n && is_value(row->cell[i].text));
         for (size_t k = 0; k < n; k++) {
             out->bolt = out->bolt || hit[k].field == TB_FIELD_BOLT;
             out->length = out->length || hit[k].field == TB_FIELD_LENGTH;
@@ -60,12 +72,12 @@ void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words 
     }
 }
 
-/* Bolts and lengths, or one of them among words that mostly are header words. */
+/* Bolts and lengths, or one of them among words that mostly are header words and no value. */
 bool tb_header_is(const struct tb_header_look *k)
 {
     if (k->figures || k->known < 2)
         return false;
-    return (k->bolt && k->length) || ((k->bolt || k->length) && k->known * 2 >= k->cells);
+    return (k->bolt && k->length) || ((k->bolt || k->length) && !k->value && k->known * 2 >= k->cells);
 }
 
 const char *tb_colon_in(const char *text, size_t *n)
@@ -78,11 +90,12 @@ const char *tb_colon_in(const char *text, size_t *n)
     return is_plain ? plain : wide;
 }
 
-/* Labels of a title have colons, and their values stand beside them. */
+/* Labels of a title have colons, or their values stand beside them. */
 bool tb_header_may_be_upper(const struct tb_header_look *k, const struct tb_row *row)
 {
     for (size_t i = 0; i < row->n; i++)
-        if (tb_colon_in(row->cell[i].text, NULL))
+        if (row->cell[i].type != TB_CELL_EMPTY &&
+            (tb_colon_in(row->cell[i].text, NULL) || is_value(row->cell[i].text)))
             return false;
     return !k->figures && k->known >= 3 && k->known * 3 >= k->cells * 2;
 }

@@ -114,8 +114,8 @@ void tb_texts_free(struct tb_texts *t);
 
 /* A row looked at as a header. */
 struct tb_header_look {
-    size_t known, cells; /* cells that are header words, cells that hold anything */
-    bool bolt, length, figures;
+    size_t known, cells;               /* cells that are header words, cells that hold anything */
+    bool bolt, length, figures, value; /* value: three figures and more in words that no header has */
 };
 /* Count what in a row looks like a header. */
 void tb_header_look_at(struct tb_header_look *out, const struct tb_header_words *w, const struct tb_row *row);

@@ -75,6 +75,23 @@ static void an_order_has_many_words_and_no_day(void **state)
     }
 }
 
+/* "Your ref." and "ML" are header words as well. */
+static void a_line_with_a_number_in_it_is_no_part_of_the_header(void **state)
+{
+    static const char *const line[] = { "Your order;CF 2026/1190;;;Your ref.;ML",
+                                        "Commande n\u00B0;CF 2026/1190;;;R\u00E9f. client;ML",
+                                        "Ihre Bestellung;CF 2026/1190;;;Ihr Zeichen;ML" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(line); i++) {
+        char text[200];
+
+        (void)snprintf(text, sizeof text,
+                       "%s\n\nArticle;Colour;Roll;Metres;Composition\n7710;red;1;50.5;100%% wool\n", line[i]);
+        taken(text, &said, "D Weaver Inlet|7|CF 2026/1190|\nL 7710|red||100% wool|row|\nB 0:1|50.50\n");
+    }
+}
+
 static void a_dye_lot_behind_a_colour_needs_no_colon(void **state)
 {
     static const char *const line[] = { "Colour: 014 Marine - Lot 22817", "Coloris : 014 Marine - Bain 22817",
@@ -116,6 +133,7 @@ int main(void)
         cmocka_unit_test(capitals_before_the_number_of_an_order_are_of_it),
         cmocka_unit_test(the_unit_of_a_width_may_stand_in_its_label),
         cmocka_unit_test(an_order_has_many_words_and_no_day),
+        cmocka_unit_test(a_line_with_a_number_in_it_is_no_part_of_the_header),
         cmocka_unit_test(a_dye_lot_behind_a_colour_needs_no_colon),
         cmocka_unit_test(what_a_person_has_typed_is_not_called_unread),
     };
