@@ -92,13 +92,13 @@ static void likeliest_of(struct tb_text *t, enum tb_tongue to, const struct tb_s
     tb_text_free(&cloth);
 }
 
-/* A burn measures no percentages, which is said with it. */
+/* A burn measures no percentages, which is said with it. Of a cloth that fits, what burns like it is likeliest as often as not. */
 static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
 {
     const struct tb_stored_verdict *v = &s->recorded;
     struct tb_text all = { 0 };
 
-    if (s->of.concluded.by == TB_BY_LABORATORY)
+    if (s->of.concluded.by == TB_BY_LABORATORY || v->grade == TB_GRADE_FITS)
         return; /* what a laboratory measured is not guessed at beside it */
     for (size_t i = 0; i < v->n_likely; i++)
         if (!i || v->likely[i].part != v->likely[i - 1].part)
