@@ -106,7 +106,7 @@ forged weight "another weight of a cue is found and named" "says something else 
 forged infinite "a ratio without end is found" 'from its burns it is'
 forged silent "a verdict that is no longer told is found" 'the file says nothing of a verdict; from its burns there is one'
 forged verdict "a verdict made milder is found and named" 'from its burns it is'
-forged verdict "pages with another verdict than the attached data are found" 'the pages say the log ratio is -5.37141, recorded at .*; in the attached data it is 5'
+forged verdict "pages with another verdict than the attached data are found" 'the pages say the log ratio is -5\.[0-9]*, recorded at .*; in the attached data it is 5'
 forged asked "words asked that are not on the pages are found" 'the pages are not those that the data give'
 forged page "a changed byte on a page is found" 'the pages are not those that the data give'
 forged order "rows that do not stand in the order of the journal are found" 'the rows of table verdict do not stand in the order of the journal'
