@@ -81,6 +81,27 @@ static tb_rc check_dealt(struct tb_job *j, const struct tb_analysis *x, const st
         "on anyway");
 }
 
+/* Before the first swatch was cut there was nothing to send. A laboratory may have had cloth that the book knows no swatch of: that is asked. */
+static tb_rc check_cut(struct tb_job *j, const struct tb_analysis *x, const struct tb_lot *lot)
+{
+    const struct tb_swatch *first = NULL;
+    struct tb_swatch *swatch;
+    size_t n;
+    tb_rc rc = tb_swatch_list(&swatch, &n, j->b, lot->id, j->mem, j->err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        if (!first || strcmp(swatch[i].cut_at, first->cut_at) < 0)
+            first = &swatch[i];
+    if (!first || strncmp(x->analysed_on, first->cut_at, TB_DAY_LEN) >= 0)
+        return rc;
+    return tb_about(j->err,
+                    tb_fail(j->err, TB_EREFUSED,
+                            "analysed on %s, but the first swatch of lot %s was cut on %.10s: say that this "
+                            "is known, where the day is right",
+                            x->analysed_on, lot->ref, first->cut_at),
+                    "on anyway");
+}
+
 static tb_rc check_sent(struct tb_job *j, const struct tb_analysis *x, const struct tb_lot *lot)
 {
     struct tb_sending sent;
@@ -113,8 +134,9 @@ static tb_rc check_day(struct tb_job *j, const struct tb_analysis *x, const stru
                                 "day is right",
                                 x->analysed_on, lot->ref, lot->arrived),
                         "on anyway");
-    rc = check_dealt(j, x, lot);
-    return rc == TB_OK ? check_sent(j, x, lot) : rc;
+    if ((rc = check_cut(j, x, lot)) != TB_OK || (rc = check_dealt(j, x, lot)) != TB_OK)
+        return rc;
+    return check_sent(j, x, lot);
 }
 
 /* --- the record ------------------------------------------------------------------------------------------------- */

@@ -142,6 +142,11 @@ run dispute W26-003.01 --opened --words "not cotton" --found 2026-12-03
 ok "a fault found after the analysis that shows it is asked about" refuses 1 "found on 2026-12-03, but an analysis of 2026-11-30 shows it: say that this is known, where the day is right"
 run dispute W26-003.01 --opened --words "not cotton" --found 2026-12-03 --anyway
 ok "and taken from a person who knows" is 0
+run cut C2
+run assay W26-003.01 --found "100% polyester" --uncertainty 0.3 --market eu --on 2026-12-03 --report 8
+ok "an analysis of a day before the first swatch was cut is asked about" refuses 1 "analysed on 2026-12-03, but the first swatch of lot W26-003.01 was cut on 2026-12-04: say that this is known, where the day is right (--on DAY --anyway)"
+run assay W26-003.01 --found "100% polyester" --uncertainty 0.3 --market eu --on 2026-12-04 --report 8
+ok "one of the day it was cut is not" is 0
 run set flame yes
 today 2026-12-05
 sed 's/^C/D/' crepe.csv >drape.csv
