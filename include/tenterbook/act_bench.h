@@ -56,8 +56,20 @@ struct tb_laboratory {
         answer;    /* of all parts together, in every market asked; an answer to other words is none */
     bool settled;  /* one part does not conform, or every part was analysed: it weighs more than burns do */
     bool compared; /* every part was analysed and held against these words */
+    bool disagree; /* two of one part contradict each other in a market, and nothing else decides: unsaid */
 };
-/* tb_laboratory_take - the answer of analyses in the order they were recorded. They are borrowed. */
+/* What all analyses that count come to in one market, all parts that are declared together. */
+enum tb_lab_come {
+    TB_LAB_NOT_ASKED, /* of none of the parts, or not of each */
+    TB_LAB_OPEN,      /* it cannot be said */
+    TB_LAB_KEPT,
+    TB_LAB_OPPOSED, /* by one it conforms, by another it does not: no day decides between them */
+    TB_LAB_BROKEN
+};
+/* tb_laboratory_markets - the markets in which it comes to that, "eu us", added to out. */
+void tb_laboratory_markets(struct tb_text *out, const struct tb_laboratory *l, const char *declared,
+                           enum tb_lab_come come);
+/* tb_laboratory_take - the answer of analyses in the order of their days. They are borrowed. */
 void tb_laboratory_take(struct tb_laboratory *out, const struct tb_analysis *analysis, size_t n,
                         const char *declared);
 /* tb_laboratory_read - the same of a lot. Text in mem. */

@@ -79,7 +79,13 @@ bool tb_analysis_against(const struct tb_analysis *a);
 /* tb_analysis_for - whether it conforms to what was declared, in every market it was compared for. */
 bool tb_analysis_for(const struct tb_analysis *a);
 
-/* tb_analysis_words - the latest of each part in words, added to out: "warp: 100 % cotton; weft: 100 % flax". */
+/* tb_analysis_opposed - whether two that were held against the same words of one part contradict each other in a market. */
+bool tb_analysis_opposed(const struct tb_analysis *a, const struct tb_analysis *b);
+
+/* tb_analysis_stands - whether number i of n, by their days, is told: the latest of its part, or one of two that are opposed. */
+bool tb_analysis_stands(const struct tb_analysis *x, size_t n, size_t i);
+
+/* tb_analysis_words - those that stand in words, added to out: "warp: 100 % cotton; weft: 100 % flax". */
 void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n);
 
 #endif

@@ -29,13 +29,14 @@ extern const struct tb_words tb_ground_words;
 /* Why a lot is open. */
 enum tb_open_kind {
     TB_NOT_OPEN,
-    TB_OPEN_UNTESTED,  /* nothing was looked at */
-    TB_OPEN_WORDS,     /* the words cannot be read, or there are none */
-    TB_OPEN_UNDECIDED, /* the verdict is undecided ... */
-    TB_OPEN_AGAINST,   /* ... and what was seen speaks against the words */
-    TB_OPEN_LABORATORY /* a laboratory has answered, and cannot say, or its answer is to other words */
+    TB_OPEN_UNTESTED,   /* nothing was looked at */
+    TB_OPEN_WORDS,      /* the words cannot be read, or there are none */
+    TB_OPEN_UNDECIDED,  /* the verdict is undecided ... */
+    TB_OPEN_AGAINST,    /* ... and what was seen speaks against the words */
+    TB_OPEN_LABORATORY, /* a laboratory has answered, and cannot say, or its answer is to other words */
+    TB_OPEN_DISAGREE /* by one laboratory it conforms in a market, by another it does not, and neither was taken back */
 };
-/* "", "nothing looked at", "words not readable", "undecided", "speaks against", "laboratory undecided". */
+/* "", "nothing looked at", "words not readable", "undecided", "speaks against", "laboratory undecided", "laboratories disagree". */
 extern const struct tb_words tb_open_words;
 
 /* What is known. Text is borrowed and never NULL unless said. */
@@ -57,6 +58,7 @@ struct tb_concluded {
     const char *record;     /* id of the verdict or of the analysis; "" none */
     const char *on;         /* day of the judgement or of the analysis; "" none */
     const char *markets;    /* of a laboratory: those the word is about, "eu us"; "" none */
+    const char *kept;  /* of a laboratory: those in which it conforms, where in others it does not; "" none */
     const char *bolts; /* of a verdict that contradicts: the bolts that do so alone, "B1, B2"; "" not said */
     const char *laboratory, *report, *found; /* of a laboratory, in its words; "" none or not said */
     struct tb_told_verdict told;             /* the verdict, whatever decided; TB_UNGRADED: there is none */

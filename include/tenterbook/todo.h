@@ -64,7 +64,8 @@ struct tb_todo_item {
      */
     const char *what;
     const char *bolt,
-        *part; /* the number of the bolt that is held or of which the swatch is; the part of the swatch */
+        *part;     /* the number of the bolt that is held or of which the swatch is; the part of the swatch */
+    bool disagree; /* and laboratories contradict each other */
     const char *conclusion,
         *markets; /* where a laboratory has answered: word of tb_concluded_words, of which markets; else "" */
     const char *next;          /* the test that would decide a lot, or confirm or lift its hold */

@@ -1,6 +1,7 @@
 /* What laboratories found in a lot. */
 #include "tenterbook/analysis.h"
 #include "book/stmt.h"
+#include "tenterbook/lab.h"
 
 #include <string.h>
 
@@ -63,14 +64,48 @@ bool tb_analysis_for(const struct tb_analysis *a)
            !strstr(a->answers, ":cannot_be_said");
 }
 
+/* "eu:conforms" is among the answers. */
+static bool says(const struct tb_analysis *a, const char *market, size_t n, enum tb_lab_answer answer)
+{
+    struct tb_text one = { 0 };
+    bool is;
+
+    tb_text_addf(&one, "%.*s:%s", (int)n, market, tb_lab_answer_key(answer));
+    is = tb_word_listed(a->answers, one.s, one.n, " ");
+    tb_text_free(&one);
+    return is;
+}
+
+bool tb_analysis_opposed(const struct tb_analysis *a, const struct tb_analysis *b)
+{
+    if (a->part != b->part || strcmp(a->declared, b->declared) != 0)
+        return false;
+    for (const char *p = a->answers; *p; p += strcspn(p, " "), p += *p == ' ') {
+        size_t n = strcspn(p, ":");
+
+        if ((says(a, p, n, TB_LAB_CONFORMS) && says(b, p, n, TB_LAB_FAILS)) ||
+            (says(a, p, n, TB_LAB_FAILS) && says(b, p, n, TB_LAB_CONFORMS)))
+            return true;
+    }
+    return false;
+}
+
+bool tb_analysis_stands(const struct tb_analysis *x, size_t n, size_t i)
+{
+    bool later = false;
+
+    for (size_t k = 0; k < n; k++) {
+        if (tb_analysis_opposed(&x[i], &x[k]))
+            return true;
+        later = later || (k > i && x[k].part == x[i].part);
+    }
+    return !later;
+}
+
 void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n)
 {
     for (size_t i = 0; i < n; i++) {
-        bool later = false;
-
-        for (size_t k = i + 1; k < n; k++)
-            later = later || x[k].part == x[i].part;
-        if (later)
+        if (!tb_analysis_stands(x, n, i))
             continue;
         if (out->n)
             tb_text_add(out, "; ");

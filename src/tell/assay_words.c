@@ -99,19 +99,15 @@ static void found_words(struct tb_text *out, enum tb_tongue to, const struct tb_
     tb_text_free(&found);
 }
 
-static bool is_latest(const struct tb_laboratory *l, size_t i)
-{
-    for (size_t k = i + 1; k < l->n; k++)
-        if (l->analysis[k].part == l->analysis[i].part)
-            return false;
-    return true;
-}
-
 void tb_laboratory_beside_words(struct tb_text *out, enum tb_tongue to, const struct tb_laboratory *l,
                                 enum tb_grade grade)
 {
     bool against = grade == TB_GRADE_CONTRADICTS || grade == TB_GRADE_SPEAKS_AGAINST;
 
+    if (l->disagree)
+        tb_text_add(out,
+                    tb_tr(to, "These results contradict each other, and no day decides between them: the "
+                              "cloth differs within the lot, or one of them is wrong.\n"));
     if (!l->settled)
         return;
     if (l->answer == TB_LAB_CONFORMS && against)
@@ -134,7 +130,7 @@ void tb_laboratory_words(struct tb_text *out, enum tb_tongue to, const struct tb
                          const char *declared, enum tb_grade grade)
 {
     for (size_t i = 0; i < l->n; i++)
-        if (is_latest(l, i)) {
+        if (tb_analysis_stands(l->analysis, l->n, i)) {
             found_words(out, to, &l->analysis[i]);
             compared_words(out, to, &l->analysis[i], declared);
             tb_text_addc(out, '\n');

@@ -34,7 +34,7 @@ static void verdict_words(struct tb_text *out, enum tb_tongue to, const struct t
 void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c)
 {
     if (c->by == TB_BY_LABORATORY) {
-        tb_text_add(out, _("laboratory"));
+        tb_text_add(out, c->open == TB_OPEN_DISAGREE ? _("laboratories disagree") : _("laboratory"));
         tb_markets_words(out, c->markets);
     } else if (c->open == TB_OPEN_WORDS) {
         tb_text_add(out, _("doubtful words"));
@@ -45,18 +45,35 @@ void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c)
     }
 }
 
+void tb_concluded_word_in(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
+{
+    tb_text_add(out, tb_tr(to, tb_word(&tb_concluded_words, (int)c->kind)));
+    if (c->open == TB_OPEN_DISAGREE) {
+        tb_text_add(out, tb_tr(to, "; "));
+        tb_text_add(out, tb_tr(to, "laboratories disagree"));
+    }
+    tb_markets_words(out, c->markets);
+    if (*c->kept) {
+        tb_text_add(out, tb_tr(to, "; "));
+        tb_text_add(out, tb_tr(to, "conforms"));
+        tb_markets_words(out, c->kept);
+    }
+}
+
 static void laboratory_words(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
 {
     const char *by = *c->laboratory ? c->laboratory : tb_tr(to, "a laboratory not named");
-    struct tb_text markets = { 0 }, found = { 0 };
+    struct tb_text word = { 0 }, found = { 0 };
     char on[TB_PLAIN];
 
-    tb_markets_words(&markets, c->markets);
+    tb_concluded_word_in(&word, to, c);
     tb_composition_in(&found, to, c->found);
-    tb_text_addf(out, tb_tr(to, "Conclusion: %s%s, by what %s found on %s: %s\n"),
-                 tb_tr(to, tb_word(&tb_concluded_words, (int)c->kind)), tb_text_str(&markets), by,
-                 tb_tongue_date(on, to, c->on), tb_text_str(&found));
-    tb_text_free(&markets);
+    if (c->open == TB_OPEN_DISAGREE)
+        tb_text_addf(out, tb_tr(to, "Conclusion: %s, which found: %s\n"), word.s, tb_text_str(&found));
+    else
+        tb_text_addf(out, tb_tr(to, "Conclusion: %s, by what %s found on %s: %s\n"), word.s, by,
+                     tb_tongue_date(on, to, c->on), tb_text_str(&found));
+    tb_text_free(&word);
     tb_text_free(&found);
 }
 
@@ -116,6 +133,7 @@ json_t *tb_json_concluded(const struct tb_concluded *c)
     tb_json_put(j, "why_open", *open ? tb_json_text(open) : json_null());
     tb_json_put(j, "on", *c->on ? tb_json_text(c->on) : json_null());
     tb_json_put(j, "markets", listed(c->markets, " "));
+    tb_json_put(j, "conforms_in", listed(c->kept, " "));
     tb_json_put(j, "bolts", listed(c->bolts, ", "));
     tb_json_put(j, "record", *c->record ? tb_json_text(c->record) : json_null());
     tb_json_put(j, "laboratory", *c->laboratory ? tb_json_text(c->laboratory) : json_null());

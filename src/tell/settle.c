@@ -39,6 +39,9 @@ static void laboratory_against(struct tb_text *out, const struct tb_lot *lot, co
     if (c->kind == TB_DOES_NOT)
         tb_text_say(out, "Note: lot %s is released although a laboratory found that it does not conform%s.\n",
                     lot->ref, tb_text_str(&markets));
+    else if (c->open == TB_OPEN_DISAGREE)
+        tb_text_say(out, "Note: lot %s is released although laboratories disagree about it%s.\n", lot->ref,
+                    tb_text_str(&markets));
     else if (c->kind == TB_OPEN)
         tb_text_say(out,
                     "Note: lot %s is released although a laboratory could not say whether it conforms.\n",

@@ -153,6 +153,7 @@ static void answered_words(struct tb_text *out, const struct tb_todo_item *i)
     struct tb_text markets = { 0 };
     bool released = strcmp(i->what, tb_standing_key(TB_RELEASED)) == 0;
 
+    tb_text_add(&markets, i->disagree ? _("; laboratories disagree") : "");
     tb_markets_words(&markets, i->markets);
     if (i->kind == TB_TODO_HELD)
         tb_text_say(out, "  %s of %s, since %.*s by %s: %s; a laboratory found: %s%s\n", i->lot, i->supplier,

@@ -3,7 +3,9 @@
 #include "base/say.h"
 #include "tenterbook/act_lab.h"
 #include "tenterbook/dispute.h"
+#include "tenterbook/law.h"
 #include "tenterbook/said.h"
+#include "tenterbook/setting.h"
 #include "tenterbook/utf8.h"
 #include "work/act.h"
 #include "work/moment.h"
@@ -13,8 +15,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define ANSWER_MOST 64 /* bytes of a market and its answer */
 
 /* What these words claim of the part that was analysed; what cannot be read for certain claims nothing. */
 static void read_claim(struct tb_assay *a, const char *words, bool clear, enum tb_part_kind part)
@@ -210,6 +210,7 @@ static tb_rc make_record(struct tb_assay_lot_outcome *out, struct tb_arena *mem,
 
     x->lot = out->lot.id;
     x->declaration = a->claim ? out->said.id : NULL;
+    x->declared = a->claim ? out->said.text : "";
     x->route = a->reported ? "reported" : tb_lab_route_key(a->setup.task.route);
     x->methods = methods_words(a, mem);
     x->found = found_words(a, mem);
@@ -219,28 +220,6 @@ static tb_rc make_record(struct tb_assay_lot_outcome *out, struct tb_arena *mem,
 }
 
 /* --- beside what is recorded already ------------------------------------------------------------------------------ */
-
-/* "eu:conforms", as answers_words has it. */
-static bool says(const char *answers, const char *market, size_t n, enum tb_lab_answer answer)
-{
-    char one[ANSWER_MOST];
-
-    (void)snprintf(one, sizeof one, "%.*s:%s", (int)n, market, tb_lab_answer_key(answer));
-    return tb_word_listed(answers, one, strlen(one), " ");
-}
-
-/* In one market the cloth conforms by one of the two, and by the other it does not. */
-static bool opposite(const char *a, const char *b)
-{
-    for (const char *p = a; *p; p += strcspn(p, " "), p += *p == ' ') {
-        size_t n = strcspn(p, ":");
-
-        if ((says(a, p, n, TB_LAB_CONFORMS) && says(b, p, n, TB_LAB_FAILS)) ||
-            (says(a, p, n, TB_LAB_FAILS) && says(b, p, n, TB_LAB_CONFORMS)))
-            return true;
-    }
-    return false;
-}
 
 /* A report typed twice, or for the wrong lot, would decide of the lot without a word: whoever types it says that it is right. */
 static tb_rc check_others(struct tb_job *j, const struct tb_assay_lot_outcome *out)
@@ -263,13 +242,14 @@ static tb_rc check_others(struct tb_job *j, const struct tb_assay_lot_outcome *o
                         "corrected",
                         out->lot.ref, old[i].report, old[i].laboratory, old[i].found),
                 "corrects anyway");
-        if (opposite(x->answers, old[i].answers))
+        if (tb_analysis_opposed(x, &old[i]))
             return tb_about(
                 j->err,
                 tb_fail(j->err, TB_EREFUSED,
-                        "lot %s: an analysis of %s found %s, and this one says the opposite; the later "
-                        "by its day decides of the lot. Say that both are right, or take back the one "
-                        "that is not",
+                        "lot %s: an analysis of %s found %s, and this one says the opposite. Correct the "
+                        "earlier one, where this one takes its place: it was wrong, or the same cloth was "
+                        "analysed again. Where both are right, say so: laboratories then disagree, and the "
+                        "lot stays open",
                         out->lot.ref, old[i].analysed_on, old[i].found),
                 "corrects anyway");
     }
@@ -292,12 +272,26 @@ static tb_rc check_texts(const struct tb_assay_request *r, struct tb_err *err)
     return rc;
 }
 
+/* Where no market is named, those the site sells to: another may allow less, and nobody asked about it. */
+static tb_rc take_markets(struct tb_market_list *list, struct tb_assay_request *r, struct tb_job *j)
+{
+    tb_rc rc = r->markets ? TB_OK : tb_setting_markets(list, j->b, j->err);
+
+    if (rc == TB_OK && list->n) {
+        r->market = list->key;
+        r->markets = list->n;
+    }
+    return rc;
+}
+
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_assay_lot_request *r = j->request;
     struct tb_assay_lot_outcome *out = j->out;
     struct tb_assay *a = &out->assay;
     struct tb_analysis *x = &out->analysis;
+    struct tb_assay_request asked = *r->assay;
+    struct tb_market_list sold = { .n = 0 };
     tb_rc rc;
 
     tb_assay_lot_outcome_free(out);
@@ -309,9 +303,9 @@ static tb_rc plan(struct tb_job *j)
         (rc = tb_job_lot(&out->lot, j, r->lot)) != TB_OK ||
         (rc = tb_laboratory_of_sendings(&x->laboratory, j, out->lot.id)) != TB_OK ||
         (rc = check_day(j, x, &out->lot)) != TB_OK || (rc = take_claim(out, j, x->part)) != TB_OK ||
-        (rc = tb_assay_run(a, r->assay, j->err)) != TB_OK)
+        (rc = take_markets(&sold, &asked, j)) != TB_OK || (rc = tb_assay_run(a, &asked, j->err)) != TB_OK)
         return rc;
-    if (out->label.claim && (rc = tb_assay_run(&out->label, r->assay, j->err)) != TB_OK)
+    if (out->label.claim && (rc = tb_assay_run(&out->label, &asked, j->err)) != TB_OK)
         return rc;
     rc = make_record(out, j->mem, j->err);
     return rc == TB_OK ? check_others(j, out) : rc;

@@ -14,78 +14,24 @@ TB_WORDS(tb_concluded_words, TB_NOTHING_AGAINST + 1, "'%s' is not a conclusion",
          TR_("does not conform"), TR_("no finding against it"));
 TB_WORDS(tb_ground_words, TB_BY_LABORATORY + 1, "'%s' is not what a conclusion rests on", "", "burning",
          "bench test", "laboratory");
-TB_WORDS(tb_open_words, TB_OPEN_LABORATORY + 1, "'%s' is not why a lot is open", "", "nothing looked at",
-         "words not readable", "undecided", "speaks against", "laboratory undecided");
+TB_WORDS(tb_open_words, TB_OPEN_DISAGREE + 1, "'%s' is not why a lot is open", "", "nothing looked at",
+         "words not readable", "undecided", "speaks against", "laboratory undecided",
+         "laboratories disagree");
 
 /* --- what laboratories answered ----------------------------------------------------------------------------------- */
 
-/* The latest of its part; answers to other words are none. */
-static bool answers_these(const struct tb_known *k, size_t i)
+/* The last of the analyses of these words that said so; any of them for no answer. */
+static const struct tb_analysis *last_that(const struct tb_known *k, const char *answer)
 {
-    for (size_t later = i + 1; later < k->n; later++)
-        if (k->analysis[later].part == k->analysis[i].part)
-            return false;
-    return *k->analysis[i].answers && strcmp(k->analysis[i].declared, k->said) == 0;
-}
-
-/* Each market once, separated by spaces. */
-static void add_markets(struct tb_text *out, const char *answers, const char *answer)
-{
-    size_t n = strlen(answer);
-
-    for (const char *p = answers; *p;) {
-        size_t token = strcspn(p, " ");
-        const char *colon = memchr(p, ':', token);
-        size_t key = colon ? (size_t)(colon - p) : token;
-
-        if (colon && token - key - 1 == n && strncmp(colon + 1, answer, n) == 0 &&
-            !tb_word_listed(tb_text_str(out), p, key, " "))
-            tb_text_addf(out, "%s%.*s", out->n ? " " : "", (int)key, p);
-        p += token;
-        p += *p == ' ';
-    }
-}
-
-/* Where every part that was asked about conforms: a market that one part was not held against is none of them. */
-static void keep_common(struct tb_text *markets, const char *answers)
-{
-    struct tb_text both = { 0 }, these = { 0 };
-
-    add_markets(&these, answers, "conforms");
-    for (const char *p = tb_text_str(markets); *p;) {
-        size_t key = strcspn(p, " ");
-
-        if (tb_word_listed(tb_text_str(&these), p, key, " "))
-            tb_text_addf(&both, "%s%.*s", both.n ? " " : "", (int)key, p);
-        p += key;
-        p += *p == ' ';
-    }
-    tb_text_free(markets);
-    tb_text_free(&these);
-    *markets = both;
-}
-
-/* The markets an answer is about, and the last of the analyses that gave it. */
-static const struct tb_analysis *asked(struct tb_text *markets, const struct tb_known *k,
-                                       enum tb_lab_answer answer)
-{
+    struct tb_text word = { 0 };
     const struct tb_analysis *last = NULL;
 
-    for (size_t i = 0; i < k->n; i++) {
-        const char *word = tb_lab_answer_key(answer);
-        struct tb_text own = { 0 };
-
-        if (!answers_these(k, i))
-            continue;
-        add_markets(&own, k->analysis[i].answers, word);
-        if (own.n && answer == TB_LAB_CONFORMS && last)
-            keep_common(markets, k->analysis[i].answers);
-        else
-            add_markets(markets, k->analysis[i].answers, word);
-        last = own.n ? &k->analysis[i] : last;
-        tb_text_free(&own);
-    }
-    return last;
+    tb_text_addf(&word, ":%s", answer);
+    for (size_t i = 0; i < k->n; i++)
+        if (strcmp(k->analysis[i].declared, k->said) == 0 && strstr(k->analysis[i].answers, word.s))
+            last = &k->analysis[i];
+    tb_text_free(&word);
+    return last ? last : &k->analysis[k->n - 1];
 }
 
 static void take_laboratory(struct tb_concluded *out, const struct tb_analysis *a, const struct tb_known *k,
@@ -93,6 +39,8 @@ static void take_laboratory(struct tb_concluded *out, const struct tb_analysis *
 {
     struct tb_text found = { 0 };
 
+    if (!tb_analysis_stands(k->analysis, k->n, (size_t)(a - k->analysis)))
+        tb_analysis_words(&found, a, 1);
     tb_analysis_words(&found, k->analysis, k->n);
     out->by = TB_BY_LABORATORY;
     out->record = a->id;
@@ -102,28 +50,41 @@ static void take_laboratory(struct tb_concluded *out, const struct tb_analysis *
     out->found = tb_arena_take(mem, &found);
 }
 
-/* Whether a laboratory decides, and how. One that answered for a part of the cloth alone found nothing against the rest. */
+static const char *markets_of(const struct tb_laboratory *l, const struct tb_known *k, enum tb_lab_come come,
+                              struct tb_arena *mem)
+{
+    struct tb_text t = { 0 };
+
+    tb_laboratory_markets(&t, l, k->said, come);
+    return tb_arena_take(mem, &t);
+}
+
+/*
+ * Whether a laboratory decides, and how. One that answered for a part of the cloth alone found nothing against the rest. Two that
+ * contradict each other were sent different cloth, or one of them is wrong: neither is for its day to decide.
+ */
 static bool by_laboratory(struct tb_concluded *out, const struct tb_known *k, struct tb_arena *mem)
 {
     static const enum tb_concluded_kind of[] = {
         [TB_LAB_UNSAID] = TB_OPEN, [TB_LAB_CONFORMS] = TB_CONFORMS, [TB_LAB_FAILS] = TB_DOES_NOT
     };
-    const struct tb_analysis *last;
-    struct tb_text markets = { 0 };
+    static const enum tb_lab_come come[] = {
+        [TB_LAB_UNSAID] = TB_LAB_OPEN, [TB_LAB_CONFORMS] = TB_LAB_KEPT, [TB_LAB_FAILS] = TB_LAB_BROKEN
+    };
     struct tb_laboratory l;
 
     tb_laboratory_take(&l, k->analysis, k->n, k->said);
-    if (l.answer == TB_LAB_UNSAID && !l.compared)
+    if (l.answer == TB_LAB_UNSAID && !l.compared && !l.disagree)
         return false;
-    last = asked(&markets, k, l.answer);
-    if (last && markets.n) {
-        out->kind = of[l.answer];
-        take_laboratory(out, last, k, mem);
-    } else { /* parts that conform, and no market in which all of them were asked about */
-        take_laboratory(out, &k->analysis[k->n - 1], k, mem);
-    }
-    out->open = out->kind == TB_OPEN ? TB_OPEN_LABORATORY : TB_NOT_OPEN;
-    out->markets = tb_arena_take(mem, &markets);
+    out->markets = markets_of(&l, k, l.disagree ? TB_LAB_OPPOSED : come[l.answer], mem);
+    out->kind = *out->markets ? of[l.answer] : TB_OPEN; /* no market in which all parts were asked about */
+    if (out->kind == TB_DOES_NOT)
+        out->kept = markets_of(&l, k, TB_LAB_KEPT, mem);
+    take_laboratory(out,
+                    l.disagree || !*out->markets ? &k->analysis[k->n - 1]
+                                                 : last_that(k, tb_lab_answer_key(l.answer)),
+                    k, mem);
+    out->open = out->kind != TB_OPEN ? TB_NOT_OPEN : l.disagree ? TB_OPEN_DISAGREE : TB_OPEN_LABORATORY;
     return true;
 }
 
@@ -178,6 +139,7 @@ tb_rc tb_conclude(struct tb_concluded *out, const struct tb_known *k, struct tb_
     *out = (struct tb_concluded){ .record = "",
                                   .on = "",
                                   .markets = "",
+                                  .kept = "",
                                   .bolts = "",
                                   .laboratory = "",
                                   .report = "",

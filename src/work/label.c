@@ -60,6 +60,15 @@ static tb_rc take_lot(struct labelling *w, struct tb_book *b, struct tb_arena *m
             "text");
     if (!w->q.facts.origin && lot->origin[0])
         w->q.facts.origin = lot->origin;
+    for (size_t i = 0; i < n && !w->request->actual; i++)
+        for (size_t k = 0; k < i; k++)
+            if (tb_analysis_opposed(&x[i], &x[k]))
+                return tb_about(err,
+                                tb_fail(err, TB_EREFUSED,
+                                        "laboratories disagree about lot %s, of which one found %s and "
+                                        "another %s: say what it is",
+                                        lot->ref, x[k].found, x[i].found),
+                                "actual");
     if (!w->request->actual && n) {
         tb_analysis_words(&found, x, n);
         w->out->found = tb_arena_take(mem, &found);

@@ -3,49 +3,129 @@
 
 #include <string.h>
 
-/* The latest analysis of a part; NULL: there is none. */
-static const struct tb_analysis *latest(const struct tb_laboratory *l, enum tb_part_kind part)
+static bool was_analysed(const struct tb_laboratory *l, enum tb_part_kind part)
 {
-    for (size_t i = l->n; i-- > 0;)
+    for (size_t i = 0; i < l->n; i++)
         if (l->analysis[i].part == part)
-            return &l->analysis[i];
-    return NULL;
+            return true;
+    return false;
 }
 
 /* An answer to other words, such as those before a new label, is no answer to these. */
-static enum tb_lab_answer answer_of(const struct tb_analysis *a, const char *declared)
+static bool answers(const struct tb_analysis *a, const char *declared)
 {
-    if (!a || !*a->answers || strcmp(a->declared, declared) != 0)
-        return TB_LAB_UNSAID;
-    return tb_analysis_against(a) ? TB_LAB_FAILS : tb_analysis_for(a) ? TB_LAB_CONFORMS : TB_LAB_UNSAID;
+    return *a->answers && strcmp(a->declared, declared) == 0;
 }
 
-/* One part that does not conform answers for the lot; that it conforms, only all of its parts together. */
-static enum tb_lab_answer answer_of_lot(const struct tb_laboratory *l, const struct tb_declaration *d,
-                                        const char *declared)
+/* "eu:conforms" of a list of them; false: the market is not in it. */
+static bool answer_in(enum tb_lab_answer *out, const char *answers, const char *market, size_t n)
 {
-    enum tb_lab_answer all = d->comp.n ? TB_LAB_CONFORMS : TB_LAB_UNSAID;
+    for (const char *p = answers; *p; p += strcspn(p, " "), p += *p == ' ') {
+        size_t token = strcspn(p, " ");
+
+        if (token <= n || strncmp(p, market, n) != 0 || p[n] != ':')
+            continue;
+        *out = TB_LAB_UNSAID;
+        for (enum tb_lab_answer a = TB_LAB_UNSAID; a <= TB_LAB_FAILS; a++)
+            if (strlen(tb_lab_answer_key(a)) == token - n - 1 &&
+                strncmp(p + n + 1, tb_lab_answer_key(a), token - n - 1) == 0)
+                *out = a;
+        return true;
+    }
+    return false;
+}
+
+/* Every analysis of the part that counts has its say: a later one takes the place of none but that which it corrects. */
+static enum tb_lab_come come_of_part(const struct tb_laboratory *l, enum tb_part_kind part,
+                                     const char *declared, const char *market, size_t n)
+{
+    bool kept = false, broken = false, open = false;
+
+    for (size_t i = 0; i < l->n; i++) {
+        const struct tb_analysis *a = &l->analysis[i];
+        enum tb_lab_answer one;
+
+        if (a->part != part || !answers(a, declared) || !answer_in(&one, a->answers, market, n))
+            continue;
+        kept = kept || one == TB_LAB_CONFORMS;
+        broken = broken || one == TB_LAB_FAILS;
+        open = open || one == TB_LAB_UNSAID;
+    }
+    return kept && broken ? TB_LAB_OPPOSED
+           : broken       ? TB_LAB_BROKEN
+           : kept         ? TB_LAB_KEPT
+           : open         ? TB_LAB_OPEN
+                          : TB_LAB_NOT_ASKED;
+}
+
+/* One part that does not conform is enough; that it conforms, only all of its parts say together. */
+static enum tb_lab_come come_in(const struct tb_laboratory *l, const struct tb_declaration *d,
+                                const char *declared, const char *market, size_t n)
+{
+    bool asked = true, open = false, opposed = false, any = false;
 
     for (size_t i = 0; i < d->comp.n; i++) {
-        const struct tb_part *part = &d->comp.part[i];
-        enum tb_lab_answer one =
-            part->kind == TB_PART_COATING ? TB_LAB_CONFORMS : answer_of(latest(l, part->kind), declared);
+        enum tb_part_kind part = d->comp.part[i].kind;
+        enum tb_lab_come one =
+            part == TB_PART_COATING ? TB_LAB_KEPT : come_of_part(l, part, declared, market, n);
 
-        all = all == TB_LAB_FAILS || one == TB_LAB_FAILS ? TB_LAB_FAILS
-              : one == TB_LAB_UNSAID                     ? TB_LAB_UNSAID
-                                                         : all;
+        if (one == TB_LAB_BROKEN)
+            return one;
+        any = any || part != TB_PART_COATING;
+        asked = asked && one != TB_LAB_NOT_ASKED;
+        open = open || one == TB_LAB_OPEN;
+        opposed = opposed || one == TB_LAB_OPPOSED;
     }
-    return all;
+    return opposed ? TB_LAB_OPPOSED : open ? TB_LAB_OPEN : any && asked ? TB_LAB_KEPT : TB_LAB_NOT_ASKED;
+}
+
+/* Each market once that the analyses answer for, in which they come to that. */
+static void add_markets(struct tb_text *out, const struct tb_laboratory *l, const struct tb_declaration *d,
+                        const char *declared, enum tb_lab_come come)
+{
+    for (size_t i = 0; i < l->n; i++) {
+        if (!answers(&l->analysis[i], declared))
+            continue;
+        for (const char *p = l->analysis[i].answers; *p; p += strcspn(p, " "), p += *p == ' ') {
+            size_t n = strcspn(p, ": ");
+
+            if (!tb_word_listed(tb_text_str(out), p, n, " ") && come_in(l, d, declared, p, n) == come)
+                tb_text_addf(out, "%s%.*s", out->n ? " " : "", (int)n, p);
+        }
+    }
+}
+
+void tb_laboratory_markets(struct tb_text *out, const struct tb_laboratory *l, const char *declared,
+                           enum tb_lab_come come)
+{
+    struct tb_declaration d = { 0 };
+
+    tb_declaration_read(&d, declared, strlen(declared));
+    add_markets(out, l, &d, declared, come);
+    tb_declaration_free(&d);
+}
+
+static bool comes_anywhere(const struct tb_laboratory *l, const struct tb_declaration *d,
+                           const char *declared, enum tb_lab_come come)
+{
+    struct tb_text markets = { 0 };
+    bool any;
+
+    add_markets(&markets, l, d, declared, come);
+    any = markets.n > 0;
+    tb_text_free(&markets);
+    return any;
 }
 
 /* Every part that is declared was held against these words. */
 static bool all_compared(const struct tb_laboratory *l, const struct tb_declaration *d, const char *declared)
 {
     for (size_t i = 0; i < d->comp.n; i++) {
-        const struct tb_analysis *a = latest(l, d->comp.part[i].kind);
+        bool one = d->comp.part[i].kind == TB_PART_COATING;
 
-        if (d->comp.part[i].kind != TB_PART_COATING &&
-            (!a || !*a->answers || strcmp(a->declared, declared) != 0))
+        for (size_t k = 0; k < l->n && !one; k++)
+            one = l->analysis[k].part == d->comp.part[i].kind && answers(&l->analysis[k], declared);
+        if (!one)
             return false;
     }
     return d->comp.n > 0;
@@ -55,7 +135,7 @@ static bool all_compared(const struct tb_laboratory *l, const struct tb_declarat
 static bool all_analysed(const struct tb_laboratory *l, const struct tb_declaration *d)
 {
     for (size_t i = 0; i < d->comp.n; i++)
-        if (d->comp.part[i].kind != TB_PART_COATING && !latest(l, d->comp.part[i].kind))
+        if (d->comp.part[i].kind != TB_PART_COATING && !was_analysed(l, d->comp.part[i].kind))
             return false;
     return l->n > 0;
 }
@@ -70,7 +150,12 @@ void tb_laboratory_take(struct tb_laboratory *out, const struct tb_analysis *ana
         return;
     tb_declaration_read(&d, declared, strlen(declared));
     out->compared = all_compared(out, &d, declared);
-    out->answer = answer_of_lot(out, &d, declared);
+    if (comes_anywhere(out, &d, declared, TB_LAB_BROKEN))
+        out->answer = TB_LAB_FAILS;
+    else if (comes_anywhere(out, &d, declared, TB_LAB_OPPOSED))
+        out->disagree = true;
+    else if (out->compared && !comes_anywhere(out, &d, declared, TB_LAB_OPEN))
+        out->answer = TB_LAB_CONFORMS;
     out->settled = out->answer == TB_LAB_FAILS || all_analysed(out, &d);
     tb_declaration_free(&d);
 }

@@ -151,9 +151,11 @@ static tb_rc find_answer(bool *found, struct tb_todo_item *item, const struct li
         (*found = c.by == TB_BY_LABORATORY)) {
         item->conclusion = tb_word(&tb_concluded_words, (int)c.kind);
         item->markets = tb_arena_strdup(l->mem, c.markets);
+        item->disagree = c.open == TB_OPEN_DISAGREE;
         item->what = l->kind == TB_TODO_DECIDE ? tb_standing_key(lot.standing) : item->what;
         /* goods that were let go are to be thought of again only where that was wrong */
-        *found = l->kind != TB_TODO_DECIDE || lot.standing == TB_WAITING || c.kind == TB_DOES_NOT;
+        *found = l->kind != TB_TODO_DECIDE || lot.standing == TB_WAITING || c.kind == TB_DOES_NOT ||
+                 c.open == TB_OPEN_DISAGREE;
     }
     tb_arena_free(&passing);
     return rc;

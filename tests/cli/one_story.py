@@ -74,6 +74,11 @@ HISTORIES = [
      [burn(UNSURE), found(COTTON, "0.3", "eu", "us")], NOT, "laboratory", "eu us", "", "waiting"),
     ("a laboratory that cannot say within its uncertainty", "60% cotton 40% polyester",
      [burn(PAPER), found("57% cotton 43% polyester", "1.5", "eu")], OPEN, "laboratory", "eu", "laboratory undecided", "waiting"),
+    ("two laboratories that contradict each other", COTTON,
+     [burn(PAPER), found("100% polyester", "0.3", "eu"),
+      lambda lot: run("assay", lot, "--found", COTTON, "--uncertainty", "0.3", "--market", "eu", "--laboratory", "Other Lab",
+                      "--anyway")],
+     OPEN, "laboratory", "eu", "laboratories disagree", "waiting"),
     ("two markets that differ", "100% cotton",
      [found("98% cotton 2% polyester", "0.1", "eu", "us")], None, "laboratory", None, None, "waiting"),
     ("relabelled after it contradicts", COTTON,
@@ -213,7 +218,8 @@ def walk_papers(name, lot, n, c, declared, standing):
     judged = tried("judge", lot).stdout
     if c["by"] == "laboratory":
         ok(f"{name}: judging it says first what the laboratory's result is",
-           {NOT: "does not conform to that", CONFORMS: "conforms to that", OPEN: "cannot be said"}[c["word"]] in judged, judged)
+           {NOT: "does not conform to that", CONFORMS: "conforms to that",
+            OPEN: "contradict each other" if c["why_open"] == "laboratories disagree" else "cannot be said"}[c["word"]] in judged, judged)
     if "eu" in c["markets"] and standing != "relabelled" and c["word"] in (CONFORMS, NOT):
         label = tried("label", lot, "--market", "eu").stdout
         ok(f"{name}: the label may stand or not as the laboratory found", ("may not stand" in label) == (c["word"] == NOT), label)

@@ -2,6 +2,8 @@
 #include "unit/act_helper.h"
 
 #include "tenterbook/act_lab.h"
+#include "tenterbook/act_site.h"
+#include "tenterbook/concluded.h"
 
 /* A laboratory reports a composition with half a point of uncertainty. */
 static struct tb_assay_request reported(const char *found)
@@ -156,7 +158,9 @@ static void a_report_that_says_the_opposite_or_came_before_is_asked_about(void *
         .lot = "B1", .laboratory = "Ring Street", .report = "77", .analysed_on = "2026-10-08", .assay = &fails
     };
     struct tb_assay_lot_outcome out;
+    struct tb_concluded c;
     struct tb_analysis *x;
+    struct tb_lot lot;
     size_t n;
 
     (void)state;
@@ -172,11 +176,52 @@ static void a_report_that_says_the_opposite_or_came_before_is_asked_about(void *
     r.anyway = true;
     OK(assay(&out, s, &r));
     tb_assay_lot_outcome_free(&out);
-    /* typed later, and older: it decides nothing */
+    /* neither was taken back: no day decides, and no order of typing */
+    lot = scene_lot(s);
+    OK(tb_lot_concluded(&c, s->actor.book, &lot, &s->mem, &err));
+    assert_int_equal(c.kind, TB_OPEN);
+    assert_int_equal(c.open, TB_OPEN_DISAGREE);
     OK(tb_analysis_list(&x, &n, s->actor.book, s->lot.id, &s->mem, &err));
     assert_int_equal(n, 2);
     assert_string_equal(x[1].report, "77");
     assert_int_equal(scene_lot(s).analyses, 2);
+    /* the same cloth analysed again, in the place of the first */
+    r.corrects = x[1].id;
+    r.report = "79";
+    OK(assay(&out, s, &r));
+    tb_assay_lot_outcome_free(&out);
+    OK(tb_lot_concluded(&c, s->actor.book, &lot, &s->mem, &err));
+    assert_int_equal(c.kind, TB_CONFORMS);
+    scene_free(s);
+}
+
+/* 98.5 % is within the 2 % that Article 8 of Regulation (EU) 1007/2011 leaves a pure product, and not within 16 CFR 303.43 for one fibre. */
+static void where_no_market_is_named_those_count_that_the_site_sells_to(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_assay_request near = reported("98.5% cotton 1.5% polyester");
+    struct tb_assay_lot_request r = { .lot = "B1", .report = "1", .assay = &near };
+    struct tb_assay_lot_outcome out;
+    struct tb_concluded c;
+    struct tb_lot lot;
+
+    (void)state;
+    near.figure[TB_ASSAY_UNCERTAINTY] = 0.1;
+    OK(assay(&out, s, &r));
+    tb_assay_lot_outcome_free(&out);
+    lot = scene_lot(s);
+    OK(tb_lot_concluded(&c, s->actor.book, &lot, &s->mem, &err));
+    assert_int_equal(c.kind, TB_DOES_NOT);
+    assert_string_equal(c.markets, "us ca");
+    assert_string_equal(c.kept, "eu gb");
+    OK(tb_act_set(&s->actor, &(struct tb_set_request){ .name = "market", .value = "gb" }, &err));
+    r.corrects = tb_arena_strdup(&s->mem, c.record);
+    r.report = "2";
+    OK(assay(&out, s, &r));
+    tb_assay_lot_outcome_free(&out);
+    OK(tb_lot_concluded(&c, s->actor.book, &lot, &s->mem, &err));
+    assert_int_equal(c.kind, TB_CONFORMS);
+    assert_string_equal(c.markets, "gb");
     scene_free(s);
 }
 
@@ -213,6 +258,7 @@ int main(void)
         cmocka_unit_test(a_part_is_compared_with_what_is_declared_of_it),
         cmocka_unit_test(a_doubtful_declaration_is_compared_with_nothing_and_the_result_recorded),
         cmocka_unit_test(a_correction_takes_the_place_of_its_analysis_once),
+        cmocka_unit_test(where_no_market_is_named_those_count_that_the_site_sells_to),
         cmocka_unit_test(a_report_that_says_the_opposite_or_came_before_is_asked_about),
         cmocka_unit_test(what_cannot_be_recorded_is_refused_and_leaves_nothing),
     };

@@ -265,7 +265,7 @@ static void a_cut_is_told_what_a_laboratory_found_until_somebody_releases_the_lo
     struct tb_use_outcome out;
 
     (void)state;
-    analysed(s, "eu:conforms");
+    analysed(s, "us:conforms");
     assert_int_equal(use_again(&out, s), TB_USE_UNRELEASED);
     analysed(s, "us:conforms eu:does_not_conform");
     assert_int_equal(use_again(&out, s), TB_USE_LABORATORY);

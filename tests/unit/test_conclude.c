@@ -160,17 +160,68 @@ static void an_answer_to_other_words_is_none(void **state)
     assert_int_equal(analysed(judged("fits"), &a, 1).kind, TB_NOTHING_AGAINST);
 }
 
-static void the_latest_analysis_of_a_part_counts(void **state)
+/* No document says which of two reports is right: neither the later nor the one that was typed last is for that reason. */
+static void two_laboratories_that_contradict_each_other_leave_the_lot_open(void **state)
 {
-    struct tb_analysis a[] = { analysis(TB_PART_WHOLE, "100% cotton", "eu:does_not_conform"),
-                               analysis(TB_PART_WHOLE, "100% cotton", "eu:conforms") };
+    struct tb_analysis a[] = { analysis(TB_PART_WHOLE, "100% cotton", "eu:does_not_conform us:conforms"),
+                               analysis(TB_PART_WHOLE, "100% cotton", "eu:conforms us:conforms") };
 
     (void)state;
     a[1].id = "a2";
     a[1].analysed_on = "2026-10-20";
+    a[1].found = "100 % cotton";
+    for (int turn = 0; turn < 2; turn++) {
+        struct tb_concluded c = analysed(judged("fits"), a, 2);
+        struct tb_analysis first = a[0];
+
+        assert_int_equal(c.kind, TB_OPEN);
+        assert_int_equal(c.by, TB_BY_LABORATORY);
+        assert_int_equal(c.open, TB_OPEN_DISAGREE);
+        assert_string_equal(c.markets, "eu"); /* in the other they agree */
+        assert_string_equal(c.found,
+                            turn ? "100 % cotton; 100 % polyester" : "100 % polyester; 100 % cotton");
+        assert_int_equal(tb_outcome_of(&c), TB_OUTCOME_OPEN);
+        a[0] = a[1];
+        a[1] = first;
+    }
+}
+
+static void analyses_that_agree_are_told_by_the_latest(void **state)
+{
+    struct tb_analysis a[] = { analysis(TB_PART_WHOLE, "100% cotton", "eu:conforms"),
+                               analysis(TB_PART_WHOLE, "100% cotton", "eu:conforms") };
+    struct tb_concluded c;
+
+    (void)state;
+    a[1].id = "a2";
+    a[1].analysed_on = "2026-10-20";
+    a[1].found = "99.8 % cotton";
+    c = analysed(judged("fits"), a, 2);
+    assert_int_equal(c.kind, TB_CONFORMS);
+    assert_string_equal(c.record, "a2");
+    assert_string_equal(c.on, "2026-10-20");
+    assert_string_equal(c.found, "99.8 % cotton");
+    a[1].answers = "eu:cannot_be_said"; /* which says nothing against the first */
     assert_int_equal(analysed(judged("fits"), a, 2).kind, TB_CONFORMS);
-    assert_string_equal(analysed(judged("fits"), a, 2).record, "a2");
-    assert_string_equal(analysed(judged("fits"), a, 2).on, "2026-10-20");
+    assert_string_equal(analysed(judged("fits"), a, 2).record, "a1");
+    a[0].answers = "eu:does_not_conform";
+    assert_int_equal(analysed(judged("fits"), a, 2).kind, TB_DOES_NOT);
+}
+
+static void where_markets_differ_both_are_said(void **state)
+{
+    struct tb_analysis a =
+        analysis(TB_PART_WHOLE, "100% cotton", "us:does_not_conform gb:conforms eu:conforms");
+    struct tb_concluded c = analysed(judged("fits"), &a, 1);
+
+    (void)state;
+    assert_int_equal(c.kind, TB_DOES_NOT);
+    assert_string_equal(c.markets, "us");
+    assert_string_equal(c.kept, "gb eu");
+    a.answers = "gb:conforms eu:conforms";
+    c = analysed(judged("fits"), &a, 1);
+    assert_int_equal(c.kind, TB_CONFORMS);
+    assert_string_equal(c.kept, "");
 }
 
 static void one_part_that_is_broken_is_enough_and_all_must_be_kept(void **state)
@@ -278,7 +329,9 @@ int main(void)
         cmocka_unit_test(a_laboratory_outweighs_the_verdict_both_ways),
         cmocka_unit_test(a_laboratory_that_cannot_say_leaves_the_lot_open),
         cmocka_unit_test(an_answer_to_other_words_is_none),
-        cmocka_unit_test(the_latest_analysis_of_a_part_counts),
+        cmocka_unit_test(two_laboratories_that_contradict_each_other_leave_the_lot_open),
+        cmocka_unit_test(analyses_that_agree_are_told_by_the_latest),
+        cmocka_unit_test(where_markets_differ_both_are_said),
         cmocka_unit_test(one_part_that_is_broken_is_enough_and_all_must_be_kept),
         cmocka_unit_test(words_that_cannot_be_read_are_neither_kept_nor_broken),
         cmocka_unit_test(a_lot_that_was_analysed_and_not_held_against_its_words_is_open),

@@ -85,7 +85,9 @@ static const struct tb_opt opts[] = {
     { "found", "TEXT", "percentages as a laboratory reports them, instead of masses", false },
     { "uncertainty", "U", "standard uncertainty of --found, points", false },
     { "market", "M",
-      "compare under the rules of this market (without it, those whose rules are known in full)", true },
+      "compare under the rules of this market (without it, of a lot those of the setting market, else those "
+      "known in full)",
+      true },
     { "basis", "B", "compare on this basis: dry, eu or us", false },
     { "sure", "P", "probability before an answer is given (0.95)", false },
     { "carded", NULL, "the cloth went through carding", false },
@@ -98,7 +100,9 @@ static const struct tb_opt opts[] = {
     { "sent-to", "NAME", "with LOT: a sample went to this laboratory, and its report is to come", false },
     { "swatches", "TAGS", "with --sent-to: the swatches that went there", true },
     { "on", "DAY", "with LOT: day of the analysis, or of the sending (today)", false },
-    { "corrects", "ID", "with LOT: the analysis this one corrects", false },
+    { "corrects", "ID",
+      "with LOT: the analysis in whose place this one comes: it was wrong, or the cloth was analysed again",
+      false },
     { "anyway", NULL,
       "with LOT: --on is right, although the lot, its swatches or what was sent of it is of a later day; or "
       "another report of the lot is right too; or the lot was returned, and that is known",

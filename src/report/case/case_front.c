@@ -27,21 +27,23 @@ static void declared(struct page *p, struct tb_text *t, const struct story *s)
 static void concluded(struct page *p, struct tb_text *t, const struct story *s)
 {
     const struct tb_concluded *c = &s->of.concluded;
-    struct tb_text markets = { 0 };
+    struct tb_text word = { 0 };
     char on[TB_PLAIN];
 
     tb_text_clear(t);
     if (c->by == TB_BY_LABORATORY) {
-        tb_markets_words(&markets, c->markets);
-        tb_text_addf(t, tb_tr(s->tongue, "Conclusion: %s%s, by the laboratory's result of %s"),
-                     tb_tr(s->tongue, tb_word(&tb_concluded_words, (int)c->kind)), tb_text_str(&markets),
-                     tb_tongue_date(on, s->tongue, c->on));
+        tb_concluded_word_in(&word, s->tongue, c);
+        if (c->open == TB_OPEN_DISAGREE)
+            tb_text_addf(t, tb_tr(s->tongue, "Conclusion: %s"), word.s);
+        else
+            tb_text_addf(t, tb_tr(s->tongue, "Conclusion: %s, by the laboratory's result of %s"), word.s,
+                         tb_tongue_date(on, s->tongue, c->on));
     } else {
         tb_concluded_words_add(t, s->tongue, c);
         t->s[--t->n] = '\0'; /* its line ends */
     }
     tb_page_text(p, tb_text_str(t));
-    tb_text_free(&markets);
+    tb_text_free(&word);
 }
 
 /* The laboratory's figures, with their uncertainty; of each part. */

@@ -51,7 +51,11 @@ static void take_proof(struct told *out, const struct tb_month_lot *lot)
     struct tb_text proof = { 0 };
 
     if (c->by == TB_BY_LABORATORY)
-        tb_text_addf(&proof, *c->markets ? _("laboratory (%s)") : _("laboratory"), c->markets);
+        tb_text_addf(&proof,
+                     c->open == TB_OPEN_DISAGREE ? _("laboratories disagree (%s)")
+                     : *c->markets               ? _("laboratory (%s)")
+                                                 : _("laboratory"),
+                     c->markets);
     if (proof.n)
         tb_text_add(&proof, ", ");
     tb_bench_coverage(&proof, TB_READER, lot->bolts_burnt, lot->bolts_tested, lot->bolts);

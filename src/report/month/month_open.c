@@ -108,6 +108,8 @@ static const char *matter_of(const struct told *of)
                     : _("a laboratory found that it conforms: release it");
     if (c->open == TB_OPEN_WORDS)
         return _("the declaration cannot be read: ask the supplier");
+    if (c->open == TB_OPEN_DISAGREE)
+        return _("laboratories disagree: find out which of them is right");
     if (c->open == TB_OPEN_LABORATORY)
         return _("a laboratory has answered: decide by what it found");
     if (c->kind == TB_NOTHING_AGAINST)

@@ -76,18 +76,25 @@ static const char *by_bench(struct tb_notice *n, const struct tb_told_verdict *v
 static const char *by_laboratory(struct tb_notice *n, const struct tb_concluded *c)
 {
     enum tb_tongue to = n->tongue;
+    const char *found;
 
+    if (c->open == TB_OPEN_DISAGREE)
+        return tb_tr(to,
+                     "Laboratories disagree about the goods: by one result they are as declared, by another "
+                     "they are not.");
     if (c->kind != TB_DOES_NOT)
         return tb_tr(
             to, "A laboratory has answered, and within its uncertainty it cannot be said whether the goods "
                 "are as declared.");
-    return *c->markets
-               ? tb_notice_put(
-                     n,
-                     tb_tr(to, "A laboratory found that the goods are not as declared, under the tolerances "
-                               "of: %s."),
-                     markets(n, c->markets))
-               : tb_tr(to, "A laboratory found that the goods are not as declared.");
+    if (!*c->markets)
+        return tb_tr(to, "A laboratory found that the goods are not as declared.");
+    found = tb_notice_put(
+        n, tb_tr(to, "A laboratory found that the goods are not as declared, under the tolerances of: %s."),
+        markets(n, c->markets));
+    return *c->kept ? tb_notice_two(n, found,
+                                    tb_notice_put(n, tb_tr(to, "Under those of %s they are as declared."),
+                                                  markets(n, c->kept)))
+                    : found;
 }
 
 /* The bolts that contradict by themselves, as the conclusion names them: "B1, B2". */
