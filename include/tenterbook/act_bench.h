@@ -337,15 +337,16 @@ tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *
 struct tb_declare_request {
     const char *lot, *text;
     const char
-        *why;  /* needed where the lot's words can be read, or no fibre can be read in the new ones; NULL */
-    bool slip; /* the words so far were typed here by mistake; needs why */
+        *why;    /* needed where the lot's words can be read, or no fibre can be read in the new ones; NULL */
+    bool slip;   /* the words so far were typed here by mistake; needs why */
+    bool anyway; /* slip: although they came out of the supplier's file, which the book holds */
 };
 /*
  * tb_act_declare - the supplier's answer, or a reading made plain, becomes the declaration of a lot; it is judged again
  * where something of it was burnt or tested. All earlier words stay in the book.
  *   out    free with tb_rejudged_free; after a failure there is nothing to free
  *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no words, or without a reason words in which no fibre can be read;
- *          TB_EREFUSED without a reason, where the words that count were clear
+ *          TB_EREFUSED without a reason, where the words that count were clear; a slip in words of the supplier's file, without anyway
  */
 tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor,
                      const struct tb_declare_request *request, struct tb_arena *mem, struct tb_err *err);
@@ -461,8 +462,7 @@ struct tb_use_request {
 };
 enum tb_use_warning {
     TB_USE_FINE,
-    TB_USE_ANYWAY,     /* held, returned or in dispute, and cut all the same */
-    TB_USE_LABORATORY, /* a laboratory found what is not declared, and nobody released the lot knowing that */
+    TB_USE_ANYWAY,     /* something stands against it, and it is cut all the same */
     TB_USE_UNRELEASED, /* nobody released the lot yet; `concluded` says what is known of it */
     TB_USE_ENDS_TERM,  /* a term with this supplier ends with the first cut */
 };
@@ -470,7 +470,6 @@ struct tb_use_outcome {
     struct tb_lot lot;
     enum tb_use_warning warning;
     struct tb_concluded concluded; /* of the lot */
-    struct tb_analysis found;      /* with TB_USE_LABORATORY: what, by whom */
     struct tb_bolt_use
         *before; /* of these bolts: what was recorded of the whole bolt already; with `back`, what stays */
     size_t befores;
@@ -478,8 +477,8 @@ struct tb_use_outcome {
 /*
  * tb_act_use - record that bolts are cut into. With the first cut the right to claim usually ends.
  *   fails   TB_ENOTFOUND no such lot or bolt, or a record to take back; TB_EINVAL a bolt named twice, more metres than
- *           the bolt has left, metres of what is taken back, no reason for `anyway`; TB_EREFUSED held, returned or in
- *           dispute without `anyway`
+ *           the bolt has left, metres of what is taken back, no reason for `anyway`; TB_EREFUSED held, returned, in dispute,
+ *           or not released and what is known speaks against it, without `anyway`
  */
 tb_rc tb_act_use(struct tb_use_outcome *out, const struct tb_actor *actor,
                  const struct tb_use_request *request, struct tb_arena *mem, struct tb_err *err);

@@ -39,7 +39,9 @@ struct tb_dispute_request {
      * file of a closed dispute is kept as the longest rule says. */
     struct tb_dispute_step step;
     const char *found_on; /* "opened": day the fault was found; NULL: the first finding against it */
-    bool anyway;          /* "opened": found_on is right, although the book has an earlier finding */
+    bool
+        anyway; /* what is asked about is right: found_on, although the book has an earlier finding; an amount far
+                             above what was invoiced or more than was agreed; money in another currency than agreed */
     const struct tb_attachment *document; /* the exact paper: name, media, bytes, size are read; NULL: none */
 };
 struct tb_dispute_outcome {
@@ -52,8 +54,8 @@ struct tb_dispute_outcome {
 /*
  * tb_act_dispute - open a dispute about a lot, or record its next step.
  *   fails  TB_ENOTFOUND no such lot; TB_EINVAL a day to come or before the arrival, a remedy that is not one, fields
- *          that do not fit the step, an empty document; TB_EEXISTS one is open already; TB_EREFUSED none is open, or
- *          the step is out of turn
+ *          that do not fit the step, an empty document; TB_EEXISTS one is open already; TB_EREFUSED none is open, the
+ *          step is out of turn, or it is asked about and not said to be right (anyway)
  */
 tb_rc tb_act_dispute(struct tb_dispute_outcome *out, const struct tb_actor *actor,
                      const struct tb_dispute_request *request, struct tb_arena *mem, struct tb_err *err);

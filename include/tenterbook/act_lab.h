@@ -29,12 +29,14 @@ struct tb_assay_lot_outcome {
     struct tb_assay
         label; /* then the same figures beside our label; label.claim NULL: there is none, or not of this part */
     struct tb_analysis analysis; /* as recorded; its text is in the caller's arena */
+    bool held;                   /* the lot is held for it, as it is for burns that contradict */
+    bool lifted;                 /* the lot was held for the analysis that it corrects, and is not any more */
     struct tb_sending
         *sending; /* what of the lot went to laboratories, with what this answers; in the caller's arena */
     size_t sendings;
 };
 /*
- * tb_act_assay - compute an analysis of a lot and record it.
+ * tb_act_assay - compute an analysis of a lot and record it; one that does not conform holds a lot that was waiting or released.
  *   out    free with tb_assay_lot_outcome_free, after a failure too
  *   fails  TB_ENOTFOUND no such lot, or no analysis to correct; TB_EINVAL a part that the lot does
  *          not declare, a day to come, a correction of another lot or of what was corrected already; and as

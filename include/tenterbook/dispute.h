@@ -167,6 +167,8 @@ const struct tb_dispute_step *tb_dispute_last(const struct tb_dispute *d, enum t
 #define TB_CENT 0.01
 /* tb_dispute_recovered - what came in so far in this money; 0 nothing did. */
 double tb_dispute_recovered(const struct tb_dispute *d, const char *currency);
+/* tb_dispute_awaited - what of the amount of a step did not come in yet in its money; 0 all of it has, NAN no amount was said. */
+double tb_dispute_awaited(const struct tb_dispute *d, const struct tb_dispute_step *of);
 
 /* A verdict against the words of a lot: the day it was given, its journal row with its verb, and the bolts that contradict alone. */
 struct tb_verdict_against {

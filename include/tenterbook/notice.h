@@ -17,10 +17,11 @@
 #define TB_NOTICE_ASK_MOST 1200 /* bytes of what is asked: more would leave no room on the page */
 
 struct tb_notice_plan {
-    const char *lot;            /* reference, or number of a bolt */
-    const char *day;            /* day on the notice (YYYY-MM-DD) */
-    const char *by;             /* who gives it; NULL: not said */
-    const char *asked;          /* in plain words, which no catalogue has; NULL: what is still open */
+    const char *lot;   /* reference, or number of a bolt */
+    const char *day;   /* day on the notice (YYYY-MM-DD) */
+    const char *today; /* from which lateness is counted, and after which no notice is dated; NULL: day */
+    const char *by;    /* who gives it; NULL: not said */
+    const char *asked; /* in plain words, which no catalogue has; NULL: what is still open */
     enum tb_remedy_kind remedy; /* that is asked for besides; TB_REMEDY_NONE: none yet */
     const char *answer_by;      /* day; NULL: no day is asked for */
     bool again;                 /* also where the dispute is closed, or all that was agreed came in */
@@ -32,7 +33,7 @@ struct tb_notice;
 /*
  * tb_notice_make - read the lot, in one state of the book, and put the notice together.
  *
- *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: a day that is not valid or out of order, too much is asked, a language
+ *   fails   TB_ENOTFOUND: no such lot; TB_EINVAL: a day that is not valid, after today or before what the letter tells, too much is asked, a language
  *           papers are not written in; TB_EREFUSED: there are no particulars (nothing declared, nothing burnt, tested or
  *           analysed), or what was seen fits the declaration; or the claim is settled, and .again is not said; TB_EFORMAT: the book does not prove
  *   memory  free with tb_notice_free; plan is borrowed until then

@@ -23,5 +23,8 @@ const char *tb_standing_key(enum tb_standing_kind s);
 /* And of one that a dispute made, or that goes on for it. */
 #define TB_HELD_BY_DISPUTE "a dispute was opened"
 #define TB_HELD_FOR_DISPUTE "a dispute about it is open"
+/* Of one that a laboratory's result made, and of what ends it. */
+#define TB_HELD_BY_LABORATORY TR_("held by itself: a laboratory found that it does not conform")
+#define TB_HOLD_ENDED TR_("the laboratory's result that held it does not count any more")
 
 #endif

@@ -103,6 +103,8 @@ json_t *tb_json_lot(const struct tb_lot *lot);
 void tb_markets_words(struct tb_text *out, const char *markets);
 /* What a conclusion rests on, as a list tells it: "laboratory (eu, us)", "fits, 24 to 1 for it", "doubtful words", "-". */
 void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c);
+/* The likeliest of a part behind others, with its chance: "warp: cotton 60 %, polyester 40 % (71 in 100)". */
+void tb_likely_words(struct tb_text *out, enum tb_tongue to, const struct tb_stored_likely *l);
 /* "does not conform (us, ca); conforms (eu, gb)" or "open; laboratories disagree (eu)", of what a laboratory found. */
 void tb_concluded_word_in(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c);
 /* The same as a line of its own: "Conclusion: conforms (eu), by what Lab Weir found on 2026-10-05: 100 % cotton". */

@@ -256,7 +256,7 @@ SELECT MIN(a.analysed_on) AS day FROM analysis_now a WHERE a.lot = $1 AND a.answ
 -- out:  ref text
 -- list: claim_lots
 SELECT x.ref
-  FROM (SELECT l.ref, d.arrived,
+  FROM (SELECT l.id, l.ref, d.arrived,
                (SELECT t.standing FROM standing_now t WHERE t.lot = l.id ORDER BY t.entry DESC, t.id DESC LIMIT 1)
                  AS standing,
                CASE WHEN EXISTS (SELECT 1 FROM bolt_standing_now x WHERE x.lot = l.id AND x.standing = 'returned')
@@ -270,5 +270,7 @@ SELECT x.ref
           FROM lot_goods l JOIN delivery_now d ON d.id = l.delivery WHERE l.voided = 0) x
  WHERE x.standing = 'held' OR x.disputed = 1
     OR (x.ever = 0 AND x.found = 1 AND COALESCE(x.standing, 'waiting') = 'waiting')
+    OR (x.ever = 0 AND x.standing = 'relabelled'
+        AND (x.found = 1 OR EXISTS (SELECT 1 FROM lot_said s WHERE s.lot = x.id AND s.verdict = 'contradicts')))
     OR (x.ever = 0 AND (x.standing = 'returned' OR x.part_returned = 1))
  ORDER BY x.arrived, x.ref;

@@ -106,6 +106,13 @@ double tb_dispute_recovered(const struct tb_dispute *d, const char *currency)
     return sum;
 }
 
+double tb_dispute_awaited(const struct tb_dispute *d, const struct tb_dispute_step *of)
+{
+    double rest = of->amount - tb_dispute_recovered(d, of->currency);
+
+    return isnan(rest) ? NAN : rest < TB_CENT / 2 ? 0 : rest;
+}
+
 /* Whoever closes a dispute may say again what is recorded already, and would count it twice. */
 static tb_rc check_paid_twice(const struct tb_dispute_step *s, const struct tb_dispute *d, struct tb_err *err)
 {

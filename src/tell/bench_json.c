@@ -167,6 +167,8 @@ json_t *tb_json_assay_recorded(const struct tb_assay_lot_outcome *done)
 
     tb_json_put(j, "lot", json_string(done->lot.ref));
     tb_json_put(j, "analysis", json_string(done->analysis.id));
+    tb_json_put(j, "held", json_boolean(done->held));
+    tb_json_put(j, "lifted", json_boolean(done->lifted));
     tb_json_put(j, "sendings", tb_json_sendings(done->sending, done->sendings));
     tb_json_put(j, "own_label", done->label.claim ? tb_assay_json(&done->label) : json_null());
     return j;

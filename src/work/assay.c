@@ -8,6 +8,7 @@
 #include "tenterbook/setting.h"
 #include "tenterbook/utf8.h"
 #include "work/act.h"
+#include "work/hold.h"
 #include "work/moment.h"
 #include "work/send.h"
 #include "work/verdict.h"
@@ -316,6 +317,10 @@ static tb_rc write(struct tb_job *j)
     struct tb_assay_lot_outcome *out = j->out;
     tb_rc rc = tb_analysis_add(&out->analysis, j->b, j->mem, j->err);
 
+    if (rc == TB_OK && out->analysis.replaces)
+        rc = tb_hold_ends(&out->lifted, j, &out->lot);
+    if (rc == TB_OK)
+        rc = tb_hold_by_laboratory(&out->held, j, &out->lot, &out->analysis);
     return rc == TB_OK ? tb_sending_list(&out->sending, &out->sendings, j->b, out->lot.id, j->mem, j->err)
                        : rc;
 }

@@ -2,6 +2,7 @@
 #include "work/declare.h"
 
 #include "base/say.h"
+#include "tenterbook/attachment.h"
 #include "work/act.h"
 #include "work/verdict.h"
 
@@ -56,6 +57,34 @@ static tb_rc check(const struct tb_declare_request *r, const struct tb_lot *lot,
     return tb_words_check(r->text, "why", err);
 }
 
+/* Words that came out of a file of the supplier, which the book holds, were not typed here. */
+static tb_rc check_list(struct tb_job *j, const struct tb_lot *lot)
+{
+    const struct tb_declare_request *r = j->request;
+    struct tb_declared *all;
+    struct tb_attachment *file;
+    size_t n, files;
+    tb_rc rc;
+
+    if (!r->slip || r->anyway)
+        return TB_OK;
+    if ((rc = tb_declaration_list(&all, &n, j->b, lot->id, j->mem, j->err)) != TB_OK ||
+        (rc = tb_attachment_list(&file, &files, j->b, lot->delivery, j->mem, j->err)) != TB_OK)
+        return rc;
+    while (n && all[n - 1].origin == TB_ORIGIN_RELABEL)
+        n--;
+    if (!n || !files || (all[n - 1].origin != TB_ORIGIN_ROW && all[n - 1].origin != TB_ORIGIN_TITLE))
+        return TB_OK;
+    return tb_about(
+        j->err,
+        tb_fail(j->err, TB_EREFUSED,
+                "lot %s: the list itself reads \"%s\" (%s), and nobody typed that here: what the "
+                "supplier says otherwise now is its answer and no slip. Say that this is known, where the "
+                "file was read wrongly",
+                lot->ref, all[n - 1].text, file[0].name),
+        "anyway");
+}
+
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_declare_request *r = j->request;
@@ -66,7 +95,8 @@ static tb_rc plan(struct tb_job *j)
     tb_rejudged_free(j->judged);
     if (!r->text || !*r->text)
         return tb_fail(j->err, TB_EINVAL, "a declaration needs its words");
-    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check(r, lot, j->err)) != TB_OK)
+    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check(r, lot, j->err)) != TB_OK ||
+        (rc = check_list(j, lot)) != TB_OK)
         return rc;
     return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES);
 }

@@ -6,7 +6,11 @@
 #include "work/act.h"
 #include "work/moment.h"
 
+#include <math.h>
 #include <string.h>
+
+#define CLAIM_FAR                                                                                            \
+    2 /* times the invoiced value: goods and as much again for what they spoilt; common practice, no source */
 
 static tb_rc check_step(const struct tb_dispute_request *r, struct tb_err *err)
 {
@@ -65,6 +69,69 @@ static tb_rc check_found(struct tb_job *j, const struct tb_lot *lot)
         "found anyway");
 }
 
+/* What is asked for or agreed is rarely more than twice what the goods were invoiced at: a figure too many is commoner. */
+static tb_rc check_worth(struct tb_job *j, const struct tb_lot *lot)
+{
+    const struct tb_dispute_step *s = &((const struct tb_dispute_request *)j->request)->step;
+    struct tb_invoiced in;
+    tb_rc rc = tb_lot_invoiced(&in, j->b, lot, j->mem, j->err);
+
+    if (rc != TB_OK || isnan(in.value) || strcmp(in.currency, s->currency) != 0 ||
+        s->amount <= CLAIM_FAR * in.value + TB_CENT / 2)
+        return rc;
+    return tb_about(
+        j->err,
+        tb_fail(j->err, TB_EREFUSED,
+                "%.2f %s, but all of lot %s was invoiced at %.2f: say that this is known, where the "
+                "amount is right",
+                s->amount, s->currency, lot->ref, in.value),
+        "amount anyway");
+}
+
+/* What came in counts towards what was agreed in its own money, and is seldom more than that. */
+static tb_rc check_against_agreed(struct tb_job *j, const struct tb_dispute *d)
+{
+    const struct tb_dispute_step *s = &((const struct tb_dispute_request *)j->request)->step,
+                                 *agreed = tb_dispute_last(d, TB_AGREED);
+    double before;
+
+    if (!agreed || isnan(agreed->amount))
+        return TB_OK;
+    if (strcmp(agreed->currency, s->currency) != 0)
+        return tb_about(
+            j->err,
+            tb_fail(j->err, TB_EREFUSED,
+                    "%.2f %s, but %.2f %s was agreed, and other money does not count towards it: say "
+                    "that this is known, where the currency is right",
+                    s->amount, s->currency, agreed->amount, agreed->currency),
+            "currency anyway");
+    before = tb_dispute_recovered(d, s->currency);
+    if (s->step == TB_CLOSED || before + s->amount <= agreed->amount + TB_CENT / 2)
+        return TB_OK; /* the book looks at what comes in with the close */
+    return tb_about(
+        j->err,
+        tb_fail(j->err, TB_EREFUSED,
+                "%.2f %s came in so far, and with %.2f more it is above the %.2f agreed: say that "
+                "this is known, where the amount is right",
+                before, s->currency, s->amount, agreed->amount),
+        "amount anyway");
+}
+
+/* Money that a slip of the hand makes ten times as much, or of another country, is asked about once. */
+static tb_rc check_money(struct tb_job *j)
+{
+    const struct tb_dispute_request *r = j->request;
+    const struct tb_lot_claim *now = &((const struct tb_dispute_outcome *)j->out)->now;
+
+    if (r->anyway || isnan(r->step.amount) || !r->step.currency)
+        return TB_OK;
+    if (r->step.step == TB_OPENED || r->step.step == TB_AGREED)
+        return check_worth(j, &now->lot);
+    return r->step.step == TB_RECOVERED || r->step.step == TB_CLOSED
+               ? check_against_agreed(j, now->claim.open)
+               : TB_OK;
+}
+
 /* Whether the step is in its turn is seen again under the lock, by the book itself. */
 static tb_rc plan(struct tb_job *j)
 {
@@ -87,7 +154,7 @@ static tb_rc plan(struct tb_job *j)
                                 "no dispute about lot %s is open; open one, and say what is claimed",
                                 now->lot.ref),
                         "opened words");
-    if ((rc = check_found(j, &now->lot)) != TB_OK)
+    if ((rc = check_found(j, &now->lot)) != TB_OK || (rc = check_money(j)) != TB_OK)
         return rc;
     return fill_in(j);
 }

@@ -16,13 +16,14 @@ const char *tb_claim_state_key(enum tb_claim_state s)
 TB_WORDS(tb_undated_words, TB_NO_DAY_SAID + 1, "'%s' is not why no day is known", "", "no terms set",
          "no days in the terms", "no day named");
 
-/* Without a dispute: goods that are held, or of which a fault was found and that somebody opened again, or that went back without anything
- * recorded of a credit for them. */
+/* Without a dispute: goods that are held, or of which a fault was found and that somebody opened again or labelled anew, which tells no
+ * supplier, or that went back without anything recorded of a credit for them. */
 static enum tb_claim_state state_undisputed(const struct tb_claim *c, const struct tb_lot *lot)
 {
     if (c->disputes || lot->voided)
         return TB_CLAIM_NOTHING;
-    if (lot->standing == TB_HELD || (lot->standing == TB_WAITING && c->found_on))
+    if (lot->standing == TB_HELD ||
+        ((lot->standing == TB_WAITING || lot->standing == TB_RELABELLED) && c->found_on))
         return TB_CLAIM_TELL;
     return lot->standing == TB_RETURNED || lot->returned_in_part ? TB_CLAIM_CREDIT : TB_CLAIM_NOTHING;
 }

@@ -16,7 +16,7 @@ struct using
     bool anyway;                    /* something stands against it, and a person knows */
 };
 
-/* Held goods and goods in dispute are cut only by somebody who says that he knows. */
+/* Held goods, goods in dispute and goods that something is known against are cut only by somebody who says that he knows. */
 static tb_rc refuse_obstacle(const struct tb_use_request *r, const char *lot, const char *what,
                              struct tb_err *err)
 {
@@ -57,10 +57,60 @@ static tb_rc find_standing(struct tb_job *j)
     return rc;
 }
 
+/* The last finding against the words that count, of which whoever released the lot since did not know; NULL: none. */
+static tb_rc find_finding(const char **what, struct tb_job *j)
+{
+    struct tb_use_outcome *out = j->out;
+    struct tb_settled last = { 0 };
+    struct tb_analysis *a = NULL;
+    size_t n = 0;
+    tb_rc rc;
+
+    if (out->concluded.kind != TB_DOES_NOT || out->concluded.by != TB_BY_LABORATORY)
+        return TB_OK;
+    if ((rc = tb_analysis_list(&a, &n, j->b, out->lot.id, j->mem, j->err)) != TB_OK)
+        return rc;
+    rc = tb_settled_latest(&last, j->b, out->lot.id, j->mem, j->err);
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    for (size_t i = 0; i < n; i++) {
+        struct tb_text t = { 0 };
+        bool same =
+            a[i].declaration && out->lot.declaration && strcmp(a[i].declaration, out->lot.declaration) == 0;
+        bool known = last.standing == TB_RELEASED && strcmp(a[i].recorded_at, last.settled_at) <= 0;
+
+        if (!same || known || !tb_analysis_against(&a[i]))
+            continue;
+        tb_text_addf(&t, _("a laboratory found %s in it (%s, %s), which does not conform to \"%s\""),
+                     a[i].found, *a[i].laboratory ? a[i].laboratory : "-", a[i].analysed_on,
+                     out->lot.declared);
+        *what = tb_arena_take(j->mem, &t);
+    }
+    return TB_OK;
+}
+
+/* What is known against a lot that nobody released: there is something to claim for, and the cut would end it. */
+static tb_rc find_doubt(const char **what, struct tb_job *j)
+{
+    const struct tb_concluded *c = &((struct tb_use_outcome *)j->out)->concluded;
+    const struct using *w = j->own;
+
+    if (w->standing != TB_WAITING)
+        return find_finding(what, j);
+    if (c->open == TB_OPEN_DISAGREE)
+        *what = _("laboratories disagree about it, and nobody released it");
+    else if (c->kind == TB_DOES_NOT && c->by != TB_BY_LABORATORY)
+        *what = _("what was seen contradicts its declaration, and nobody released it");
+    else if (c->open == TB_OPEN_AGAINST)
+        *what = _("what was seen speaks against its declaration, and nobody released it");
+    return *what ? TB_OK : find_finding(what, j);
+}
+
 static tb_rc check(struct tb_job *j)
 {
     const struct tb_use_request *r = j->request;
-    const struct tb_lot *lot = &((const struct tb_use_outcome *)j->out)->lot;
+    struct tb_use_outcome *out = j->out;
+    const struct tb_lot *lot = &out->lot;
     struct using *w = j->own;
     enum tb_handling handling = TB_HANDLING_ANY;
     tb_rc rc = r->back ? TB_OK : tb_lot_handling(&handling, j->b, lot, j->err);
@@ -75,7 +125,8 @@ static tb_rc check(struct tb_job *j)
         : r->bolts == 1              ? "this bolt of it is held"
                                      : "a bolt of these is held";
 
-    if (rc != TB_OK)
+    if (rc != TB_OK || (rc = tb_lot_concluded(&out->concluded, j->b, lot, j->mem, j->err)) != TB_OK ||
+        (!what && (rc = find_doubt(&what, j)) != TB_OK))
         return rc;
     w->anyway = what && !r->back;
     if (r->back && !isnan(r->metres))
@@ -120,46 +171,12 @@ static void note_before(struct tb_use_outcome *out, const struct using *w, const
         out->before[out->befores++] = *before;
 }
 
-/* The last finding against the words that count; who released the lot later knew it. */
-static tb_rc find_finding(bool *found, struct tb_job *j)
-{
-    struct tb_use_outcome *out = j->out;
-    struct tb_settled last = { 0 };
-    struct tb_analysis *a = NULL;
-    size_t n = 0;
-    tb_rc rc;
-
-    *found = false;
-    if ((rc = tb_lot_concluded(&out->concluded, j->b, &out->lot, j->mem, j->err)) != TB_OK ||
-        out->concluded.kind != TB_DOES_NOT || out->concluded.by != TB_BY_LABORATORY)
-        return rc;
-    if ((rc = tb_analysis_list(&a, &n, j->b, out->lot.id, j->mem, j->err)) != TB_OK)
-        return rc;
-    rc = tb_settled_latest(&last, j->b, out->lot.id, j->mem, j->err);
-    if (rc != TB_OK && rc != TB_ENOTFOUND)
-        return rc;
-    for (size_t i = 0; i < n; i++) {
-        bool same =
-            a[i].declaration && out->lot.declaration && strcmp(a[i].declaration, out->lot.declaration) == 0;
-        bool known = last.standing == TB_RELEASED && strcmp(a[i].recorded_at, last.settled_at) <= 0;
-
-        if (!same || known || !tb_analysis_against(&a[i]))
-            continue;
-        *found = true;
-        out->found = a[i];
-    }
-    return TB_OK;
-}
-
-static enum tb_use_warning warning(const struct using *w, bool back, bool found,
-                                   enum tb_standing_kind standing)
+static enum tb_use_warning warning(const struct using *w, bool back, enum tb_standing_kind standing)
 {
     if (back)
         return TB_USE_FINE;
     if (w->anyway)
         return TB_USE_ANYWAY;
-    if (found)
-        return TB_USE_LABORATORY;
     if (standing == TB_WAITING)
         return TB_USE_UNRELEASED;
     return w->claim.clock.before_cutting && !w->claim.notified ? TB_USE_ENDS_TERM : TB_USE_FINE;
@@ -171,7 +188,6 @@ static tb_rc plan(struct tb_job *j)
     struct tb_use_outcome *out = j->out;
     struct using *w = j->own;
     char today[TB_DAY_LEN + 1];
-    bool found = false;
     tb_rc rc;
 
     tb_today(today);
@@ -189,8 +205,8 @@ static tb_rc plan(struct tb_job *j)
             rc = tb_fail(j->err, TB_ENOTFOUND, "bolt %s was not cut into", w->bolt[i].number);
         note_before(out, w, w->bolt[i].id, r->back);
     }
-    if (rc == TB_OK && (rc = find_finding(&found, j)) == TB_OK)
-        out->warning = warning(w, r->back, found, w->standing);
+    if (rc == TB_OK)
+        out->warning = warning(w, r->back, w->standing);
     return rc;
 }
 

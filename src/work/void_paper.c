@@ -3,6 +3,7 @@
 
 #include "tenterbook/concluded.h"
 #include "tenterbook/dispute.h"
+#include "work/hold.h"
 
 #include <string.h>
 
@@ -56,9 +57,13 @@ tb_rc tb_void_paper_after(struct tb_void_lot *out, struct tb_job *j, const char 
                           enum tb_standing_kind was)
 {
     struct tb_lot *lot = &out->judged.lot;
+    bool lifted = false;
     tb_rc rc = tb_lot_find(lot, j->b, lot_ref, j->mem, j->err);
 
     out->paper = out->bare = true;
     out->undisputed = rc == TB_OK && was == TB_HELD && lot->standing != TB_HELD;
+    if (rc == TB_OK)
+        rc = was == TB_STANDING_NONE ? tb_hold_again(j, lot) : tb_hold_ends(&lifted, j, lot);
+    out->judged.lifted = lifted;
     return rc == TB_OK ? tb_lot_concluded(&out->concluded, j->b, lot, j->mem, j->err) : rc;
 }

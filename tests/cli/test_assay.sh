@@ -163,7 +163,7 @@ run assay "$lot"
 ok "a lot without analyses says so" has "no analysis is recorded"
 run assay "$lot" --method 7 --specimen 1.002 --residue 0.503 --specimen 0.998 --residue 0.5 --laboratory "Fellside laboratory" --report F-77 --on 2026-10-09
 ok "a result is compared with what the lot declares" has 'Declared "60% cotton 40% polyester": does not conform (us, ca, eu, gb).'
-ok "a result that does not conform tells how to hold the lot" has "tenterbook settle $lot --as held"
+ok "a result that does not conform holds the lot" has "The lot is now held: no bolt of it goes into use until somebody settles it (tenterbook settle $lot --as ... --why ...)."
 ok "a result is recorded" has "Recorded for lot $lot as analysis"
 run assay "$lot" --json
 ok "a recorded result is listed with all its figures" json "j['analyses'][0]['found'] == '48.5 % polyester, 51.5 % cotton' and j['analyses'][0]['laboratory'] == 'Fellside laboratory' and j['analyses'][0]['detail']['conformity'][0]['answer'] == 'does_not_conform'"

@@ -129,7 +129,7 @@ today 2026-10-21
 run dispute --overdue --json
 ok "a day later it is" json "[(x['lot'], x['state'], x['days_left'], x['overdue']) for x in j] == [('W26-001.01','answer',-1,True)]"
 run use 002 --lot W26-001.01 --anyway --why "rush order"
-ok "cut all the same, with its reason" has "The lot was cut although it is held or in dispute; the reason is kept."
+ok "cut all the same, with its reason" has "The lot was cut although that may end a claim; the reason is kept."
 
 run share W26-001.01 --seed abc --laboratory "Ring Street Laboratory" --rule "ISO 1833-11"
 ok "a joint sample is dealt" has "Joint sample 1: 3 retained swatches dealt at 2026-10-21T12:00:00Z by Ada, seed abc"

@@ -38,6 +38,8 @@ static void an_analysis_is_recorded_with_what_it_was_compared_with(void **state)
     assert_int_equal(scene_head(s), head + 1);
     assert_string_equal(out.lot.ref, s->lot.ref);
     assert_int_equal(out.assay.conform[0].answer, TB_LAB_FAILS);
+    assert_true(out.held);
+    assert_int_equal(scene_lot(s).standing, TB_HELD);
     OK(tb_analysis_list(&x, &n, s->actor.book, s->lot.id, &s->mem, &err));
     assert_int_equal(n, 1);
     assert_string_equal(x[0].id, out.analysis.id);
@@ -192,6 +194,7 @@ static void a_report_that_says_the_opposite_or_came_before_is_asked_about(void *
     tb_assay_lot_outcome_free(&out);
     OK(tb_lot_concluded(&c, s->actor.book, &lot, &s->mem, &err));
     assert_int_equal(c.kind, TB_CONFORMS);
+    assert_int_equal(scene_lot(s).standing, TB_WAITING); /* nothing holds it any more */
     scene_free(s);
 }
 

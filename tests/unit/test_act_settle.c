@@ -201,6 +201,18 @@ static enum tb_use_warning use_again(struct tb_use_outcome *out, struct scene *s
     return out->warning;
 }
 
+/* With a reason it is cut anyway; NULL: without. */
+static tb_rc use_now(struct tb_use_outcome *out, struct scene *s, const char *why)
+{
+    const char *bolt[] = { "B1" };
+
+    return tb_act_use(
+        out, &s->actor,
+        &(struct tb_use_request){
+            .bolt = bolt, .bolts = 1, .metres = (double)NAN, .anyway = why != NULL, .why = why },
+        &s->mem, &err);
+}
+
 static void settle_as(struct scene *s, enum tb_standing_kind as)
 {
     struct tb_settle_outcome out;
@@ -226,7 +238,7 @@ static void a_whole_bolt_that_was_cut_before_is_noticed(void **state)
     scene_free(s);
 }
 
-static void a_cut_is_told_with_what_is_known_of_the_lot(void **state)
+static void a_cut_of_what_speaks_against_the_lot_is_asked_about_before(void **state)
 {
     struct scene *s = scene_make("100% cotton", 2);
     struct tb_burn_outcome burnt = burn_one(s, cut_one(s, "B2", TB_PART_WHOLE), AS_POLYESTER);
@@ -234,7 +246,9 @@ static void a_cut_is_told_with_what_is_known_of_the_lot(void **state)
 
     (void)state;
     settle_as(s, TB_WAITING);
-    assert_int_equal(use_again(&out, s), TB_USE_UNRELEASED);
+    REFUSED(s, use_now(&out, s, NULL), TB_EREFUSED, "what was seen contradicts its declaration");
+    OK(use_now(&out, s, "asked for by the buyer"));
+    assert_int_equal(out.warning, TB_USE_ANYWAY);
     assert_int_equal(out.lot.verdict, TB_CONTRADICTS);
     tb_rejudged_free(&burnt.judged);
     scene_free(s);
@@ -268,8 +282,9 @@ static void a_cut_is_told_what_a_laboratory_found_until_somebody_releases_the_lo
     analysed(s, "us:conforms");
     assert_int_equal(use_again(&out, s), TB_USE_UNRELEASED);
     analysed(s, "us:conforms eu:does_not_conform");
-    assert_int_equal(use_again(&out, s), TB_USE_LABORATORY);
-    assert_string_equal(out.found.found, "55 % cotton 45 % polyester");
+    REFUSED(s, use_now(&out, s, NULL), TB_EREFUSED, "a laboratory found 55 % cotton 45 % polyester in it");
+    OK(use_now(&out, s, "asked for by the buyer"));
+    assert_int_equal(out.warning, TB_USE_ANYWAY);
     settle_as(s, TB_RELEASED);
     assert_int_equal(use_again(&out, s), TB_USE_FINE);
     scene_free(s);
@@ -436,7 +451,7 @@ int main(void)
         cmocka_unit_test(words_that_name_no_fibre_are_taken_only_knowingly),
         cmocka_unit_test(a_cut_is_recorded_with_what_the_person_should_know),
         cmocka_unit_test(a_whole_bolt_that_was_cut_before_is_noticed),
-        cmocka_unit_test(a_cut_is_told_with_what_is_known_of_the_lot),
+        cmocka_unit_test(a_cut_of_what_speaks_against_the_lot_is_asked_about_before),
         cmocka_unit_test(a_cut_is_told_what_a_laboratory_found_until_somebody_releases_the_lot),
         cmocka_unit_test(asbestos_that_a_laboratory_found_stops_cutting_and_warns_whoever_lets_it_go),
         cmocka_unit_test(fluorofibre_that_a_laboratory_found_is_cut_and_not_burned),

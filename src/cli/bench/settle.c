@@ -48,7 +48,9 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     tb_text_say(&t, "Lot %s is %s: %s.\n", lot->ref, tb_standing_key(s->standing), s->why);
     tb_ended_words(&t, lot, done->ended, done->endeds);
     tb_early_words(&t, s->settled_at, lot);
-    if (lot->verdict != TB_UNJUDGED)
+    if (done->concluded.by == TB_BY_LABORATORY && !lot->own_words) /* it weighs more than what was seen */
+        tb_concluded_words_add(&t, TB_READER, &done->concluded);
+    else if (lot->verdict != TB_UNJUDGED)
         verdict_words(&t, done);
     if (s->standing == TB_RELEASED)
         tb_released_words(&t, lot, &done->concluded, done->handling);

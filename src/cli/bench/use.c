@@ -15,14 +15,6 @@ static void say_unreleased(struct tb_text *t, const struct tb_lot *lot, const st
                        "cut."),
                      lot->ref);
         break;
-    case TB_DOES_NOT:
-        tb_text_addf(
-            t,
-            _("Nobody released this lot, and what was seen contradicts its declaration. The right to "
-              "claim usually ends with the first cut: decide before more is cut (tenterbook settle "
-              "%s --as ... --why ...)."),
-            lot->ref);
-        break;
     case TB_OPEN:
         tb_text_addf(t,
                      _("Nobody released this lot, and what was seen decides nothing yet. The right to claim "
@@ -46,20 +38,11 @@ static void say_unreleased(struct tb_text *t, const struct tb_lot *lot, const st
 /* What the person should know, in a few sentences; nothing where nothing stands against cutting. */
 static void say_warning(struct tb_text *t, const struct tb_use_outcome *done)
 {
-    const struct tb_analysis *a = &done->found;
-
     switch (done->warning) {
     case TB_USE_ANYWAY:
-        tb_text_add(t, _("The lot was cut although it is held or in dispute; the reason is kept. The right "
-                         "to claim usually ends here."));
-        break;
-    case TB_USE_LABORATORY:
-        tb_text_addf(t,
-                     _("A laboratory found %s in this lot (%s, %s), which does not conform to \"%s\". The "
-                       "right to claim usually ends with the first cut: decide before more is cut "
-                       "(tenterbook settle %s --as ... --why ...)."),
-                     a->found, *a->laboratory ? a->laboratory : "-", a->analysed_on, done->lot.declared,
-                     done->lot.ref);
+        tb_text_add(t,
+                    _("The lot was cut although that may end a claim; the reason is kept. The right to claim "
+                      "usually ends here."));
         break;
     case TB_USE_UNRELEASED:
         say_unreleased(t, &done->lot, &done->concluded);

@@ -36,7 +36,11 @@ void tb_void_lot_words(struct tb_text *t, const struct tb_void_lot *l)
             "The lot stays %s: that was decided on %s, when what is void counted, and may rest on it. "
             "Decide again: tenterbook settle %s --as ...\n",
             tb_standing_key(lot->standing), l->judged.stays, lot->ref);
-    tb_lifted_words(t, &l->judged);
+    if (l->paper && l->judged.lifted)
+        tb_text_say(t, "The hold is lifted: the result that made it does not count any more. Lot %s is %s.\n",
+                    lot->ref, tb_lot_standing_words(standing, TB_READER, lot));
+    else
+        tb_lifted_words(t, &l->judged);
 }
 
 static tb_rc print(struct tb_ctx *ctx, const struct tb_void_outcome *done, struct tb_err *err)

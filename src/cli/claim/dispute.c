@@ -224,7 +224,11 @@ static const struct tb_opt opts[] = {
     { "words", "TEXT", "in a sentence", false },
     { "found", "DAY", "--opened: day the fault was found, where that is not the first verdict against it",
       false },
-    { "anyway", NULL, "--found: the day is right, although the book has an earlier finding", false },
+    { "anyway", NULL,
+      "what was asked about is right: --found, although the book has an earlier finding; an --amount far "
+      "above the invoice or "
+      "more than was agreed; a --currency other than agreed",
+      false },
     { "due", "DAY", "--notified: answer by (setting answer_days); --agreed: to be done by", false },
     { "amount", "N", "claimed, offered or agreed; --recovered, --closed: what came in with this step",
       false },

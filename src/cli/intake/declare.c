@@ -31,7 +31,8 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
     const struct tb_declare_request request = { .lot = ctx->argv[0],
                                                 .text = tb_opt(ctx, "text"),
                                                 .why = tb_opt(ctx, "why"),
-                                                .slip = tb_opt_on(ctx, "slip") };
+                                                .slip = tb_opt_on(ctx, "slip"),
+                                                .anyway = tb_opt_on(ctx, "anyway") };
     struct tb_rejudged r = { 0 };
     tb_rc rc;
 
@@ -48,12 +49,14 @@ static const struct tb_opt opts[] = {
     { "why", "TEXT", "why it counts, where the words so far were clear or no fibre can be read in it",
       false },
     { "slip", NULL, "the words so far were typed here by mistake: --why says how", false },
+    { "anyway", NULL, "--slip: although the words came out of the supplier's file, which the book holds",
+      false },
     { NULL, NULL, NULL, false },
 };
 
 const struct tb_cmd tb_cmd_declare = {
     .name = "declare",
-    .args = "LOT --text TEXT [--why TEXT] [--slip]",
+    .args = "LOT --text TEXT [--why TEXT] [--slip [--anyway]]",
     .brief = "record the supplier's answer to a doubtful declaration",
     .about =
         "Where a declaration could not be read for certain (PE: polyester or polyethylene?), records what "

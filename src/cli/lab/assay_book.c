@@ -28,24 +28,26 @@ static tb_rc list(struct tb_ctx *ctx, struct tb_err *err)
 
 /* --- a new result --------------------------------------------------------------------------------------------- */
 
-/* A lot is never held by an analysis: who may doubt the laboratory is a person, so the command is offered. */
 static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome *done, struct tb_err *err)
 {
     const struct tb_assay *a = &done->assay;
     const char *lot = done->lot.ref;
     struct tb_text t = { 0 };
-    bool fails = false;
 
     tb_assay_words(&t, a, ASSAY_CONDITION);
-    for (size_t i = 0; i < a->markets; i++)
-        fails = fails || a->conform[i].answer == TB_LAB_FAILS;
     if (!a->claim)
         tb_text_say(
             &t, "\nThe declaration of lot %s (\"%s\") cannot be read for certain: nothing was compared.\n",
             lot, done->said.text);
-    if (fails && done->lot.standing != TB_HELD && done->lot.standing != TB_RETURNED)
-        tb_text_say(&t, "\nTo hold the lot: tenterbook settle %s --as held --why \"laboratory result\"\n",
-                    lot);
+    if (done->held)
+        tb_text_say(
+            &t,
+            "\nThe lot is now held: no bolt of it goes into use until somebody settles it (tenterbook "
+            "settle %s --as ... --why ...).\n",
+            lot);
+    if (done->lifted)
+        tb_text_say(&t, "\nThe hold that the corrected result made is lifted: lot %s is %s.\n", lot,
+                    tb_standing_key(done->lot.standing));
     if (done->lot.own_words) {
         tb_text_say(&t, "\nThis answers the words of the supplier.\n");
         tb_assay_label_words(&t, &done->label);

@@ -61,6 +61,32 @@ static void lacks_words(struct tb_text *out, const struct tb_notice *n)
                     "ADDRESS\n");
 }
 
+/* What of the letter is of use to who receives it, so that nobody posts it unawares. It is true, and stays in. */
+static void helps_words(struct tb_text *out, const struct tb_lot_claim *now)
+{
+    const struct tb_concluded *c = &now->open.concluded;
+    struct tb_text kept = { 0 };
+
+    if (c->by == TB_BY_LABORATORY && c->told.grade == TB_GRADE_FITS)
+        tb_text_say(
+            out,
+            "The letter tells burns of ours that fit the declaration, beside what the laboratory found.\n");
+    if (c->open == TB_OPEN_DISAGREE)
+        tb_text_say(out, "The letter tells that laboratories disagree, and what each found.\n");
+    tb_markets_words(&kept, c->kept);
+    if (kept.n)
+        tb_text_say(out, "The letter tells that the goods conform in other markets%s.\n", kept.s);
+    if (now->claim.uses)
+        tb_text_say(out, "The letter tells that bolts were cut into, which may end a claim.\n");
+    if (now->lot.standing == TB_RELABELLED)
+        tb_text_say(out,
+                    "The letter tells that the goods were labelled anew, which may read as keeping them.\n");
+    if (now->lot.standing == TB_RELEASED || now->lot.released_in_part)
+        tb_text_say(out,
+                    "The letter tells that goods were released for use, which may read as keeping them.\n");
+    tb_text_free(&kept);
+}
+
 /* --- after it --------------------------------------------------------------------------------------------------- */
 
 /* Nothing is late while this notice still waits to be sent, but the notice itself. */
@@ -117,6 +143,7 @@ static void print_before(struct tb_ctx *ctx, const struct tb_notice *n)
 
     terms_words(&t, tb_notice_now(n));
     lacks_words(&t, n);
+    helps_words(&t, tb_notice_now(n));
     if (!ctx->json && t.n) {
         (void)fputs(t.s, ctx->out);
         (void)fflush(ctx->out);
@@ -129,6 +156,7 @@ tb_rc tb_case_notice(struct tb_ctx *ctx, struct tb_err *err)
     char today[TB_DAY_LEN + 1];
     struct tb_notice_plan plan = { .lot = ctx->argv[0],
                                    .day = today,
+                                   .today = today,
                                    .by = ctx->who,
                                    .asked = tb_opt(ctx, "ask"),
                                    .remedy = (enum tb_remedy_kind)tb_opt_word(ctx, "remedy", TB_REMEDY_NONE,

@@ -60,17 +60,44 @@ static void open_questions(struct case_page *c, const struct tb_dispute_step *an
             tb_tr(c->page.tongue,
                   "Please say what you know of this cloth: the yarn and its maker, the records of this lot, "
                   "any analysis you hold."));
-    if (!c->story->of.joints && c->story->of.lot.standing != TB_RETURNED)
+    if (c->story->of.lot.standing == TB_RETURNED)
+        tb_page_text(
+            p, tb_tr(c->page.tongue, "Please send us a credit note for the goods that we have sent back."));
+    else if (!c->story->of.joints)
         tb_page_text(
             p, tb_tr(c->page.tongue,
                      "Please say whether you agree to a joint sample, drawn from bolts both sides choose, "
                      "sealed before both, and analysed by a laboratory both accept."));
 }
 
-/* The whole amount that was agreed; where none was named, only that the dispute is closed says so. */
-static bool came_in(const struct tb_dispute *d, const struct tb_dispute_step *agreed)
+/* Of what was agreed, what did not come in yet. */
+static void agreed_words(struct case_page *c, const struct tb_dispute *d,
+                         const struct tb_dispute_step *agreed)
 {
-    return !isnan(agreed->amount) && agreed->amount - tb_dispute_recovered(d, agreed->currency) < TB_CENT / 2;
+    enum tb_tongue to = c->page.tongue;
+    double rest = tb_dispute_awaited(d, agreed);
+    bool part = rest > 0 && rest < agreed->amount - TB_CENT / 2;
+    char on[TB_PLAIN], figure[TB_PLAIN];
+    struct tb_text open = { 0 };
+
+    if (part)
+        tb_text_addf(&open, "%s %s", tb_tongue_plain(figure, to, rest, 2), agreed->currency);
+    if (rest <= 0)
+        tb_page_text(&c->page, tb_tr(to, "Nothing: what was agreed came in."));
+    else if (agreed->due)
+        tb_page_text(
+            &c->page,
+            tb_page_say(&c->text,
+                        part ? tb_tr(to, "Please carry out by %s what is open of what was agreed: %s.")
+                             : tb_tr(to, "Please carry out by %s what was agreed."),
+                        tb_tongue_date(on, to, agreed->due), tb_text_str(&open)));
+    else
+        tb_page_text(&c->page,
+                     part ? tb_page_say(&c->text,
+                                        tb_tr(to, "Please carry out what is open of what was agreed: %s."),
+                                        open.s)
+                          : tb_tr(to, "Please carry out what was agreed."));
+    tb_text_free(&open);
 }
 
 /* What was agreed, and not what went before it; nothing once that came in or the dispute was closed. */
@@ -88,14 +115,10 @@ static void still_open(struct case_page *c)
                                  tb_tongue_date(on, c->page.tongue, closed->day)));
     else if (!d && s->of.concluded.kind == TB_CONFORMS)
         tb_page_text(&c->page, tb_tr(c->page.tongue, "Nothing: the cloth was found to be as declared."));
-    else if (agreed && came_in(d, agreed))
-        tb_page_text(&c->page, tb_tr(c->page.tongue, "Nothing: what was agreed came in."));
-    else if (agreed && agreed->due)
-        tb_page_text(&c->page,
-                     tb_page_say(&c->text, tb_tr(c->page.tongue, "Please carry out by %s what was agreed."),
-                                 tb_tongue_date(on, c->page.tongue, agreed->due)));
+    else if (!d && s->of.concluded.kind == TB_NOTHING_AGAINST)
+        tb_page_text(&c->page, tb_tr(c->page.tongue, "Nothing: what was seen fits the declaration."));
     else if (agreed)
-        tb_page_text(&c->page, tb_tr(c->page.tongue, "Please carry out what was agreed."));
+        agreed_words(c, d, agreed);
     else {
         claimed(c, d);
         open_questions(c, d ? tb_dispute_last(d, TB_ANSWERED) : NULL);

@@ -137,7 +137,10 @@ static void written(struct case_page *c)
 static const char *why_words(struct tb_text *out, enum tb_tongue to, const char *why)
 {
     tb_text_clear(out);
-    tb_text_add(out, strcmp(why, TB_HELD_BY_ITSELF) == 0 ? tb_tr(to, TB_HELD_BY_ITSELF) : why);
+    tb_text_add(out, strcmp(why, TB_HELD_BY_ITSELF) == 0       ? tb_tr(to, TB_HELD_BY_ITSELF)
+                     : strcmp(why, TB_HELD_BY_LABORATORY) == 0 ? tb_tr(to, TB_HELD_BY_LABORATORY)
+                     : strcmp(why, TB_HOLD_ENDED) == 0         ? tb_tr(to, TB_HOLD_ENDED)
+                                                               : why);
     return tb_text_str(out);
 }
 

@@ -71,29 +71,6 @@ static void analyses(struct page *p, struct tb_text *t, const struct story *s)
     }
 }
 
-/* "cotton 60 %, polyester 40 %" */
-static void shares(struct tb_text *t, enum tb_tongue to, const struct tb_stored_likely *l)
-{
-    for (size_t i = 0; i < l->n; i++) {
-        tb_text_add(t, i ? tb_tr(to, ", ") : "");
-        /* TRANSLATORS: a fibre and its share: "cotton 60 %" */
-        tb_text_addf(t, tb_tr(to, "%s %.0f %%"), tb_fibre_key_in(to, l->fibre[i].fibre), l->fibre[i].percent);
-    }
-}
-
-/* The likeliest of a part, with its chance: "warp: cotton 60 %, polyester 40 % (71 in 100)". */
-static void likeliest_of(struct tb_text *t, enum tb_tongue to, const struct tb_stored_likely *l)
-{
-    struct tb_text cloth = { 0 };
-
-    if (l->part != TB_PART_WHOLE)
-        tb_text_addf(&cloth, "%s: ", tb_part_in(to, l->part));
-    shares(&cloth, to, l);
-    tb_text_add(t, t->n ? tb_tr(to, "; ") : "");
-    tb_text_addf(t, tb_tr(to, "%s (%.0f in 100)"), tb_text_str(&cloth), 100 * l->probability);
-    tb_text_free(&cloth);
-}
-
 /* A burn measures no percentages, which is said with it. Of a cloth that fits, what burns like it is likeliest as often as not. */
 static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
 {
@@ -104,7 +81,7 @@ static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
         return; /* what a laboratory measured is not guessed at beside it */
     for (size_t i = 0; i < v->n_likely; i++)
         if (!i || v->likely[i].part != v->likely[i - 1].part)
-            likeliest_of(&all, s->tongue, &v->likely[i]);
+            tb_likely_words(&all, s->tongue, &v->likely[i]);
     if (all.n)
         tb_page_pair(
             p, tb_tr(s->tongue, "Likeliest by bench"),

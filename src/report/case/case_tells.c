@@ -20,7 +20,8 @@ static bool is_of_the_program(const char *text)
 {
     /* older programs wrote the evidence ratio behind it */
     return strcmp(text, TB_UNEXAMINED) == 0 || strcmp(text, TB_HELD_BY_DISPUTE) == 0 ||
-           strcmp(text, TB_HELD_FOR_DISPUTE) == 0 ||
+           strcmp(text, TB_HELD_FOR_DISPUTE) == 0 || strcmp(text, TB_HELD_BY_LABORATORY) == 0 ||
+           strcmp(text, TB_HOLD_ENDED) == 0 ||
            strncmp(text, TB_HELD_BY_ITSELF, strlen(TB_HELD_BY_ITSELF)) == 0;
 }
 

@@ -19,8 +19,9 @@ static tb_rc make(struct tb_notice *n, struct tb_book *b, const struct tb_notice
     n->tongue = f.tongue;
     n->now.lot = f.of.lot;
     n->now.claim = f.of.claim;
-    tb_claim_open_of(&n->now.open, &n->now.claim, &n->now.lot, plan->day);
+    tb_claim_open_of(&n->now.open, &n->now.claim, &n->now.lot, tb_notice_today(plan));
     n->day = tb_arena_strdup(&n->mem, plan->day);
+    n->now.open.concluded = f.of.concluded;
     n->digest = tb_arena_strdup(&n->mem, a.digest);
     /* TRANSLATORS: at the foot: which state of the records the letter speaks of */
     n->state =

@@ -127,6 +127,28 @@ static void agreed_words(struct tb_text *t, struct tb_notice *n, const struct tb
                                               what, tb_notice_figure(n, s->amount, 2), s->currency));
 }
 
+/* What came in, step by step, and what of the amount is open in its money. */
+static void recovered(struct tb_text *t, struct tb_notice *n, const struct tb_dispute *d,
+                      const struct tb_dispute_step *of)
+{
+    bool any = false;
+
+    for (size_t i = 0; d && i < d->steps; i++) {
+        const struct tb_dispute_step *s = &d->step[i];
+
+        if (s->step != TB_RECOVERED || isnan(s->amount))
+            continue;
+        any = true;
+        sentence(t, n,
+                 tb_notice_put(n, tb_tr(n->tongue, "On %s %s %s came in."), tb_notice_day(n, s->day),
+                               tb_notice_figure(n, s->amount, 2), s->currency));
+    }
+    if (any && of && !isnan(of->amount) && tb_dispute_awaited(d, of) > 0)
+        sentence(t, n,
+                 tb_notice_put(n, tb_tr(n->tongue, "%s %s is still open."),
+                               tb_notice_figure(n, tb_dispute_awaited(d, of), 2), of->currency));
+}
+
 static void amount(struct tb_notice *n, const struct notice_facts *f)
 {
     const struct tb_dispute_step *opened = step(f, TB_OPENED), *agreed = step(f, TB_AGREED);
@@ -139,6 +161,7 @@ static void amount(struct tb_notice *n, const struct notice_facts *f)
                                opened->currency));
     if (agreed)
         agreed_words(&t, n, agreed);
+    recovered(&t, n, f->dispute, agreed ? agreed : opened);
     if (t.n)
         tb_notice_after(n, NOTICE_TEXT, NULL, tb_notice_take(n, &t));
 }
@@ -184,15 +207,49 @@ static void joint_sample(struct tb_notice *n, const struct notice_facts *f)
                              tb_notice_day(n, j->dealt_at), j->seed, (long long)j->each_one));
 }
 
+/* Of what was agreed, what did not come in yet; nothing once all of it has. */
+static void ask_agreed(struct tb_notice *n, const struct tb_dispute *d, const struct tb_dispute_step *agreed)
+{
+    enum tb_tongue to = n->tongue;
+    double rest = tb_dispute_awaited(d, agreed);
+    const char *open;
+
+    if (rest <= 0) {
+        ask(n, tb_tr(to, "Nothing more of what was agreed: it came in."));
+        return;
+    }
+    if (isnan(rest) || rest > agreed->amount - TB_CENT / 2) {
+        ask(n, agreed->due ? tb_notice_put(n, tb_tr(to, "Please carry out by %s what was agreed."),
+                                           tb_notice_day(n, agreed->due))
+                           : tb_tr(to, "Please carry out what was agreed."));
+        return;
+    }
+    open = tb_notice_put(n, "%s %s", tb_notice_figure(n, rest, 2), agreed->currency);
+    ask(n, agreed->due
+               ? tb_notice_put(n, tb_tr(to, "Please carry out by %s what is open of what was agreed: %s."),
+                               tb_notice_day(n, agreed->due), open)
+               : tb_notice_put(n, tb_tr(to, "Please carry out what is open of what was agreed: %s."), open));
+}
+
+/* Goods that went back are not offered once more: what follows from it is asked for. */
+static void ask_remedy(struct tb_notice *n, const struct notice_facts *f)
+{
+    enum tb_remedy_kind remedy = f->plan->remedy;
+    bool back = f->of.lot.standing == TB_RETURNED;
+
+    if (back && (remedy == TB_REMEDY_NONE || remedy == TB_RETURN || remedy == TB_CREDIT))
+        ask(n, tb_tr(n->tongue, "Please send us a credit note for the goods that we have sent back."));
+    else if (remedy != TB_REMEDY_NONE)
+        ask(n, remedy_asked(n->tongue, remedy));
+}
+
 /* An answer that came is not asked for again, and nothing is that was agreed. */
 static void still_open(struct tb_notice *n, const struct notice_facts *f)
 {
     const struct tb_dispute_step *answered = step(f, TB_ANSWERED), *agreed = step(f, TB_AGREED);
 
     if (agreed) {
-        ask(n, agreed->due ? tb_notice_put(n, tb_tr(n->tongue, "Please carry out by %s what was agreed."),
-                                           tb_notice_day(n, agreed->due))
-                           : tb_tr(n->tongue, "Please carry out what was agreed."));
+        ask_agreed(n, f->dispute, agreed);
         return;
     }
     if (answered)
@@ -206,8 +263,7 @@ static void still_open(struct tb_notice *n, const struct notice_facts *f)
             tb_tr(n->tongue,
                   "Please send us your records of this lot: composition, yarn and dye lots, test reports."));
     joint_sample(n, f);
-    if (f->plan->remedy != TB_REMEDY_NONE)
-        ask(n, remedy_asked(n->tongue, f->plan->remedy));
+    ask_remedy(n, f);
 }
 
 static void closing(struct tb_notice *n, const struct notice_facts *f)
@@ -242,7 +298,7 @@ void tb_notice_asked(struct tb_notice *n, const struct notice_facts *f)
     if (plan->asked && *plan->asked) {
         tb_notice_after(n, NOTICE_TEXT, NULL, plan->asked);
         if (plan->remedy != TB_REMEDY_NONE)
-            ask(n, remedy_asked(n->tongue, plan->remedy));
+            ask_remedy(n, f);
     } else {
         still_open(n, f);
     }

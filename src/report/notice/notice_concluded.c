@@ -2,6 +2,8 @@
 #include "report/notice/notice_impl.h"
 
 #include "tenterbook/law.h"
+#include "tenterbook/stored_verdict.h"
+#include "tenterbook/tell.h"
 
 #include <math.h>
 #include <string.h>
@@ -110,9 +112,35 @@ static const char *bolts_named(struct tb_notice *n, const char *bolts)
     return tb_notice_take(n, &t);
 }
 
+/* What the cloth is found to be, as page one of the case has it; NULL: the verdict is not kept with that. */
+static const char *likeliest(struct tb_notice *n, const struct notice_facts *f)
+{
+    struct tb_stored_verdict v;
+    struct tb_text all = { 0 };
+    struct tb_err unread;
+
+    for (size_t i = 0; i < f->of.judgeds; i++) {
+        const struct tb_judged *j = &f->of.judged[i];
+
+        if (strcmp(j->id, f->of.concluded.record) != 0 || !j->detail ||
+            tb_stored_verdict_parse(&v, j->detail, &n->mem, &unread) != TB_OK)
+            continue;
+        for (size_t k = 0; k < v.n_likely; k++)
+            if (!k || v.likely[k].part != v.likely[k - 1].part)
+                tb_likely_words(&all, n->tongue, &v.likely[k]);
+    }
+    return all.n ? tb_notice_put(n,
+                                 tb_tr(n->tongue, "By what was seen, the cloth is likeliest: %s. That names "
+                                                  "kinds of fibre; burns and bench tests measure no "
+                                                  "percentages."),
+                                 tb_notice_take(n, &all))
+                 : NULL;
+}
+
 void tb_notice_concluded(struct tb_notice *n, const struct notice_facts *f)
 {
     const struct tb_concluded *c = &f->of.concluded;
+    const char *likely = c->by != TB_BY_LABORATORY && c->kind == TB_DOES_NOT ? likeliest(n, f) : NULL;
     const char *found =
         c->by == TB_BY_LABORATORY ? by_laboratory(n, c) : by_bench(n, &c->told, c->kind == TB_DOES_NOT);
 
@@ -125,4 +153,6 @@ void tb_notice_concluded(struct tb_notice *n, const struct notice_facts *f)
                                         bolts_named(n, c->bolts)));
     tb_notice_before(n, NOTICE_HEADING, NULL, tb_tr(n->tongue, "What was found"));
     tb_notice_before(n, NOTICE_TEXT, NULL, found);
+    if (likely)
+        tb_notice_before(n, NOTICE_TEXT, NULL, likely);
 }

@@ -48,7 +48,7 @@ static tb_rc load(struct notice_facts *f, struct tb_book *b, const struct tb_not
     f->site = tb_book_site(b);
     if ((rc = tb_lot_find(&f->of.lot, b, plan->lot, mem, err)) != TB_OK ||
         (rc = tb_lot_story_lists(&f->of, b, mem, err)) != TB_OK ||
-        (rc = tb_claim_of_lot(&f->of.claim, b, &f->of.lot, plan->day, mem, err)) != TB_OK ||
+        (rc = tb_claim_of_lot(&f->of.claim, b, &f->of.lot, tb_notice_today(plan), mem, err)) != TB_OK ||
         (rc = tb_delivery_find(&f->delivery, b, f->of.lot.delivery_ref, mem, err)) != TB_OK ||
         (rc = tb_analysis_list(&f->analysis, &f->analyses, b, f->of.lot.id, mem, err)) != TB_OK)
         return rc;
@@ -69,6 +69,58 @@ const char *tb_notice_their_words(const struct notice_facts *f)
     return "";
 }
 
+const char *tb_notice_today(const struct tb_notice_plan *p)
+{
+    return p->today ? p->today : p->day;
+}
+
+static void later(const char **last, const char *day)
+{
+    if (day && *day && (!*last || strncmp(day, *last, TB_DAY_LEN) > 0))
+        *last = day;
+}
+
+/* The last day, or moment, of what the letter names: what was found, and what was done with the goods and about them. */
+static const char *last_named(const struct notice_facts *f)
+{
+    const struct tb_lot_story *of = &f->of;
+    const char *last = NULL;
+
+    for (size_t i = 0; i < of->burns; i++)
+        later(&last, of->burn[i].burned_at);
+    for (size_t i = 0; i < of->tests; i++)
+        later(&last, of->test[i].tested_at);
+    for (size_t i = 0; i < f->analyses; i++)
+        later(&last, f->analysis[i].analysed_on);
+    for (size_t i = 0; i < of->claim.uses; i++)
+        later(&last, of->claim.use[i].used_at);
+    for (size_t i = 0; i < of->joints; i++)
+        later(&last, of->joint[i].dealt_at);
+    for (size_t i = 0; f->dispute && i < f->dispute->steps; i++)
+        later(&last, f->dispute->step[i].day);
+    for (size_t i = 0; i < of->standings; i++)
+        if (!of->standing[i].gone && of->standing[i].standing == of->lot.standing)
+            later(&last, of->standing[i].settled_at);
+    later(&last, of->claim.found_on);
+    return last;
+}
+
+/* A letter of a day before what it tells convicts who sends it; one of a day to come was not sent. */
+static tb_rc check_named(const struct notice_facts *f, const struct tb_notice_plan *p, struct tb_err *err)
+{
+    const char *last = last_named(f);
+
+    if (!last || strncmp(last, p->day, TB_DAY_LEN) <= 0)
+        return TB_OK;
+    return tb_about(
+        err,
+        tb_fail(err, TB_EINVAL,
+                "a notice of %s would tell what was found or done on %.10s: give it that day or a "
+                "later one",
+                p->day, last),
+        "on");
+}
+
 /* Before anything is read: what is wrong with the question does not depend on the lot. */
 static tb_rc check_plan(const struct tb_notice_plan *p, struct tb_err *err)
 {
@@ -78,6 +130,11 @@ static tb_rc check_plan(const struct tb_notice_plan *p, struct tb_err *err)
         return tb_fail(err, TB_EINVAL,
                        "the day of the notice, '%s', is not a valid date; write it like 2026-03-31",
                        p->day ? p->day : "");
+    if (strcmp(p->day, tb_notice_today(p)) > 0)
+        return tb_about(err,
+                        tb_fail(err, TB_EINVAL, "a notice of %s would be dated after today, %s", p->day,
+                                tb_notice_today(p)),
+                        "on");
     if (p->answer_by && !tb_day_valid(p->answer_by))
         return tb_fail(err, TB_EINVAL,
                        "the day of the answer, '%s', is not a valid date; write it like 2026-03-31",
@@ -144,7 +201,7 @@ static tb_rc check_settled(const struct notice_facts *f, const struct tb_notice_
 
     if (plan->again || !c->disputes)
         return TB_OK;
-    tb_claim_open_of(&open, c, &f->of.lot, plan->day);
+    tb_claim_open_of(&open, c, &f->of.lot, tb_notice_today(plan));
     if (!c->open)
         return tb_about(err,
                         tb_fail(err, TB_EREFUSED,
@@ -170,6 +227,8 @@ tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_
         rc = load(f, b, plan, mem, err);
     if (rc == TB_OK)
         rc = check_particulars(f, plan, err);
+    if (rc == TB_OK)
+        rc = check_named(f, plan, err);
     if (rc == TB_OK)
         rc = check_settled(f, plan, err);
     return rc == TB_OK ? check_verdict(f, b, mem, err) : rc;

@@ -74,6 +74,8 @@ struct tb_notice {
 /* Read the lot, and refuse a notice that would not count (see tb_notice_make). */
 tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
                      struct tb_arena *mem, struct tb_err *err);
+/* The day from which lateness is counted, whatever day stands on the letter. */
+const char *tb_notice_today(const struct tb_notice_plan *plan);
 /* The supplier's own words: what was put on a label here is not theirs. "": nothing was declared. */
 const char *tb_notice_their_words(const struct notice_facts *f);
 
