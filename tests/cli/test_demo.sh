@@ -76,6 +76,7 @@ ok "every supplier has an address and a term of claim" [ "$(ask "SELECT COUNT(*)
 ok "two disputes go to their end, in the steps that a dispute has" [ "$(ask "SELECT group_concat(steps, ' ') FROM (SELECT group_concat(step) AS steps
 	FROM dispute_step GROUP BY dispute HAVING SUM(step = 'closed') = 1)")" = "$(printf 'opened,notified,answered,agreed,recovered,closed %.0s' 1 2 | sed 's/ $//')" ]
 pdftotext -layout demo/case-M26-006.03.pdf case.txt
+ok "no row of a table and no heading of a case stands alone" /usr/bin/python3 "$here/cli/page_breaks.py" demo/case-*.pdf
 ok "the case of one tells what was claimed, offered, agreed and received" [ "$(grep -cE '(5[.]285,57|4[.]800,00|5[.]100,00) EUR' case.txt)" -ge 4 ]
 ok "and shows unburnt and burnt cloth" [ "$(pdfimages -list demo/case-M26-006.03.pdf | grep -c ' image ')" -ge 2 ]
 ok "it is in the language of its mill" grep -q '^Fallakte M26-006.03' case.txt

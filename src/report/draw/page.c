@@ -4,6 +4,8 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
 
 #define BODY(p) ((p)->close ? 8.8 : 9.5)
 #define APART(p) ((p)->close ? 2.0 : 4.0) /* between blocks */
@@ -115,6 +117,7 @@ void tb_page_title(struct page *p, const char *text)
 }
 
 #define ABOVE_HEADING 13.0
+#define BELOW_NOTE 96.0 /* the heading of a table and two rows of it, as a rule */
 static const struct pen_words heading_words = { .size = 11.5, .bold = true, .width = PAGE_ROOM };
 
 static double heading_height(struct page *p, const char *text)
@@ -148,7 +151,7 @@ void tb_page_small(struct page *p, const char *text)
 {
     const struct pen_words how = { .size = 7.5, .width = PAGE_ROOM };
 
-    block(p, "P", 0, &how, PEN_FADED, text, 0);
+    block(p, "P", 0, &how, PEN_FADED, text, p->heading ? BELOW_NOTE : 0);
     p->y += 3;
 }
 
@@ -329,37 +332,97 @@ static void draw_row(struct page *p, const char *const *cell, double h)
     tb_pen_line(p->c, PAGE_LEFT, p->y, PAGE_WIDTH - PAGE_RIGHT, p->y, cell ? 0.4 : 0.8);
 }
 
-/* Room for the heading and some rows: it does not stand alone at the foot. */
-void tb_page_table_begin(struct page *p, const struct page_column *column, size_t n)
-{
-    double h;
+#define PAGE_HIGH (PAGE_HEIGHT - PAGE_TOP - PAGE_BOTTOM)
 
-    p->column = column;
-    p->columns = n;
-    h = row_height(p, NULL);
-    tb_page_need(p, h + 40); /* a heading does not stand alone at the foot */
+static double ahead_height(struct page *p, size_t i)
+{
+    return i < p->aheads ? row_height(p, (const char *const *)p->ahead[i]) + 3 : 0;
+}
+
+static bool fits(const struct page *p, double h)
+{
+    return p->y + h <= PAGE_HEIGHT - PAGE_BOTTOM;
+}
+
+/* With the rows that have to stand below it: two, or all three of a table of three. */
+static void begin_on_page(struct page *p, bool ended)
+{
+    double h = row_height(p, NULL), below = 0;
+
+    for (size_t i = 0; i < p->aheads && (i < 2 || ended); i++)
+        below += ahead_height(p, i);
+    tb_page_need(p, fmin(h + 3 + below, PAGE_HIGH));
     tag(p, "Table");
     tb_pen_ink(p->c, PEN_CLOTH);
     cairo_rectangle(p->c, PAGE_LEFT, p->y, PAGE_ROOM, h + 3);
     cairo_fill(p->c);
     draw_row(p, NULL, h);
+    p->begun = true;
 }
 
 /* The table is ended and begun again across pages, since a tagged table cannot go on over two of them. */
+static void end_on_page(struct page *p)
+{
+    if (p->begun)
+        untag(p, "Table");
+    p->begun = false;
+}
+
+/* Whether the first row that waits goes on a new page: it has no room, or is the last but one and the last has none. */
+static bool goes_over(struct page *p, bool ended)
+{
+    double h = ahead_height(p, 0);
+
+    if (!fits(p, h))
+        return true;
+    return ended && p->aheads == 2 && !fits(p, h + ahead_height(p, 1)) &&
+           h + ahead_height(p, 1) + row_height(p, NULL) + 3 <= PAGE_HIGH;
+}
+
+/* The first row that waits. */
+static void draw_ahead(struct page *p, bool ended)
+{
+    char **cell = p->ahead[0];
+
+    if (p->begun && goes_over(p, ended)) {
+        end_on_page(p);
+        tb_page_need(p, PAGE_HEIGHT);
+    }
+    if (!p->begun)
+        begin_on_page(p, ended);
+    draw_row(p, (const char *const *)cell, row_height(p, (const char *const *)cell));
+    p->aheads--;
+    memmove(p->ahead, p->ahead + 1, p->aheads * sizeof *p->ahead);
+    for (size_t i = 0; i < p->columns; i++)
+        free(cell[i]);
+    free(cell);
+}
+
+void tb_page_table_begin(struct page *p, const struct page_column *column, size_t n)
+{
+    p->column = column;
+    p->columns = n;
+    p->aheads = 0;
+    p->begun = false;
+}
+
 void tb_page_row(struct page *p, const char *const *cell)
 {
-    double h = row_height(p, cell);
+    char **row = tb_array(char *, p->columns);
 
-    if (p->y + h + 3 > PAGE_HEIGHT - PAGE_BOTTOM) {
-        tb_page_table_end(p);
-        tb_page_need(p, PAGE_HEIGHT);
-        tb_page_table_begin(p, p->column, p->columns);
-    }
-    draw_row(p, cell, h);
+    for (size_t i = 0; i < p->columns; i++)
+        row[i] = tb_strdup(cell[i] ? cell[i] : "");
+    if (p->aheads == PAGE_ROWS_AHEAD)
+        draw_ahead(p, false);
+    p->ahead[p->aheads++] = row;
 }
 
 void tb_page_table_end(struct page *p)
 {
-    untag(p, "Table");
+    if (!p->aheads && !p->begun)
+        begin_on_page(p, true);
+    while (p->aheads)
+        draw_ahead(p, true);
+    end_on_page(p);
     p->y += 6;
 }

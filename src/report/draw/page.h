@@ -21,6 +21,9 @@ struct page_column {
     bool mono;
 };
 
+/* Rows of a table that wait until the rows after them are known: where they stand is decided together. */
+#define PAGE_ROWS_AHEAD 3
+
 struct page {
     cairo_t *c;
     double y;
@@ -33,6 +36,9 @@ struct page {
     const char *heading;              /* waits for what stands below it; NULL none does */
     const struct page_column *column; /* of the table being drawn */
     size_t columns;
+    char **ahead[PAGE_ROWS_AHEAD]; /* its rows that wait, so many cells each */
+    size_t aheads;
+    bool begun; /* its heading stands on this page */
 };
 
 /* One sentence at a time: the text is emptied and filled; what is returned is good until the next one. */
@@ -57,7 +63,7 @@ void tb_page_gap(struct page *p, double h);
 /*
  * tb_page_title, _heading, _text, _small, _quote - a block of words over the width of the page, tagged for those who
  * listen. A block is not torn: it moves to the next page where it does not fit, and a heading with the first block below it, for which
- * its text has to stay.
+ * its text has to stay; with small words right below it, some room for what they are about.
  */
 void tb_page_title(struct page *p, const char *text);
 void tb_page_heading(struct page *p, const char *text);
@@ -79,7 +85,8 @@ tb_rc tb_page_coded(const struct page *p, struct tb_err *err);
 
 /*
  * tb_page_table_begin, _row, _end - a table, filled row by row with as many cells as columns. A row is not torn; on a
- * new page the heading is drawn again.
+ * new page the heading is drawn again. Two rows at least stand together with the heading above them: neither the last row of a table
+ * stands alone on a page, nor the first. A row is drawn once those after it are known, the last with the end.
  */
 void tb_page_table_begin(struct page *p, const struct page_column *column, size_t n);
 void tb_page_row(struct page *p, const char *const *cell);
