@@ -81,6 +81,9 @@ static void say_rates(struct tb_text *out, const struct tb_money *m)
         tb_text_add(out, out->n ? "; " : "");
         if (isnan(r->rate))
             tb_text_addf(out, _("%s has no rate and is not in it"), r->currency);
+        else if (strncmp(r->day, r->last, strlen(r->last)) > 0)
+            tb_text_addf(out, _("1 %s = %g %s, set from %s on, for %s to %s, when none was set yet"),
+                         r->currency, r->rate, m->money, r->day, r->first, r->last);
         else
             tb_text_addf(out, _("1 %s = %g %s, set from %s on"), r->currency, r->rate, m->money, r->day);
     }
@@ -174,7 +177,9 @@ const struct sheet tb_month_money = {
                "amount of each claim. Awaited: "
                "agreed and not recovered, and what goods were invoiced at that were sent back and of whose "
                "credit nothing is said. "
-               "Rate: into the money of the site, as it set it; what has none is converted nowhere."),
+               "Rate: into the money of the site, as it set it; one that is set from a later day than the "
+               "month stands for "
+               "it all the same, where none was set yet; what has none is converted nowhere."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .prepare = prepare,

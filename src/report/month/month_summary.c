@@ -67,7 +67,8 @@ static const char *say_base(char out[96], const struct month *m, size_t at)
 {
     (void)out;
     (void)at;
-    return m->plan->base_from == TB_BASE_SITE      ? _("of the lots judged at this site, all months together")
+    return m->plan->base_from == TB_BASE_SITE
+               ? _("a mean fitted over the suppliers of this site, all months together: no share of counts")
            : m->plan->base_from == TB_BASE_SETTING ? _("as the site says of its own (setting base_rate)")
            : m->plan->base_from == TB_BASE_PUBLISHED
                ? _("as published inspections found, until enough lots are judged here")
