@@ -34,6 +34,13 @@ struct tb_goods_stand {
 /* tb_label_goods_of - of what is concluded in the market of the label (tb_conclude_in). Pure. */
 enum tb_label_goods tb_label_goods_of(const struct tb_goods_stand *s, const struct tb_concluded *c);
 
+/*
+ * tb_label_refuted - whether what laboratories found breaks the words of a label of ours that the lot is under, in a market that the last
+ * of them was asked for. Never of a lot under its supplier's words (tb_lot_concluded is of those).
+ */
+tb_rc tb_label_refuted(bool *out, struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem,
+                       struct tb_err *err);
+
 struct tb_label_request {
     const char *lot;    /* its reference, or the number of one of its bolts; NULL: words alone */
     const char *text;   /* words of the label; NULL: what the lot is declared as */

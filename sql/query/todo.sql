@@ -28,7 +28,7 @@ SELECT l.ref AS lot, l.supplier_name AS supplier, '' AS what, '' AS part, a.reco
   JOIN person p ON p.id = a.recorded_by
   LEFT JOIN standing_now t
     ON t.id = (SELECT x.id FROM standing_now x WHERE x.lot = l.id ORDER BY x.entry DESC, x.id DESC LIMIT 1)
- WHERE l.standing = 'waiting' OR (l.standing = 'released' AND a.entry > t.entry)
+ WHERE l.standing = 'waiting' OR (l.standing IN ('released', 'relabelled') AND a.entry > t.entry)
  ORDER BY a.recorded_at, l.ref;
 
 -- Lots that somebody decided of, where something that the decision could rest on was void only after it: the verdict of then may

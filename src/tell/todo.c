@@ -168,7 +168,12 @@ static void answered_words(struct tb_text *out, const struct tb_todo_item *i)
 
 static void lot_words(struct tb_text *out, const struct tb_todo_item *i)
 {
-    if (*i->conclusion)
+    if (i->kind == TB_TODO_DECIDE && strcmp(i->what, tb_standing_key(TB_RELABELLED)) == 0)
+        tb_text_say(out,
+                    "  %s of %s, since %.*s by %s: what a laboratory found is not as our new label says: "
+                    "relabel it again\n",
+                    i->lot, i->supplier, TB_DAY_LEN, i->since, i->who);
+    else if (*i->conclusion)
         answered_words(out, i);
     else if (i->kind == TB_TODO_HELD && *i->next)
         tb_text_say(out,

@@ -2,6 +2,7 @@
 #include "tenterbook/todo.h"
 #include "tenterbook/concluded.h"
 #include "tenterbook/date.h"
+#include "tenterbook/label_lot.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/named.h"
 #include "tenterbook/stored_verdict.h"
@@ -156,6 +157,10 @@ static tb_rc find_answer(bool *found, struct tb_todo_item *item, const struct li
         /* goods that were let go are to be thought of again only where that was wrong */
         *found = l->kind != TB_TODO_DECIDE || lot.standing == TB_WAITING || c.kind == TB_DOES_NOT ||
                  c.open == TB_OPEN_DISAGREE;
+    }
+    if (rc == TB_OK && l->kind == TB_TODO_DECIDE && lot.standing == TB_RELABELLED) {
+        item->what = tb_standing_key(lot.standing);
+        rc = tb_label_refuted(found, l->book, &lot, &passing, err);
     }
     tb_arena_free(&passing);
     return rc;

@@ -160,6 +160,16 @@ run settle W26-001.02 --as relabelled --new "100% polyester" --goods-of "own sto
 run label W26-001.02 --market us --out silk.pdf
 ok "relabelled it has a label of its new words" [ "$(stands silk.pdf 1)" = "100% polyester Made in Italy" ]
 
+run assay W26-001.02 --found "100% polyester" --uncertainty 0.3 --laboratory Ring --market us
+run todo
+ok "a laboratory that finds what our label says leaves nothing to do" [ "$code" = 0 -a "$(grep -c "our new label" out)" = 0 ]
+run assay W26-001.02 --found "70% polyester 30% nylon" --uncertainty 0.3 --laboratory Ring --market us --anyway
+run todo
+ok "one that refutes our label does" has "W26-001.02 of Alder Mill, since 2026-11-26 by Boss: what a laboratory found is not as our new label says: relabel it again"
+run settle W26-001.02 --as relabelled --new "70% polyester 30% nylon" --goods-of "own stock" --why "what a laboratory found"
+run todo
+ok "until it has another" [ "$code" = 0 -a "$(grep -c "our new label" out)" = 0 ]
+
 # --- labels of bolts ---
 run settle W26-001.01 --as held --why "waits for the laboratory"
 run tags W26-001.01 --bolts --standing --roll 62x29 --out held.pdf
