@@ -2,7 +2,6 @@
 #include "work/declare.h"
 
 #include "base/say.h"
-#include "tenterbook/attachment.h"
 #include "work/act.h"
 #include "work/verdict.h"
 
@@ -62,18 +61,18 @@ static tb_rc check_list(struct tb_job *j, const struct tb_lot *lot)
 {
     const struct tb_declare_request *r = j->request;
     struct tb_declared *all;
-    struct tb_attachment *file;
-    size_t n, files;
+    struct tb_delivery d;
+    size_t n;
     tb_rc rc;
 
     if (!r->slip || r->anyway)
         return TB_OK;
     if ((rc = tb_declaration_list(&all, &n, j->b, lot->id, j->mem, j->err)) != TB_OK ||
-        (rc = tb_attachment_list(&file, &files, j->b, lot->delivery, j->mem, j->err)) != TB_OK)
+        (rc = tb_delivery_find(&d, j->b, lot->delivery_ref, j->mem, j->err)) != TB_OK)
         return rc;
     while (n && all[n - 1].origin == TB_ORIGIN_RELABEL)
         n--;
-    if (!n || !files || (all[n - 1].origin != TB_ORIGIN_ROW && all[n - 1].origin != TB_ORIGIN_TITLE))
+    if (!n || !*d.file_name || (all[n - 1].origin != TB_ORIGIN_ROW && all[n - 1].origin != TB_ORIGIN_TITLE))
         return TB_OK;
     return tb_about(
         j->err,
@@ -81,7 +80,7 @@ static tb_rc check_list(struct tb_job *j, const struct tb_lot *lot)
                 "lot %s: the list itself reads \"%s\" (%s), and nobody typed that here: what the "
                 "supplier says otherwise now is its answer and no slip. Say that this is known, where the "
                 "file was read wrongly",
-                lot->ref, all[n - 1].text, file[0].name),
+                lot->ref, all[n - 1].text, d.file_name),
         "anyway");
 }
 
