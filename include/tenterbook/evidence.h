@@ -379,7 +379,9 @@ struct tb_verdict {
     double contradicts_below, speaks_below, fits_above;
     size_t
         by_set; /* 1 + the set that is heard in place of all together: it contradicts by itself, or all would fit without it: what is asked for is told of it; else 0 */
-    bool one_look;   /* far enough to contradict or to fit, but without one look the rest is no reason */
+    bool one_look; /* far enough to contradict or to fit, but without one look the rest is no reason */
+    bool
+        coated; /* it speaks against the declaration, and a coating of which nothing was said would explain it about as well */
     bool none_alone; /* it would contradict, but none of the burns does by itself, and no bench test */
     bool few_tell;   /* it would contradict, but too few have described how what is declared burns */
     const char *

@@ -252,6 +252,55 @@ static int excuse_of(const struct tb_question *q, const struct tb_group *g)
     return by;
 }
 
+/* How likely what was seen is of cloth that is not as declared, and not of the stuff of the coating either, which burns on any ground. */
+static double likeliest_ground(const struct tb_question *q, const struct tb_group *g, const char *stuff)
+{
+    int of = *stuff ? tb_model_fibre(q->ev, tb_fibre_by_key(stuff)) : -1;
+    double most = -INFINITY;
+
+    for (int f = 0; f < q->ev->fibres; f++) {
+        struct tb_blend pure;
+
+        if (tb_pure_other(&pure, q, g, f) && !q->ev->protective[f] &&
+            (of < 0 || q->ev->class_of[f] != q->ev->class_of[of]))
+            most = fmax(most, tb_patterns_log(q->ev, &pure, g->pattern, g->n));
+    }
+    return most;
+}
+
+/* With what may lie on a cloth, be it only remembered how that burns, does the declared one burn about as much like this as any other? */
+static bool may_be_coated(const struct tb_question *q, const struct tb_group *g)
+{
+    static const struct {
+        const char *finish, *stuff;
+    } on[] = { { "coating", "" },
+               { "coating_pu", "" }, /* burns of polyurethane cloth are not published */
+               { "coating_pvc", "chlorofibre" },
+               { "coating_acrylic", "acrylic" },
+               { "laminated", "" } };
+    struct tb_blend b = g->declared.blend;
+    bool may = false;
+
+    b.named = true;
+    for (size_t i = 0; i < TB_COUNT(on); i++) {
+        int z = tb_finish_by_key(on[i].finish);
+
+        b.finish = z + 1;
+        may |= !(g->declared.finish & 1u << z) && tb_finish_on(q->ev, z, true, &b) &&
+               tb_patterns_log(q->ev, &b, g->pattern, g->n) >=
+                   likeliest_ground(q, g, on[i].stuff) + log(q->ev->fig.excuse);
+    }
+    return may;
+}
+
+bool tb_may_be_coated(const struct tb_question *q)
+{
+    for (size_t i = 0; i < q->n; i++)
+        if (tb_part_is_coated(q->group[i].part) && may_be_coated(q, &q->group[i]))
+            return true;
+    return false;
+}
+
 /* --- altogether ------------------------------------------------------------------------------------------------ */
 
 /* Parts that share one declaration contradict it together or not at all, and then by a burn each. */

@@ -74,6 +74,7 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
                : high && !v->at_odds && !v->one_look && !v->outdone && !v->imitated ? TB_GRADE_FITS
                                                                                     : TB_GRADE_UNDECIDED;
     v->kind = tb_verdict_of_grade(v->grade);
+    v->coated = v->grade >= TB_GRADE_SPEAKS_AGAINST && tb_may_be_coated(q);
 }
 
 /* On which side of each limit a ratio is, as bits. */

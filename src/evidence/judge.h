@@ -108,6 +108,10 @@ struct tb_hindrance {
  *   below  what contradicts is below this ratio
  */
 struct tb_hindrance tb_hindrance_of(const struct tb_question *q, double below);
+/* Yarns that are pulled out leave a coating behind; a coating burned by itself is no finish of its own. */
+bool tb_part_is_coated(enum tb_part_kind part);
+/* Would a coating or a film on the declared cloth, of which nothing was said, explain it about as well as any other cloth does? */
+bool tb_may_be_coated(const struct tb_question *q);
 /* Would what was left out of the sums change what is at odds? */
 bool tb_odds_unsure(const struct tb_question *q);
 /* The first pattern of a group that the person of pattern i made. */

@@ -283,7 +283,7 @@ void tb_next_offers(struct tb_verdict *v, const struct tb_question *q)
     bool laboratory = v->handling == TB_HANDLING_LABORATORY;
     const char *declared = declared_word(v, q);
 
-    if (v->grade >= TB_GRADE_SPEAKS_AGAINST)
+    if (v->grade >= TB_GRADE_SPEAKS_AGAINST && !v->coated)
         drop_agreed(v, q);
     for (size_t i = 0; i < tb_ref_offer_n && v->kind != TB_FITS; i++) {
         const struct tb_ref_offer *r = &tb_ref_offer[i];

@@ -38,6 +38,7 @@ static size_t last_of(const struct tb_trying *t, int channel, size_t of)
 struct lot {
     const struct tb_subject *s;
     size_t sets, tells; /* as tb_outcomes_take has them */
+    bool coated;        /* a coating may be what burned: its ground is burned apart */
 };
 
 /* Whose swatches a test is of: the last that is free for it, of the bolt that tells or of any; or of each bolt. */
@@ -96,7 +97,9 @@ static bool open_attempt(struct attempt *out, const struct tb_next *n, const str
     out->o = tb_array(struct tb_outcome, results + 1);
     if (!ch->bench) /* one channel was named for what it is expected to tell; a burn shows all of them */
         out->next.name =
-            TR_("let another person burn another swatch of the same bolt and look at everything");
+            l->coated ? TR_("scrape off what lies on the cloth, or pull yarns out of it, and let another "
+                            "person burn them apart, as another swatch of the same bolt")
+                      : TR_("let another person burn another swatch of the same bolt and look at everything");
     for (; out->n < results; out->n++) {
         out->a[out->n] = tb_again_of(l->s);
         if (ch->bench)
@@ -188,15 +191,16 @@ static tb_rc would_tell(bool *out, const struct tb_verdict *v, const struct atte
 
 /*
  * The two best bench tests of those that may turn the verdict come first: they see something else than a burn does, and a second burn
- * repeats the first one's mistake. Then the best burn, and the other such bench tests. NULL: there is no such test.
+ * repeats the first one's mistake. Then the best burn, and the other such bench tests; where a coating may be what burned, the burn of the
+ * ground before all of them. NULL: there is no such test.
  * Whether a test turns the verdict is estimated of one swatch, so on each bolt (`each`) the best are tried whatever one alone does.
  */
 static const struct tb_next *candidate(const struct tb_verdict *v, const struct tb_evidence *ev, size_t nth,
-                                       bool each)
+                                       size_t burn, bool each)
 {
-    bool bench = nth != BURN_TRIED;
+    bool bench = nth != burn;
 
-    nth -= nth > BURN_TRIED;
+    nth -= nth > burn;
     for (size_t i = 0; i < v->n_next; i++)
         if (v->next[i].channel >= 0 && ev->channel[v->next[i].channel].bench == bench &&
             (!bench || ((each || v->next[i].turns) && nth-- == 0)))
@@ -297,12 +301,13 @@ static tb_rc try_all(struct tb_verdict *v, const struct tb_question *q, const st
                      struct tb_err *err)
 {
     struct attempt at[TRIED_MOST];
-    bool no_burn = each || (v->grade >= TB_GRADE_SPEAKS_AGAINST && tb_two_agree_against(q));
+    bool no_burn = each || (v->grade >= TB_GRADE_SPEAKS_AGAINST && !l->coated && tb_two_agree_against(q));
+    size_t burn = l->coated ? 0 : BURN_TRIED;
     size_t n = 0;
     tb_rc rc;
 
     for (size_t i = 0; i < TRIED_MOST; i++) {
-        const struct tb_next *next = no_burn && i == BURN_TRIED ? NULL : candidate(v, l->s->ev, i, each);
+        const struct tb_next *next = no_burn && i == burn ? NULL : candidate(v, l->s->ev, i, burn, each);
 
         n += next && open_attempt(&at[n], next, q, l, each);
     }
@@ -346,7 +351,7 @@ static void note_no_way(struct tb_verdict *v, const struct tb_question *q)
 tb_rc tb_outcomes_take(struct tb_verdict *v, const struct tb_question *q, const struct tb_subject *s,
                        size_t sets, size_t told_by, struct tb_err *err)
 {
-    const struct lot l = { .s = s, .sets = sets, .tells = told_by };
+    const struct lot l = { .s = s, .sets = sets, .tells = told_by, .coated = v->coated };
     tb_rc rc = TB_OK;
 
     if (v->kind == TB_FITS)

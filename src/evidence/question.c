@@ -143,8 +143,7 @@ static unsigned mercerised(const struct tb_part *p)
     return bits;
 }
 
-/* Yarns that are pulled out leave a coating behind; a coating burned by itself is no finish of its own. */
-static bool is_coated(enum tb_part_kind part)
+bool tb_part_is_coated(enum tb_part_kind part)
 {
     return part != TB_PART_WARP && part != TB_PART_WEFT && part != TB_PART_PILE && part != TB_PART_COATING;
 }
@@ -225,7 +224,8 @@ static tb_rc match_part(struct tb_group *g, struct tb_question *q, const struct 
     *ok = tb_declared_from(&g->declared, q->ev, part, reason, notes);
     if (*ok)
         take_finishes(&g->declared, q->ev,
-                      decl->finish | mercerised(part) | (is_coated(g->part) ? coating_of(c) : 0), notes);
+                      decl->finish | mercerised(part) | (tb_part_is_coated(g->part) ? coating_of(c) : 0),
+                      notes);
     free(joined.share);
     return TB_OK;
 }

@@ -193,6 +193,47 @@ static void what_burned_is_no_glass(void **state)
     }
 }
 
+/*
+ * A PVC coating burns as it does on any ground (S88 and S23 of burn_profile.csv: acid gas, green edge, goes out, a hard mass), so the
+ * ground is burned apart; no coating makes silk melt like polyester or wool burn like paper.
+ */
+static void what_a_coating_may_have_burned_like_is_scraped_first(void **state)
+{
+    static const char pvc[] =
+        "approach:shrinks_away removed:self_extinguishes odour:acid_pungent smoke:black "
+        "residue_form:hard_mass";
+    static const struct {
+        const char *words, *saw;
+        bool coated;
+    } of[] = {
+        { "100% polyester", pvc, true },
+        { "100% silk",
+          "approach:shrinks_away in_flame:drips smoke:black odour:chemical_plastic residue_form:hard_bead",
+          false },
+        { "100% wool", "in_flame:burns_fast odour:burning_paper residue_form:light_fluffy_ash", false }
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(of); i++) {
+        struct tb_observation o = { 0 };
+        struct tb_declaration decl = { 0 };
+        struct tb_verdict v = { 0 };
+        struct tb_err err = { 0 };
+
+        tb_declaration_read(&decl, of[i].words, strlen(of[i].words));
+        assert_int_equal(tb_observation_read(&o, of[i].saw, NULL, NULL, &err), TB_OK);
+        assert_int_equal(tb_evidence_judge(&v, model, &decl, &o, 1, TB_WANT_NEXT | TB_WANT_OUTCOMES, &err),
+                         TB_OK);
+        assert_true(v.grade >= TB_GRADE_SPEAKS_AGAINST);
+        assert_int_equal(v.coated, of[i].coated);
+        assert_int_equal(strncmp(v.confirm.name, "scrape off what lies on the cloth", 33) == 0, of[i].coated);
+        if (of[i].coated)
+            assert_true(v.n_outcome == 2 && v.outcome[1].grade < v.grade);
+        tb_verdict_free(&v);
+        tb_declaration_free(&decl);
+    }
+}
+
 /* N31 of the composed burns: cotton with a flame retardant, declared as plain cotton. */
 static void a_finish_that_nobody_named_is_asked_for_before_anything_is_held(void **state)
 {
@@ -265,6 +306,7 @@ int main(void)
         cmocka_unit_test(a_bench_test_contradicts_what_few_have_described),
         cmocka_unit_test(what_is_bought_for_its_safety_and_burns_on_is_held),
         cmocka_unit_test(what_burned_is_no_glass),
+        cmocka_unit_test(what_a_coating_may_have_burned_like_is_scraped_first),
         cmocka_unit_test(a_finish_that_nobody_named_is_asked_for_before_anything_is_held),
         cmocka_unit_test(what_is_told_of_the_declared_fibre_is_no_second_reason_against_it),
         cmocka_unit_test(one_look_is_said_where_the_rest_would_not_be_enough),
