@@ -11,7 +11,7 @@ export TENTERBOOK_BOOK="$dir/shed.db" TENTERBOOK_WHO=Ada LC_ALL=C.UTF-8
 export TENTERBOOK_CLOCK=1791201600 # 2026-10-05 12:00 UTC
 
 # What goes beyond the limits is said so of the pure cloth (tested) and never of the others.
-bound='at least 3[05] \(to 1\|times\)\|at least 35\|1/30 or less\|at most [0-9]* in 100\|over 3[05] to 1'
+bound='at least 3[06] \(to 1\|times\)\|at least 36\|1/30 or less\|at most [0-9]* in 100\|over 3[06] to 1'
 says_at_least() { is 0 && grep -q "$bound" out; }
 says_untested() { is 0 && ! grep -q "$bound" out && grep -q "limit not tested\|limit of its ratio is not tested\|argued, not tested" out; }
 silent() { is 0 && ! grep -q "$bound" out; }
