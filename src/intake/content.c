@@ -359,59 +359,6 @@ void tb_settle_labelled(struct tb_list_reader *r)
     r->looses = kept;
 }
 
-#define SMALL_WORDS 12 /* bytes before a day in its cell that label nothing: "z dnia " */
-#define NUMBER_MOST 40 /* the same with the number whose day it is: "ORD 4471 del " */
-
-static bool speaks_of_order(const struct tb_list_reader *r, const char *text, size_t n)
-{
-    const char *said = n && n <= 160 ? tb_store_intern(r->list->store, text, n) : "";
-    uint64_t hint = tb_header_words_hint(r->words, said);
-
-    return tb_label_field(r->words, text, n) == TB_FIELD_ORDER ||
-           ((hint & (uint64_t)1 << TB_FIELD_ORDER) && !(hint & (uint64_t)1 << TB_FIELD_NOTE));
-}
-
-/*
- * "Order date: 12/09/2026": of all days that one is not the note's. The words nearest to the day tell: those before it in its
- * cell, else the label that stands before it in the row.
- */
-static bool of_an_order(const struct tb_list_reader *r, const struct tb_row *row, size_t at, size_t before)
-{
-    const struct tb_cell *own = &row->cell[at];
-
-    if (own->type == TB_CELL_TEXT && speaks_of_order(r, own->text, before))
-        return true;
-    if (memchr(own->text, ':', before) ||
-        before > (strcspn(own->text, "0123456789") < before ? NUMBER_MOST : SMALL_WORDS))
-        return false;
-    for (size_t i = at; i > 0; i--) {
-        const struct tb_cell *c = &row->cell[i - 1];
-
-        if (c->type == TB_CELL_TEXT && tb_has_letter(c->text, strlen(c->text)) &&
-            (speaks_of_order(r, c->text, strlen(c->text)) || !strpbrk(c->text, "0123456789")))
-            return speaks_of_order(r, c->text, strlen(c->text));
-    }
-    return false;
-}
-
-void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
-{
-    for (size_t i = 0; i < row->n; i++) {
-        const struct tb_cell *cell = &row->cell[i];
-        struct tb_day_reading day;
-        size_t n = strlen(cell->text), at = 0;
-        const char *said;
-
-        if (cell->type != TB_CELL_DAY &&
-            (cell->type != TB_CELL_TEXT || (at = tb_day_find(&day, cell->text, &n)) == SIZE_MAX))
-            continue;
-        if (of_an_order(r, row, i, at))
-            continue;
-        said = tb_store_intern(r->list->store, cell->text + at, n);
-        tb_keep_loose_day(r, row, said, tb_store_intern(r->list->store, cell->text, at));
-    }
-}
-
 /* In the table of that sheet: words, or shares of something, or anything, in most of its rows. */
 static bool holds(const struct tb_list_reader *r, const struct tb_list_column *c, enum tb_unread which)
 {

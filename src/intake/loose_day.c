@@ -70,8 +70,8 @@ static bool same_day(const char *a, const char *b)
            strcmp(x.mdy, y.mdy) == 0 && strcmp(x.ymd, y.ymd) == 0;
 }
 
-void tb_keep_loose_day(struct tb_list_reader *r, const struct tb_row *row, const char *said,
-                       const char *before)
+static void keep_loose_day(struct tb_list_reader *r, const struct tb_row *row, const char *said,
+                           const char *before)
 {
     struct tb_loose_day day = { said, row->line,
                                 mail_head(row)           ? TB_DAY_OF_MAIL
@@ -94,6 +94,59 @@ void tb_keep_loose_day(struct tb_list_reader *r, const struct tb_row *row, const
     r->loose_days = n + 1;
 }
 
+#define SMALL_WORDS 12 /* bytes before a day in its cell that label nothing: "z dnia " */
+#define NUMBER_MOST 40 /* the same with the number whose day it is: "ORD 4471 del " */
+
+static bool speaks_of_order(const struct tb_list_reader *r, const char *text, size_t n)
+{
+    const char *said = n && n <= 160 ? tb_store_intern(r->list->store, text, n) : "";
+    uint64_t hint = tb_header_words_hint(r->words, said);
+
+    return tb_label_field(r->words, text, n) == TB_FIELD_ORDER ||
+           ((hint & BIT(TB_FIELD_ORDER)) && !(hint & BIT(TB_FIELD_NOTE)));
+}
+
+/*
+ * "Order date: 12/09/2026": of all days that one is not the note's. The words nearest to the day tell: those before it in its
+ * cell, else the label that stands before it in the row.
+ */
+static bool of_an_order(const struct tb_list_reader *r, const struct tb_row *row, size_t at, size_t before)
+{
+    const struct tb_cell *own = &row->cell[at];
+
+    if (own->type == TB_CELL_TEXT && speaks_of_order(r, own->text, before))
+        return true;
+    if (memchr(own->text, ':', before) ||
+        before > (strcspn(own->text, "0123456789") < before ? NUMBER_MOST : SMALL_WORDS))
+        return false;
+    for (size_t i = at; i > 0; i--) {
+        const struct tb_cell *c = &row->cell[i - 1];
+
+        if (c->type == TB_CELL_TEXT && tb_has_letter(c->text, strlen(c->text)) &&
+            (speaks_of_order(r, c->text, strlen(c->text)) || !strpbrk(c->text, "0123456789")))
+            return speaks_of_order(r, c->text, strlen(c->text));
+    }
+    return false;
+}
+
+static void learn_loose_day(struct tb_list_reader *r, const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n; i++) {
+        const struct tb_cell *cell = &row->cell[i];
+        struct tb_day_reading day;
+        size_t n = strlen(cell->text), at = 0;
+        const char *said;
+
+        if (cell->type != TB_CELL_DAY &&
+            (cell->type != TB_CELL_TEXT || (at = tb_day_find(&day, cell->text, &n)) == SIZE_MAX))
+            continue;
+        if (of_an_order(r, row, i, at))
+            continue;
+        said = tb_store_intern(r->list->store, cell->text + at, n);
+        keep_loose_day(r, row, said, tb_store_intern(r->list->store, cell->text, at));
+    }
+}
+
 void tb_learn_title_day(struct tb_list_reader *r, const struct tb_row *row)
 {
     bool before = r->said & BIT(TB_FIELD_DAY);
@@ -103,7 +156,7 @@ void tb_learn_title_day(struct tb_list_reader *r, const struct tb_row *row)
         r->mail_day = mail_head(row);
     }
     if (!r->title.value[TB_FIELD_DAY] || r->mail_day)
-        tb_learn_loose_day(r, row);
+        learn_loose_day(r, row);
 }
 
 /* A day that can be read two ways gives two answers, the one first that the site or the rest of the file has. */

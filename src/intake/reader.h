@@ -229,13 +229,8 @@ bool tb_loose_of_some(const struct tb_list_reader *r, const struct tb_loose *loo
 void tb_say_loose(struct tb_list_reader *r);
 /* loose_day.c: the date in a title, after its labels were taken; then any other day in it. */
 void tb_learn_title_day(struct tb_list_reader *r, const struct tb_row *row);
-/* Keeps a day of the row, the words before it in its cell interned; one day is kept once. */
-void tb_keep_loose_day(struct tb_list_reader *r, const struct tb_row *row, const char *said,
-                       const char *before);
 /* "Art. RC-45" in a row above the table: what is proposed where nothing names the article. */
 void tb_learn_loose_article(struct tb_list_reader *r, const struct tb_row *row);
-/* A day in a row above the table. */
-void tb_learn_loose_day(struct tb_list_reader *r, const struct tb_row *row);
 
 /* alike.c: is it a bolt as those of that table are: number, length, and half of what they fill? */
 bool tb_row_continues(const struct tb_table_layout *l, const struct tb_row *row);
