@@ -345,7 +345,7 @@ say $? "and the case proves all the same" "$(cat err)"
 at 1793200006 assay U2 --found "100% polyester" --uncertainty 0.5 >log 2>&1
 at 1793200007 sheet --month 2026-10 --out sheets.xlsx >out 2>err && grep -q "^$plain,.*,undecided,polyester ([0-9]* in 100),100 % polyester," sheets-lots.csv
 say $? "the month's list has the likeliest of cloth without a declaration" "$(cat err; grep "^$plain" sheets-lots.csv)"
-grep -q '^M.*,a laboratory found that it does not conform: decide,waiting,' sheets-open.csv
+grep -q '^M.*,a laboratory found that it does not conform: decide,held,' sheets-open.csv
 say $? "a lot whose analysis does not conform is to be decided, not released" "$(cat sheets-open.csv)"
 grep -q '^"Not conforming, by all that is known",Share of all lots taken not to be as declared,0\.[0-9]*,,' sheets-summary.csv
 say $? "the summary says which base rate is taken, and where it comes from" "$(cat sheets-summary.csv)"
