@@ -84,7 +84,7 @@ import re, sys
 own = set(open("own", encoding="utf-8").read().split())
 text = open(sys.argv[1], encoding="utf-8").read()
 # Digests and numbers of records, also what of them stands at the end or the start of a line.
-text = re.sub(r"\b[0-9a-z]{20,}\b|[0-9a-f]{7,}|\b(?=[a-f]*[0-9])[0-9a-f]+\b|\b[a-f]{2}\b", " ", text)
+text = re.sub(r"\b[0-9a-z]{20,}\b|[0-9a-f]{7,}|\b(?=[a-f]*[0-9])[0-9a-f]+\b|\b[a-f]{2,6}\b", " ", text)
 text = re.sub(r"W26-[0-9.]+|N-1|T[0-9:]+Z", " ", text)
 print(*sorted(set(re.findall(r"[A-Za-z]{2,}", text)) - own), sep="\n", end="")
 P
