@@ -2,7 +2,7 @@
 # The demonstration, run whole into a temporary directory: as much trade as promised, swaps found out, twins not.
 set -u
 . "$(dirname "$0")/../need.sh"
-need unzip sqlite3 pdftotext pdfimages
+need unzip sqlite3 pdftotext pdfimages /usr/bin/python3
 t=$(cd "$1" && pwd)/tenterbook
 here=$(cd "$(dirname "$0")/.." && pwd)
 dir=$(mktemp -d) && trap 'rm -rf "$dir"' EXIT
