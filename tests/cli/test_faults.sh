@@ -5,4 +5,4 @@ set -u
 . "$(dirname "$0")/../need.sh"
 need /usr/bin/python3
 tests=$(cd "$(dirname "$0")/.." && pwd)
-exec /usr/bin/python3 "$tests/fault/walk.py" "${1:?BUILD}" "${TB_FAULTS:-10}" "$tests"/said/*.txt
+exec /usr/bin/python3 "$tests/fault/walk.py" "${1:?BUILD}" "${TB_FAULTS:-15}" "$tests"/said/*.txt

@@ -6,4 +6,4 @@ set -u
 need openssl /usr/bin/python3
 soak=${TENTERBOOK_SOAK:+1}
 tests=$(cd "$(dirname "$0")/.." && pwd)
-exec /usr/bin/python3 "$tests/fault/storms.py" "${1:?BUILD}" memory "${soak:-300}" "$tests/fault/acts.txt"
+exec /usr/bin/python3 "$tests/fault/storms.py" "${1:?BUILD}" memory "${soak:-450}" "$tests/fault/acts.txt"
