@@ -34,7 +34,7 @@ double tb_to_digits(double v, int digits)
                                   1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
     double places = digits - 1 - floor(log10(fabs(v))), scaled, near;
 
-    if (!(places >= 0 && places < (double)TB_COUNT(ten)))
+    if (!(places >= 0 && places < (int)TB_COUNT(ten)))
         return by_text(v, digits);
     scaled = fabs(v) * ten[(int)places];
     near = round(scaled);

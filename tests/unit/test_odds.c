@@ -149,7 +149,7 @@ static void is_held_back(const char *saw, bool at_odds, enum tb_grade grade)
 {
     const char *const bolt[3] = { WOOL ",residue_colour:black", saw, WOOL ",residue_colour:black" };
     const size_t set[3] = { 0, 1, 2 };
-    struct tb_observation o[3];
+    struct tb_observation o[3] = { 0 };
     struct tb_verdict together = { 0 }, alone[3] = { { 0 } }, row;
     struct tb_declaration d = { 0 };
     struct tb_err why = { 0 };
