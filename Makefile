@@ -216,14 +216,16 @@ $(BUILD)/tests/fault/%.so: tests/fault/%.c
 	@echo "  test $@"
 	$(Q)$(CC) -std=c11 -D_GNU_SOURCE $(WARN) -O1 -shared -fPIC -o $@ $(filter %.c,$^) -lsqlite3 -ldl -lpthread
 
-units: $(filter $(BUILD)/tests/unit/%,$(TEST_BIN))
-vectors: $(filter $(BUILD)/tests/vectors/%,$(TEST_BIN))
-tests: units vectors test-tools
+# Unit programs run under sanitizers in `make check`, but for those of tests/unit/plain: they do the same a thousand times.
+PLAIN_BIN := $(filter $(BUILD)/tests/vectors/%,$(TEST_BIN)) $(patsubst %,$(BUILD)/tests/unit/%,$(shell cat tests/unit/plain))
+units: $(filter-out $(PLAIN_BIN),$(TEST_BIN))
+plain: $(PLAIN_BIN)
+tests: units plain test-tools
 test-tools: $(BUILD)/photograph $(BUILD)/market/tenterbook $(FAULTS:%=$(BUILD)/tests/fault/%.so)
 
 # What several tests would make at the same time is made before they start.
 check-run:
-	@$(MAKE) --no-print-directory $(JOBS) all vectors test-tools pot $(LINT_C:%.c=$(BUILD)/%.o)
+	@$(MAKE) --no-print-directory $(JOBS) all plain test-tools pot $(LINT_C:%.c=$(BUILD)/%.o)
 	@$(MAKE) --no-print-directory $(JOBS) BUILD=$(BUILD)/asan CFLAGS='$(SAN)' all units test-tools
 	@$(MAKE) --no-print-directory $(JOBS) fuzzers
 	@tests/run.sh $(BUILD)
@@ -396,7 +398,7 @@ uninstall:
 clean:
 	rm -rf $(BUILD)
 
-.PHONY: golden-review all demo check tests units vectors test-tools check-run check-unit fuzzers fuzz fuzz-bin bench bench-run counts format format-check \
+.PHONY: golden-review all demo check tests units plain test-tools check-run check-unit fuzzers fuzz fuzz-bin bench bench-run counts format format-check \
 	lint lint-sources coverage mutate pot install uninstall clean
 .SECONDARY:
 .DELETE_ON_ERROR:

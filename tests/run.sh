@@ -1,7 +1,7 @@
 #!/bin/sh
 # Run every test and print one closing line "N passed, N failed": tests/run.sh [--unit | --commands] BUILD
 # --unit: only unit and vector programs; --commands: these and the scripts of tests/cli. Of a whole run the unit programs are those of
-# BUILD/asan, under sanitizers, and the vector programs, which compute for long, plain ones; otherwise all are plain.
+# BUILD/asan, under sanitizers, and the vector programs and those of tests/unit/plain, which compute for long, plain ones; otherwise all are plain.
 # No test leans on another: as many run at once as there are processors (TB_JOBS says otherwise), in any order.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
@@ -58,11 +58,11 @@ trap 'rm -rf "$results"' EXIT
 	[ -z "$only" ] && units=$build/asan || units=$build
 	for c in "$here"/unit/test_*.c "$here"/vectors/test_*.c; do
 		t=${c#"$here"/} t=tests/${t%.c}
-		case "$t" in tests/unit/*) t=$units/$t ;; *) t=$build/$t ;; esac
+		case "$t" in tests/unit/*) grep -qx "${t##*/}" "$here/unit/plain" && t=$build/$t || t=$units/$t ;; *) t=$build/$t ;; esac
 		echo "${t#"$build"/} $t"
 	done
 } >"$results/all"
-long=unit/test_tamper # minutes under sanitizers
+long=unit/test_tamper # more than a minute
 { grep "$long" "$results/all"; grep -v "$long" "$results/all"; } >"$results/list"
 xargs -a "$results/list" -L 1 -P "${TB_JOBS:-$(nproc)}" "$0" --one "$results"
 

@@ -509,7 +509,7 @@ def room(number, what):
 
 WORDS = {"nylon": "polyamide", "chlorofibre": "chlorofibre", "protein": "azlon"}
 if __name__ == "__main__":
-    n = int(os.environ.get("TB_CASES", "160"))  # half a second each; the first of as many as somebody asks for
+    n = int(os.environ.get("TB_CASES", "80"))  # half a second each; the first of as many as somebody asks for
     ok = compare(1, n, 2, 7, "log evidence agrees on %d random cases, one and two fibres" % n)
     ok &= compare(2, 1 + n // 80, 3, 8, "log evidence agrees on %d random cases, up to three fibres" % (1 + n // 80))
     ok &= room(3, "a fit says how much of another fibre the cloth may hold")
