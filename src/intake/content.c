@@ -9,7 +9,7 @@
     3 /* of "A", "1st", "II": a longer word names something, where it is none of these. Source: common practice, no source. */
 static const char grade[] =
     "first second third seconds prime prima secunda tertia standard grade class quality choice choix "
-    "wahl qualitat scelta prima seconda calidad clase primera segunda kalite birinci ikinci "
+    "wahl qualitat scelta seconda calidad clase primera segunda kalite birinci ikinci "
     "kwaliteit keus jakosc gatunek qualidade classe good premium best";
 
 /* "A", "1st", "2. Wahl": how good a bolt is. */

@@ -44,6 +44,23 @@ static bool measures(struct tb_heads *h, const struct tb_header_words *w, struct
     return true;
 }
 
+static const char separators[] = " /|,;-(";
+
+/* Of n bytes those before what parts two values: "014 Marine" of "014 Marine \u2013 ". */
+static size_t before_separator(const char *v, size_t n)
+{
+    static const char dash[] = "\u2013";
+    const size_t wide = sizeof dash - 1;
+
+    for (;;)
+        if (n && strchr(separators, v[n - 1]))
+            n--;
+        else if (n >= wide && memcmp(v + n - wide, dash, wide) == 0)
+            n -= wide;
+        else
+            return n;
+}
+
 /* "Lot: 771 / 100% cotton": what follows the value without a label of its own is the composition, and measures may follow that. */
 void tb_head_split_composition(struct tb_heads *h, const struct tb_header_words *w, struct tb_list_store *s)
 {
@@ -60,8 +77,7 @@ void tb_head_split_composition(struct tb_heads *h, const struct tb_header_words 
             (part.at == 0) != alone || !measures(NULL, w, s, v + part.at + part.n))
             continue;
         n = alone ? part.n : part.at;
-        while (n && strchr(" /|,;-(", v[n - 1]))
-            n--;
+        n = before_separator(v, n);
         (void)measures(h, w, s, v + part.at + part.n);
         if (!alone)
             tb_head_set(h, s, TB_FIELD_COMPOSITION, v + part.at, part.n);
@@ -98,11 +114,9 @@ void tb_head_split_lot(struct tb_heads *h, const struct tb_header_words *w, stru
         for (size_t at = 1; at < n; at++) {
             size_t end = at;
 
-            if (!strchr(" /|,;-(", v[at - 1]) || (label = lot_label(w, v + at)) == 0)
+            if (!strchr(separators, v[at - 1]) || (label = lot_label(w, v + at)) == 0)
                 continue;
-            while (end && (strchr(" /|,;-(", v[end - 1]) || (unsigned char)v[end - 1] == 0x93 ||
-                           (unsigned char)v[end - 1] == 0x80 || (unsigned char)v[end - 1] == 0xE2))
-                end--; /* an en dash too */
+            end = before_separator(v, end);
             tb_head_set(h, s, TB_FIELD_LOT, v + at + label, strcspn(v + at + label, " ,;)"));
             tb_head_cut(h, s, before[i], v, end);
             break;

@@ -107,6 +107,9 @@ static void a_dye_lot_behind_a_colour_needs_no_colon(void **state)
                        "Article: Loden\nComposition: 100%% wool\n%s\nRoll;Metres\n1;50.5\n", line[i]);
         taken(text, &said, "D Weaver Inlet|7||\nL Loden|014 Marine|22817|100% wool|title|\nB 0:1|50.50\n");
     }
+    /* a letter whose last byte is one of the dash's stays whole */
+    taken("Article: Loden\nComposition: 100% wool\nColour: MARR\u00D3 - Lot 22817\nRoll;Metres\n1;50.5\n",
+          &said, "D Weaver Inlet|7||\nL Loden|MARR\u00D3|22817|100% wool|title|\nB 0:1|50.50\n");
     /* no number follows: a colour may be called so */
     taken("Article: Loden\nComposition: 100% wool\nColour: Bain de mer\nRoll;Metres\n1;50.5\n", &said,
           "D Weaver Inlet|7||\nL Loden|Bain de mer||100% wool|title|\nB 0:1|50.50\n");
