@@ -93,35 +93,31 @@ static json_t *within(const json_t *row, const char *column, const char *member)
     return found;
 }
 
-static size_t logins(const json_t *journal)
+/* Rows in which a member of such a text tells something. */
+static size_t count(const json_t *rows, const char *column, const char *member, bool (*tells)(const json_t *))
 {
     const json_t *row;
     size_t i, n = 0;
 
-    json_array_foreach(journal, i, row)
+    json_array_foreach(rows, i, row)
     {
-        json_t *act = within(row, "content", TB_CONTENT_ACT);
+        json_t *one = within(row, column, member);
 
-        n += json_object_get(act, TB_ASIDE_LOGIN) != NULL;
-        json_decref(act);
+        n += tells(one);
+        json_decref(one);
     }
     return n;
 }
 
-static size_t bases(const json_t *verdicts)
+static bool tells_login(const json_t *act)
 {
-    const json_t *row;
-    size_t i, n = 0;
+    return json_object_get(act, TB_ASIDE_LOGIN) != NULL;
+}
 
-    json_array_foreach(verdicts, i, row)
-    {
-        json_t *base = within(row, "detail", "base_rate");
-
-        n += json_is_object(base) &&
-             strcmp(text_of(base, "from"), tb_word(&tb_base_words, TB_BASE_PUBLISHED)) != 0;
-        json_decref(base);
-    }
-    return n;
+static bool tells_own_share(const json_t *base)
+{
+    return json_is_object(base) &&
+           strcmp(text_of(base, "from"), tb_word(&tb_base_words, TB_BASE_PUBLISHED)) != 0;
 }
 
 static size_t labels(const json_t *facts)
@@ -146,13 +142,15 @@ void tb_case_tells(struct tb_case_tells *out, const json_t *data)
                  *row;
     size_t i;
 
-    *out = (struct tb_case_tells){ .steps = json_array_size(json_object_get(facts, "dispute_step")),
-                                   .people = json_array_size(json_object_get(facts, "person")),
-                                   .settings = json_array_size(json_object_get(facts, "setting")),
-                                   .price = has_price(facts),
-                                   .logins = logins(json_object_get(extract, "journal")),
-                                   .bases = bases(json_object_get(facts, "verdict")),
-                                   .labels = labels(facts) };
+    *out = (struct tb_case_tells){
+        .steps = json_array_size(json_object_get(facts, "dispute_step")),
+        .people = json_array_size(json_object_get(facts, "person")),
+        .settings = json_array_size(json_object_get(facts, "setting")),
+        .price = has_price(facts),
+        .logins = count(json_object_get(extract, "journal"), "content", TB_CONTENT_ACT, tells_login),
+        .bases = count(json_object_get(facts, "verdict"), "detail", "base_rate", tells_own_share),
+        .labels = labels(facts)
+    };
     for (size_t k = 0; k < TB_COUNT(typed_in); k++) {
         json_array_foreach(json_object_get(facts, typed_in[k].table), i, row)
         {
