@@ -5,6 +5,7 @@
 #define TENTERBOOK_ANALYSIS_H
 
 #include "tenterbook/book.h"
+#include "tenterbook/lab.h"
 
 struct tb_analysis {
     const char *id, *lot;    /* id of the lot */
@@ -78,6 +79,12 @@ bool tb_analysis_against(const struct tb_analysis *a);
 
 /* tb_analysis_for - whether it conforms to what was declared, in every market it was compared for. */
 bool tb_analysis_for(const struct tb_analysis *a);
+
+/* tb_analysis_in - what it answers for a market of `market_n` bytes, as it stands in `answers`: "us:conforms", *n bytes; NULL: nothing. */
+const char *tb_analysis_in(const struct tb_analysis *a, const char *market, size_t market_n, size_t *n);
+
+/* tb_analysis_answer - the same as an answer, TB_LAB_UNSAID where the word is none; false: nothing is answered for that market. */
+bool tb_analysis_answer(enum tb_lab_answer *out, const struct tb_analysis *a, const char *market, size_t n);
 
 /* tb_analysis_opposed - whether two that were held against the same words of one part contradict each other in a market. */
 bool tb_analysis_opposed(const struct tb_analysis *a, const struct tb_analysis *b);

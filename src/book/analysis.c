@@ -1,7 +1,6 @@
 /* What laboratories found in a lot. */
 #include "tenterbook/analysis.h"
 #include "book/stmt.h"
-#include "tenterbook/lab.h"
 
 #include <string.h>
 
@@ -64,16 +63,34 @@ bool tb_analysis_for(const struct tb_analysis *a)
            !strstr(a->answers, ":cannot_be_said");
 }
 
-/* "eu:conforms" is among the answers. */
-static bool says(const struct tb_analysis *a, const char *market, size_t n, enum tb_lab_answer answer)
+const char *tb_analysis_in(const struct tb_analysis *a, const char *market, size_t market_n, size_t *n)
 {
-    struct tb_text one = { 0 };
-    bool is;
+    for (const char *p = a->answers; *p; p += *n, p += *p == ' ') {
+        *n = strcspn(p, " ");
+        if (*n > market_n && p[market_n] == ':' && strncmp(p, market, market_n) == 0)
+            return p;
+    }
+    return NULL;
+}
 
-    tb_text_addf(&one, "%.*s:%s", (int)n, market, tb_lab_answer_key(answer));
-    is = tb_word_listed(a->answers, one.s, one.n, " ");
-    tb_text_free(&one);
-    return is;
+bool tb_analysis_answer(enum tb_lab_answer *out, const struct tb_analysis *a, const char *market, size_t n)
+{
+    size_t token;
+    const char *said = tb_analysis_in(a, market, n, &token);
+
+    if (!said)
+        return false;
+    *out = TB_LAB_UNSAID;
+    for (enum tb_lab_answer one = TB_LAB_UNSAID; one <= TB_LAB_FAILS; one++)
+        if (strlen(tb_lab_answer_key(one)) == token - n - 1 &&
+            strncmp(said + n + 1, tb_lab_answer_key(one), token - n - 1) == 0)
+            *out = one;
+    return true;
+}
+
+static bool contradict(enum tb_lab_answer a, enum tb_lab_answer b)
+{
+    return (a == TB_LAB_CONFORMS && b == TB_LAB_FAILS) || (a == TB_LAB_FAILS && b == TB_LAB_CONFORMS);
 }
 
 bool tb_analysis_opposed(const struct tb_analysis *a, const struct tb_analysis *b)
@@ -82,9 +99,10 @@ bool tb_analysis_opposed(const struct tb_analysis *a, const struct tb_analysis *
         return false;
     for (const char *p = a->answers; *p; p += strcspn(p, " "), p += *p == ' ') {
         size_t n = strcspn(p, ":");
+        enum tb_lab_answer one, other;
 
-        if ((says(a, p, n, TB_LAB_CONFORMS) && says(b, p, n, TB_LAB_FAILS)) ||
-            (says(a, p, n, TB_LAB_FAILS) && says(b, p, n, TB_LAB_CONFORMS)))
+        if (tb_analysis_answer(&one, a, p, n) && tb_analysis_answer(&other, b, p, n) &&
+            contradict(one, other))
             return true;
     }
     return false;

@@ -38,21 +38,6 @@ enum tb_label_goods tb_label_goods_of(const struct tb_goods_stand *s, const stru
 
 /* --- for one market -------------------------------------------------------------------------------------------- */
 
-/* "us:conforms" out of "us:conforms eu:fails"; "" it was not asked about. */
-static const char *answer_in(const char *answers, const char *market, struct tb_arena *mem)
-{
-    size_t key = strlen(market);
-
-    for (const char *p = answers; *p; p += *p == ' ') {
-        size_t n = strcspn(p, " ");
-
-        if (n > key && p[key] == ':' && strncmp(p, market, key) == 0)
-            return tb_arena_strndup(mem, p, n);
-        p += n;
-    }
-    return "";
-}
-
 tb_rc tb_conclude_in(struct tb_concluded *out, const struct tb_known *k, const char *market,
                      struct tb_arena *mem, struct tb_err *err)
 {
@@ -61,8 +46,11 @@ tb_rc tb_conclude_in(struct tb_concluded *out, const struct tb_known *k, const c
     bool asked = false;
 
     for (size_t i = 0; i < k->n; i++) {
+        size_t n;
+        const char *said = tb_analysis_in(&k->analysis[i], market, strlen(market), &n);
+
         own[i] = k->analysis[i];
-        own[i].answers = answer_in(k->analysis[i].answers, market, mem);
+        own[i].answers = said ? tb_arena_strndup(mem, said, n) : "";
         asked = asked || *own[i].answers;
     }
     if (asked)

@@ -17,24 +17,6 @@ static bool answers(const struct tb_analysis *a, const char *declared)
     return *a->answers && strcmp(a->declared, declared) == 0;
 }
 
-/* "eu:conforms" of a list of them; false: the market is not in it. */
-static bool answer_in(enum tb_lab_answer *out, const char *answers, const char *market, size_t n)
-{
-    for (const char *p = answers; *p; p += strcspn(p, " "), p += *p == ' ') {
-        size_t token = strcspn(p, " ");
-
-        if (token <= n || strncmp(p, market, n) != 0 || p[n] != ':')
-            continue;
-        *out = TB_LAB_UNSAID;
-        for (enum tb_lab_answer a = TB_LAB_UNSAID; a <= TB_LAB_FAILS; a++)
-            if (strlen(tb_lab_answer_key(a)) == token - n - 1 &&
-                strncmp(p + n + 1, tb_lab_answer_key(a), token - n - 1) == 0)
-                *out = a;
-        return true;
-    }
-    return false;
-}
-
 /* Every analysis of the part that counts has its say: a later one takes the place of none but that which it corrects. */
 static enum tb_lab_come come_of_part(const struct tb_laboratory *l, enum tb_part_kind part,
                                      const char *declared, const char *market, size_t n)
@@ -45,7 +27,7 @@ static enum tb_lab_come come_of_part(const struct tb_laboratory *l, enum tb_part
         const struct tb_analysis *a = &l->analysis[i];
         enum tb_lab_answer one;
 
-        if (a->part != part || !answers(a, declared) || !answer_in(&one, a->answers, market, n))
+        if (a->part != part || !answers(a, declared) || !tb_analysis_answer(&one, a, market, n))
             continue;
         kept = kept || one == TB_LAB_CONFORMS;
         broken = broken || one == TB_LAB_FAILS;
