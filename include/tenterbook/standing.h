@@ -18,13 +18,22 @@ enum tb_standing_kind {
 extern const struct tb_words tb_standing_words;
 /* The word of one of them. Static text. */
 const char *tb_standing_key(enum tb_standing_kind s);
-/* The reason of a hold that a verdict made, as the book keeps it. */
-#define TB_HELD_BY_ITSELF TR_("held by itself: what was seen contradicts the declaration")
-/* And of one that a dispute made, or that goes on for it. */
-#define TB_HELD_BY_DISPUTE "a dispute was opened"
-#define TB_HELD_FOR_DISPUTE "a dispute about it is open"
-/* Of one that a laboratory's result made, and of what ends it. */
-#define TB_HELD_BY_LABORATORY TR_("held by itself: a laboratory found that it does not conform")
-#define TB_HOLD_ENDED TR_("the laboratory's result that held it does not count any more")
+/*
+ * Who or what decided it. A decision of the program has a reason of its own words, which the book keeps;
+ * whatever else stands there is the reason of a person.
+ */
+enum tb_decided_by {
+    TB_DECIDED_BY_PERSON,
+    TB_DECIDED_BY_VERDICT,      /* held: a verdict contradicts the declaration */
+    TB_DECIDED_BY_LABORATORY,   /* held: a laboratory found that it does not conform */
+    TB_DECIDED_BY_LIFTING,      /* that result counts no more */
+    TB_DECIDED_BY_DISPUTE,      /* held: a dispute was opened */
+    TB_DECIDED_BY_OPEN_DISPUTE, /* held on, since a dispute is open */
+    TB_DECIDERS
+};
+/* The reason the book keeps of a decision of the program, English, to be translated where it is shown. Static; NULL: a person's. */
+const char *tb_decision_why(enum tb_decided_by by);
+/* Whose reason this is. Older programs wrote the evidence ratio behind that of a verdict. */
+enum tb_decided_by tb_decided_by(const char *why);
 
 #endif

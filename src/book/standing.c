@@ -12,6 +12,31 @@ const char *tb_standing_key(enum tb_standing_kind s)
     return tb_word(&tb_standing_words, (int)s);
 }
 
+const char *tb_decision_why(enum tb_decided_by by)
+{
+    static const char *const why[TB_DECIDERS] = {
+        [TB_DECIDED_BY_VERDICT] = TR_("held by itself: what was seen contradicts the declaration"),
+        [TB_DECIDED_BY_LABORATORY] = TR_("held by itself: a laboratory found that it does not conform"),
+        [TB_DECIDED_BY_LIFTING] = TR_("the laboratory's result that held it does not count any more"),
+        [TB_DECIDED_BY_DISPUTE] = TR_("a dispute was opened"),
+        [TB_DECIDED_BY_OPEN_DISPUTE] = TR_("a dispute about it is open"),
+    };
+
+    return why[by];
+}
+
+enum tb_decided_by tb_decided_by(const char *why)
+{
+    const char *verdict = tb_decision_why(TB_DECIDED_BY_VERDICT);
+
+    if (strncmp(why, verdict, strlen(verdict)) == 0)
+        return TB_DECIDED_BY_VERDICT;
+    for (int by = TB_DECIDED_BY_PERSON + 1; by < TB_DECIDERS; by++)
+        if (strcmp(why, tb_decision_why((enum tb_decided_by)by)) == 0)
+            return (enum tb_decided_by)by;
+    return TB_DECIDED_BY_PERSON;
+}
+
 /* Of a label of our own: the words stand beside. */
 tb_rc tb_standing_add(struct tb_standing *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {

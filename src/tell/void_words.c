@@ -99,7 +99,7 @@ void tb_voidings_words(struct tb_text *out, enum tb_tongue to, const struct tb_v
     for (size_t i = 0; i < v->standings; i++)
         tb_text_addf(
             out,
-            strncmp(v->standing[i].why, TB_HELD_BY_ITSELF, strlen(TB_HELD_BY_ITSELF)) == 0
+            tb_decided_by(v->standing[i].why) == TB_DECIDED_BY_VERDICT
                 ? tb_tr(to, "Void: the hold of %s, since the verdict that made it does not count\n")
                 : tb_tr(to, "Void: the hold of %s, since the dispute that made it was opened by mistake\n"),
             v->standing[i].settled_at);

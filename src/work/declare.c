@@ -113,7 +113,7 @@ static tb_rc see_hold(struct tb_job *j)
     rc = tb_standing_list(&all, &n, j->b, lot->id, j->mem, j->err);
     while (rc == TB_OK && n && all[n - 1].gone)
         n--;
-    j->judged->of_old_words = rc == TB_OK && n && strcmp(all[n - 1].why, TB_HELD_BY_ITSELF) == 0;
+    j->judged->of_old_words = rc == TB_OK && n && tb_decided_by(all[n - 1].why) == TB_DECIDED_BY_VERDICT;
     return rc;
 }
 

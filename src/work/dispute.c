@@ -186,7 +186,9 @@ static tb_rc open_it(struct tb_job *j)
     struct tb_dispute_outcome *out = j->out;
     const struct tb_lot *lot = &out->now.lot;
     struct tb_dispute dispute = { .lot = lot->id, .found_on = r->found_on };
-    struct tb_standing held = { .lot = lot->id, .standing = TB_HELD, .why = TB_HELD_BY_DISPUTE };
+    struct tb_standing held = { .lot = lot->id,
+                                .standing = TB_HELD,
+                                .why = tb_decision_why(TB_DECIDED_BY_DISPUTE) };
     tb_rc rc;
 
     if (r->found_on && strcmp(r->found_on, lot->arrived) < 0)

@@ -41,8 +41,10 @@ bool tb_verdict_same(const struct tb_judged *last, const struct tb_verdict *v, c
 /* How strongly, and of how many bolts, stands in the verdict: said here too, it could be told otherwise than there. */
 static tb_rc hold(struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem, struct tb_err *err)
 {
-    return tb_standing_add(
-        &(struct tb_standing){ .lot = lot->id, .standing = TB_HELD, .why = TB_HELD_BY_ITSELF }, b, mem, err);
+    return tb_standing_add(&(struct tb_standing){ .lot = lot->id,
+                                                  .standing = TB_HELD,
+                                                  .why = tb_decision_why(TB_DECIDED_BY_VERDICT) },
+                           b, mem, err);
 }
 
 /*
@@ -201,7 +203,9 @@ tb_rc tb_rejudge_plan(struct tb_job *j, const char *lot_ref, const struct tb_pen
 /* A lot that somebody argues about stays whole. */
 static tb_rc hold_disputed(struct tb_rejudged *r, struct tb_job *j)
 {
-    struct tb_standing s = { .lot = r->lot.id, .standing = TB_HELD, .why = TB_HELD_FOR_DISPUTE };
+    struct tb_standing s = { .lot = r->lot.id,
+                             .standing = TB_HELD,
+                             .why = tb_decision_why(TB_DECIDED_BY_OPEN_DISPUTE) };
     struct tb_dispute d;
     tb_rc rc = tb_dispute_now(&d, j->b, s.lot, j->mem, j->err);
 

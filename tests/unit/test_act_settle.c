@@ -439,6 +439,21 @@ static void a_decision_comes_after_the_goods_and_after_what_it_decides_upon(void
     scene_free(s);
 }
 
+static void the_program_s_own_reasons_are_told_from_a_person_s(void **state)
+{
+    (void)state;
+    for (int by = TB_DECIDED_BY_PERSON + 1; by < TB_DECIDERS; by++)
+        assert_int_equal(tb_decided_by(tb_decision_why((enum tb_decided_by)by)), by);
+    assert_null(tb_decision_why(TB_DECIDED_BY_PERSON));
+    assert_int_equal(tb_decided_by("stain at the end"), TB_DECIDED_BY_PERSON);
+    assert_int_equal(tb_decided_by("held by itself"), TB_DECIDED_BY_PERSON);
+    assert_int_equal(tb_decided_by(""), TB_DECIDED_BY_PERSON);
+    /* as older programs wrote it */
+    assert_int_equal(
+        tb_decided_by("held by itself: what was seen contradicts the declaration (evidence ratio 1/30)"),
+        TB_DECIDED_BY_VERDICT);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -456,6 +471,7 @@ int main(void)
         cmocka_unit_test(asbestos_that_a_laboratory_found_stops_cutting_and_warns_whoever_lets_it_go),
         cmocka_unit_test(fluorofibre_that_a_laboratory_found_is_cut_and_not_burned),
         cmocka_unit_test(held_goods_are_cut_only_with_a_reason),
+        cmocka_unit_test(the_program_s_own_reasons_are_told_from_a_person_s),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);

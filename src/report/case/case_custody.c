@@ -133,14 +133,13 @@ static void written(struct case_page *c)
     }
 }
 
-/* The program gives one reason of its own, which has a translation; a person's have none. */
+/* The program's own reasons have a translation; a person's have none. */
 static const char *why_words(struct tb_text *out, enum tb_tongue to, const char *why)
 {
+    const char *own = tb_decision_why(tb_decided_by(why));
+
     tb_text_clear(out);
-    tb_text_add(out, strcmp(why, TB_HELD_BY_ITSELF) == 0       ? tb_tr(to, TB_HELD_BY_ITSELF)
-                     : strcmp(why, TB_HELD_BY_LABORATORY) == 0 ? tb_tr(to, TB_HELD_BY_LABORATORY)
-                     : strcmp(why, TB_HOLD_ENDED) == 0         ? tb_tr(to, TB_HOLD_ENDED)
-                                                               : why);
+    tb_text_add(out, own ? tb_tr(to, own) : why);
     return tb_text_str(out);
 }
 

@@ -18,11 +18,7 @@ static const struct {
 /* Words of the program, which nobody typed: the remark of a delivery that nobody examined, the reason of a hold by itself. */
 static bool is_of_the_program(const char *text)
 {
-    /* older programs wrote the evidence ratio behind it */
-    return strcmp(text, TB_UNEXAMINED) == 0 || strcmp(text, TB_HELD_BY_DISPUTE) == 0 ||
-           strcmp(text, TB_HELD_FOR_DISPUTE) == 0 || strcmp(text, TB_HELD_BY_LABORATORY) == 0 ||
-           strcmp(text, TB_HOLD_ENDED) == 0 ||
-           strncmp(text, TB_HELD_BY_ITSELF, strlen(TB_HELD_BY_ITSELF)) == 0;
+    return strcmp(text, TB_UNEXAMINED) == 0 || tb_decided_by(text) != TB_DECIDED_BY_PERSON;
 }
 
 static bool has_line(const struct tb_text *t, const char *line)
