@@ -47,16 +47,6 @@ static bool repeats(const struct tb_row *row, size_t from, size_t width, size_t 
     return (end - from + width - 1) / width >= 2 && (end - from) % width != 1;
 }
 
-/* Rows of bolts are by far the most, and none of them is looked at word by word. */
-static bool begins_with_figures(const struct tb_row *row)
-{
-    for (size_t i = 0; i < row->n; i++)
-        if (row->cell[i].type == TB_CELL_NUMBER || row->cell[i].type == TB_CELL_DAY ||
-            (row->cell[i].text[0] >= '0' && row->cell[i].text[0] <= '9'))
-            return true;
-    return false;
-}
-
 static struct tb_row copy_of(struct tb_beside *b, const struct tb_row *row)
 {
     struct tb_cell *cell = tb_arena_alloc(&b->mem, (row->n + 1) * sizeof *cell);
@@ -82,7 +72,8 @@ static size_t look(struct tb_beside *b, const struct tb_header_words *w, const s
 
     while (end && !filled(row, end - 1))
         end--;
-    if (end < 4 || begins_with_figures(row))
+    if (end < 4 ||
+        tb_row_has_figures(row)) /* most rows are of bolts, and none of them is looked at word by word */
         return 0;
     tb_header_look_at(&k, w, row);
     if (k.figures || k.known < 2)

@@ -121,6 +121,15 @@ bool tb_row_alone(const struct tb_row *row)
     return cells == 1;
 }
 
+bool tb_row_has_figures(const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n; i++)
+        if (row->cell[i].type == TB_CELL_NUMBER || row->cell[i].type == TB_CELL_DAY ||
+            (row->cell[i].text[0] >= '0' && row->cell[i].text[0] <= '9'))
+            return true;
+    return false;
+}
+
 /* "gross m" is "gross" and the unit after it. */
 size_t tb_header_core(const char *low)
 {

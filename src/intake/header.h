@@ -141,6 +141,8 @@ bool tb_header_same(const struct tb_table_layout *l, const struct tb_header_word
                     const struct tb_row *row);
 /* The first colon of a text, plain or full-width (U+FF1A), and the bytes of it; NULL: it has none. `n` may be NULL. */
 const char *tb_colon_in(const char *text, size_t *n);
+/* Does a cell of the row begin with a figure? */
+bool tb_row_has_figures(const struct tb_row *row);
 /* Is there a single cell in the row? */
 bool tb_row_alone(const struct tb_row *row);
 /* Is it a unit or a currency alone: "m", "(cm)", "EUR"? */

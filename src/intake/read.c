@@ -1,5 +1,6 @@
 /* read.c - the whole reading of a packing list: two passes over the file, one to learn and one to take. */
 #include "intake/beside.h"
+#include "intake/box.h"
 #include "intake/rows.h"
 
 #include "tenterbook/utf8.h"
@@ -48,6 +49,7 @@ static tb_rc sheet_end(struct tb_list_reader *r, struct tb_err *err)
 {
     tb_rc rc = tb_beside_end(r, err);
 
+    tb_box_end(r);
     if (rc == TB_OK && r->sheet_taken && !r->second_pass)
         rc = tb_learn_sheet_end(r, err);
     if (rc == TB_OK && r->sheet_taken && r->second_pass)
@@ -146,6 +148,8 @@ static bool numbers_page(const struct tb_row *row)
 static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_list_reader *r = arg;
+    struct tb_row list;
+    tb_rc rc;
 
     r->sheet_rows++;
     if (++r->list->rows % PROGRESS_EVERY == 0 && r->opts->progress)
@@ -154,7 +158,9 @@ static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
         return TB_OK;
     if (r->given.n)
         return tb_given_row(r, row, err);
-    return tb_beside_row(r, row, err);
+    rc = tb_beside_row(r, tb_box_row(r, row, &list), err);
+    tb_box_learn(r, row);
+    return rc;
 }
 
 static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err)
@@ -179,6 +185,7 @@ static void drop(struct tb_list_reader *r)
     tb_texts_free(&r->held);
     tb_rows_free(r->rows);
     tb_beside_free(r);
+    free(r->box);
 }
 
 /* What the first pass has learned is forgotten, but for what it is begun anew for; of the questions the first n stay. */
