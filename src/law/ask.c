@@ -120,6 +120,8 @@ static const char *beyond_wording(const struct at_work *w)
         return _("it may not be called cashmere: word the label again with wool in its place");
     if (w->label->excludes && (tb_law_broken(w, "exclusion", NULL) || tb_law_broken(w, "omission", NULL)))
         return _("too much is left out: count it in, and word the label again");
+    if (w->label->excepted)
+        return _("something is excepted from the composition: a label that says so is worded by hand");
     return NULL;
 }
 

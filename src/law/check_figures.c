@@ -132,6 +132,9 @@ void tb_law_check_except(struct at_work *w, const struct tb_ref_law_rule *r)
         tb_law_finding(
             w, r, "%g %% of an added fibre is stated as an exception; it is of the mass of the base fibre",
             w->label->except);
+    else if (w->label->excepted)
+        tb_law_finding_as(w, r, TB_SEVERITY_ADVICE,
+                          "something is excepted without a figure: say of what fibre it is, and how much");
 }
 
 /* kind "composite": constituents of a composite fibre add up to `number`, the larger first. */

@@ -8,20 +8,39 @@
 #include <math.h>
 #include <string.h>
 
-static bool counted_in_order(const struct tb_share *s)
+bool tb_law_one_fibre(const struct at_work *w, const struct tb_share *a, const struct tb_share *b)
 {
-    return s->fibre != TB_FIBRE_OTHER && s->fibre != TB_FIBRE_UNKNOWN && !isnan(s->percent);
+    return a->fibre == b->fibre &&
+           !((a->marks ^ b->marks) & TB_MARK_RECYCLED && tb_law_past_counts(w, a->fibre));
 }
 
-static void say_order(struct at_work *w, const struct tb_ref_law_rule *r, const struct tb_share *larger,
-                      const struct tb_share *before)
+double tb_law_of_fibre(const struct at_work *w, const struct tb_part *p, const struct tb_share *s)
 {
-    tb_law_finding(w, r, "%s (%g %%) stands after %s (%g %%): the larger share comes first",
-                   tb_law_share_text(w, larger), larger->percent, tb_law_share_text(w, before),
-                   before->percent);
+    double sum = 0;
+
+    for (size_t i = 0; i < p->n; i++)
+        if (tb_law_one_fibre(w, &p->share[i], s))
+            sum += p->share[i].percent;
+    return sum;
 }
 
-/* kind "order": no share with a figure stands behind a smaller one of its part. Equal shares may stand in any order. */
+size_t tb_law_named_before(const struct at_work *w, const struct tb_part *p, const struct tb_share *s)
+{
+    size_t n = 0;
+
+    for (const struct tb_share *first = p->share; s->fibre >= 0 && first < s; first++)
+        n += tb_law_one_fibre(w, first, s);
+    return n;
+}
+
+/* A fibre that is named again has its place where it was named first. */
+static bool counted_in_order(const struct at_work *w, const struct tb_part *p, const struct tb_share *s)
+{
+    return !tb_law_named_before(w, p, s) && s->fibre != TB_FIBRE_OTHER && s->fibre != TB_FIBRE_UNKNOWN &&
+           !isnan(tb_law_of_fibre(w, p, s));
+}
+
+/* kind "order": no fibre with a figure stands behind a smaller one of its part. Equal shares may stand in any order. */
 void tb_law_check_order(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     if (w->label->blanks && tb_law_has_rule(w, "list", NULL))
@@ -30,10 +49,15 @@ void tb_law_check_order(struct at_work *w, const struct tb_ref_law_rule *r)
         const struct tb_share *before = NULL;
 
         EACH_SHARE (p, s) {
-            if (!counted_in_order(s))
+            double now, then;
+
+            if (!counted_in_order(w, p, s))
                 continue;
-            if (before && s->percent > before->percent + PERCENT_NEAR)
-                say_order(w, r, s, before);
+            now = tb_law_of_fibre(w, p, s);
+            then = before ? tb_law_of_fibre(w, p, before) : now;
+            if (now > then + PERCENT_NEAR)
+                tb_law_finding(w, r, "%s (%g %%) stands after %s (%g %%): the larger share comes first",
+                               tb_law_share_text(w, s), now, tb_law_share_text(w, before), then);
             before = s;
         }
     }
@@ -73,17 +97,6 @@ bool tb_law_named_when_small(const struct at_work *w, int fibre)
     return by_group(w, "always", fibre) || by_group(w, "functional", fibre) || is_functional(w, fibre);
 }
 
-/* % of the part that is this fibre, under all names it has there: 3 % Pima and 3 % Upland are 6 % cotton. */
-static double of_the_fibre(const struct tb_part *p, const struct tb_share *s)
-{
-    double sum = 0;
-
-    for (size_t i = 0; i < p->n; i++)
-        if (p->share[i].fibre == s->fibre && !((p->share[i].marks ^ s->marks) & TB_MARK_RECYCLED))
-            sum += p->share[i].percent;
-    return sum;
-}
-
 /*
  * kind "small": a fibre at less than `number` is not named but goes to "other fibre", unless it serves a purpose. A
  * blend of many small fibres would otherwise sell the names of all.
@@ -92,7 +105,7 @@ void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s) {
-            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, of_the_fibre(p, s)) ||
+            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, tb_law_of_fibre(w, p, s)) ||
                 s->percent <= 0 || tb_law_named_when_small(w, s->fibre))
                 continue;
             tb_law_finding(

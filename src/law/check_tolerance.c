@@ -167,6 +167,18 @@ static void say_split(struct at_work *w, const struct tb_ref_law_rule *r)
                 tb_law_fibre_text(w, w->cmp.part->share[k].fibre), tb_law_stated(w, w->cmp.with[k]).percent);
 }
 
+/* The same of words that nothing was compared with yet. */
+static void say_split_words(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    EACH_PART (w, p)
+        EACH_SHARE (p, s)
+            if (tb_law_named_before(w, p, s) == 1 && !isnan(tb_law_of_fibre(w, p, s)))
+                tb_law_finding_as(w, r, TB_SEVERITY_NOTE,
+                                  "%s is named more than once, %g %% in all: how it is split cannot be "
+                                  "verified by an analysis",
+                                  tb_law_share_text(w, s), tb_law_of_fibre(w, p, s));
+}
+
 /*
  * kind "compared": says what was not compared with the cloth, and where it differs from the words and no tolerance is
  * known to decide by.
@@ -178,7 +190,7 @@ void tb_law_check_compared(struct at_work *w, const struct tb_ref_law_rule *r)
     if (w->label->comp.n == 0)
         return;
     unpaired_parts(w, r);
-    say_split(w, r);
+    (w->q->found ? say_split : say_split_words)(w, r);
     for (size_t k = 0; w->cmp.part && k < w->cmp.part->n; k++)
         judged = judged || w->cmp.judged[k];
     if (judged || !differs(w))

@@ -27,7 +27,9 @@ static bool said_already(const struct tb_law_answer *a, const char *clause, cons
 
 void tb_law_clause(char *out, size_t room, const struct tb_ref_market *m, const struct tb_ref_law_rule *r)
 {
-    bool other = m && m->clauses_as[0] && strcmp(r->market, m->based_on) == 0;
+    bool of_law =
+        strcmp(r->status, "common practice") != 0; /* plain speech and arithmetic are nobody's law */
+    bool other = m && m->clauses_as[0] && of_law && strcmp(r->market, m->based_on) == 0;
 
     (void)snprintf(out, room, "%s%s%s", other ? m->clauses_as : "", other ? " " : "", r->clause);
 }

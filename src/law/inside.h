@@ -128,6 +128,7 @@ struct label {
         together; /* "40 % man-made fibers: rayon, acetate": names under one figure, which none of them has alone */
     double ratio[TB_PART_KINDS]; /* "(face 60 %, back 40 %)"; NAN: not said */
     char *origin;                /* NULL: not said */
+    bool excepted; /* something is excepted from the composition that is not left out by a word of the law */
     bool imported, blanks, united, united_parts, mixed, chiefly, animal_parts;
     int super;      /* grade; 0: none */
     size_t orphans; /* percentages that belong to nothing */

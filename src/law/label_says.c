@@ -52,13 +52,28 @@ static void on_exclusive(struct parser *p)
     p->l->excludes |= what ? what : p->what;
 }
 
-/* "except 5 % nylon added to toe and heel": of the mass of the part it is added to, so no share of the cloth. */
+/*
+ * "except 5 % nylon added to toe and heel": of the mass of the part it is added to, so no share of the cloth. "Except
+ * elastic" leaves it out as "exclusive of elastic" does. What else stands there is read on, so that nothing is dropped.
+ */
 static void on_except(struct parser *p)
 {
+    size_t i = p->i + 1, last = p->i;
+
+    for (; !ends_a_clause(tb_label_at(p, i)) && !leaves_out(tb_label_at(p, i), "what:"); i++)
+        if (tb_label_at(p, i)->kind == TOKEN_PERCENT)
+            last = i;
+    if (!ends_a_clause(tb_label_at(p, i))) {
+        p->what = 0;
+        on_exclusive(p);
+        return;
+    }
     tb_label_end_share(p);
-    while (!ends_a_clause(tb_label_at(p, p->i + 1)))
-        if (tb_label_at(p, ++p->i)->kind == TOKEN_PERCENT)
-            p->l->except = tb_label_at(p, p->i)->value;
+    p->l->excepted = true;
+    if (last > p->i) {
+        p->l->except = tb_label_at(p, last)->value;
+        p->i = i - 1;
+    }
 }
 
 /* The words behind "made in" or "Ursprungsland:", up to a sign or a figure: no list of countries would hold all spellings. */

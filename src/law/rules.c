@@ -154,6 +154,15 @@ bool tb_law_of_regime(const struct at_work *w, const struct tb_ref_law_rule *r)
     return !r->regime[0] || strcmp(r->regime, w->regime) == 0;
 }
 
+bool tb_law_past_counts(const struct at_work *w, int fibre)
+{
+    for (size_t i = 0; i < w->rules; i++)
+        if (strcmp(w->rule[i]->kind, "recycled") == 0 && tb_law_of_regime(w, w->rule[i]) &&
+            (strcmp(w->rule[i]->arg, "any") == 0 || tb_law_group_has(w->market, w->rule[i]->arg, fibre)))
+            return true;
+    return false;
+}
+
 /* The rows' kinds were looked up when the tables were made ready: the wording asks for the same few again and again. */
 const struct tb_ref_law_rule *tb_law_rule(const struct at_work *w, const char *kind, const char *arg)
 {

@@ -15,13 +15,18 @@ static bool same_past(const struct tb_share *a, const struct tb_share *b)
     return !((a->marks ^ b->marks) & TB_MARK_RECYCLED);
 }
 
-/* % of the part that goes under the same name: silk and weighted silk are both silk. */
+static bool past_counts(const struct wording *w, const struct tb_share *a, const struct tb_share *b)
+{
+    return !same_past(a, b) && (a->fibre != b->fibre || tb_law_past_counts(w->at, a->fibre));
+}
+
+/* % of the part that goes under the same name: silk and weighted silk are both silk, and so is recycled silk in most laws. */
 static double under_one_name(const struct wording *w, const struct tb_part *p, const struct tb_share *s)
 {
     double sum = s->percent;
 
     for (size_t i = 0; i < p->n; i++)
-        if (&p->share[i] != s && p->share[i].fibre >= 0 && same_past(&p->share[i], s) &&
+        if (&p->share[i] != s && p->share[i].fibre >= 0 && !past_counts(w, &p->share[i], s) &&
             tb_law_same_name(w->at->law, w->m, p->share[i].fibre, s->fibre, w->lang[0]))
             sum += p->share[i].percent;
     return sum;
