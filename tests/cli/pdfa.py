@@ -405,6 +405,10 @@ def structure(f):
         # ISO 32000-1, 14.8.4.2: Document is the one root of a structure
         elif len(top) > 1 or top[0].get("/S") != "/Document":
             f.no("6.7.3", f"the tags have not one Document as their root, but {[t.get('/S') for t in top][:5]}")
+        # ISO 32000-1, 14.9.3: what a picture shows, in words (memory)
+        for _, d in f.dicts():
+            if d.get("/S") == "/Figure" and len(d.get("/Alt", "")) < 10:
+                f.no("14.9.3", "a figure does not say in words what it shows")
 
 
 def check(path):

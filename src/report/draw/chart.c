@@ -130,7 +130,7 @@ void tb_whisker(cairo_t *c, double at, double lo, double hi, bool upright)
     }
 }
 
-static bool has_values(const struct tb_chart *k)
+bool tb_chart_valued(const struct tb_chart *k)
 {
     for (size_t i = 0; k->n && i < k->series[0].n; i++)
         if (isfinite(k->series[0].point[i].y))
@@ -150,7 +150,7 @@ void tb_chart_draw(cairo_t *c, const struct tb_chart *k, double x, double y, dou
     const struct pen_words title = { .size = 11, .bold = true, .width = width - 8 },
                            note = { .size = 8, .width = width - 8 };
     struct field box = { .x = x + 4, .w = width - 8 };
-    bool empty = k->empty && !has_values(k);
+    bool empty = k->empty && !tb_chart_valued(k);
     const char *below = empty ? k->empty : k->note;
     double at = y + 4;
 

@@ -25,6 +25,8 @@ double tb_field_x(const struct field *f, double x);
 double tb_field_y(const struct field *f, double y);
 /* Round steps for an axis from..to, about `about` of them. */
 double tb_nice_step(double from, double to, int about);
+/* There is a value to draw. */
+bool tb_chart_valued(const struct tb_chart *k);
 /* Highest value, interval end or limit of all series; 1 when there is nothing above 0. */
 double tb_chart_top(const struct tb_chart *k);
 /* The upright axis with its grid, its figures and its name. */

@@ -62,7 +62,8 @@ static tb_rc draw_pdf(struct tb_text *out, const struct paper *how, paper_drawin
 tb_rc tb_paper_pdf(struct tb_text *out, const struct paper *how, paper_drawing draw, void *arg,
                    struct tb_err *err)
 {
-    const struct pdf_archive archive = { how->title, how->created, how->language, how->attached };
+    const struct pdf_archive archive = { how->title,    how->created, how->language,
+                                         how->attached, how->figure,  how->figures };
     struct tb_text pdf = { 0 };
     tb_rc rc = draw_pdf(out ? &pdf : NULL, how, draw, arg, err);
 

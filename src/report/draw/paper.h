@@ -14,6 +14,9 @@ struct paper {
         *created; /* moment for the properties: the clock is not read, so that the bytes stay the same */
     const char *language;                /* of the words, "de"; NULL: English */
     const struct pdf_attached *attached; /* a file that goes with the pages; NULL: none does */
+    /* What each Figure shows, for those who cannot see it, in the order they are drawn: the drawing itself may fill them in. */
+    const struct tb_text *figure;
+    size_t figures;
 };
 typedef void (*paper_drawing)(cairo_t *c, void *arg);
 

@@ -17,6 +17,7 @@ struct archive {
     qpdf_data d;
     qpdf_oh root;
     const struct pdf_archive *how;
+    size_t figures; /* that were told so far */
 };
 
 /* The library says nothing a person could act on: its words go to the log. */
@@ -217,6 +218,25 @@ static void one_document(struct archive *a, qpdf_oh tree)
     q->oh_replace_key(a->d, tree, "/K", document);
 }
 
+/* Each Figure below an element of the tree gets its words (ISO 32000-1, 14.9.3): the elements stand in the order they were drawn. */
+static void tell_figures(struct archive *a, qpdf_oh of)
+{
+    const struct tb_qpdf *q = a->q;
+    qpdf_oh below = q->oh_get_key(a->d, of, "/K");
+    int n = q->oh_is_array(a->d, below) ? q->oh_get_array_n_items(a->d, below) : 1;
+
+    if (q->oh_is_name_and_equals(a->d, q->oh_get_key(a->d, of, "/S"), "/Figure") &&
+        a->figures < a->how->figures)
+        q->oh_replace_key(a->d, of, "/Alt",
+                          q->oh_new_unicode_string(a->d, tb_text_str(&a->how->figure[a->figures++])));
+    for (int i = 0; i < n; i++) {
+        qpdf_oh one = q->oh_is_array(a->d, below) ? q->oh_get_array_item(a->d, below, i) : below;
+
+        if (q->oh_is_dictionary(a->d, one) && q->oh_has_key(a->d, one, "/S")) /* others are content */
+            tell_figures(a, one);
+    }
+}
+
 static void describe(struct archive *a)
 {
     const struct tb_qpdf *q = a->q;
@@ -228,6 +248,7 @@ static void describe(struct archive *a)
     if (q->oh_has_key(a->d, a->root, "/StructTreeRoot")) {
         q->oh_replace_key(a->d, a->root, "/MarkInfo", parse(a, "<< /Marked true >>"));
         one_document(a, q->oh_get_key(a->d, a->root, "/StructTreeRoot"));
+        tell_figures(a, q->oh_get_key(a->d, a->root, "/StructTreeRoot"));
     }
     q->oh_replace_key(a->d, a->root, "/Lang", q->oh_new_unicode_string(a->d, language(a)));
     q->oh_replace_key(a->d, a->root, "/ViewerPreferences", parse(a, "<< /DisplayDocTitle true >>"));

@@ -18,6 +18,8 @@ struct pdf_archive {
     const char *created;                 /* a day, or a moment */
     const char *language;                /* of the words, "de"; NULL: English */
     const struct pdf_attached *attached; /* NULL: nothing goes with the pages */
+    const struct tb_text *figure;        /* what each Figure shows, in words, in the order they were drawn */
+    size_t figures;
 };
 
 /*
