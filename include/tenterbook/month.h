@@ -49,6 +49,8 @@ struct tb_month_sums {
     /* verdicts of these lots that would be others by what is known at `now`, and those weighed with other figures */
     int64_t otherwise, other_figures;
     char otherwise_lots[TB_MONTH_REFS]; /* "M26-007.03, M26-009.03 and 2 more" */
+    char nothing
+        [96]; /* of a span without a delivery what there is to say: none arrived, the book begins later; "" one did */
 };
 
 struct tb_claim_open;

@@ -110,6 +110,7 @@ struct tb_month_source {
     const char *anchor; /* of that state, as prove --since takes it (anchor.h); NULL, "": there is none */
     /* Lots that arrived from the day `first` until the span begins, oldest first. NULL: nobody knows. */
     tb_rc (*before)(void *from, const char *first, tb_month_said_fn *fn, void *arg, struct tb_err *err);
+    const char *first; /* day the first delivery of all arrived; "" none did; NULL: nobody knows */
 };
 
 struct tb_book;

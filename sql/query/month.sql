@@ -105,6 +105,11 @@ SELECT (SELECT COUNT(*) FROM delivery_now d WHERE d.arrived >= $1 AND d.arrived 
        (SELECT COUNT(*) FROM bolt_standing_now t WHERE t.settled_at >= $1 AND t.settled_at < $2) AS settled_bolts,
        (SELECT COUNT(*) FROM analysis_now a WHERE a.analysed_on >= $1 AND a.analysed_on < $2) AS analyses;
 
+-- The day on which the first delivery arrived; NULL where none did.
+-- name: month_first
+-- out:  day text or NULL
+SELECT MIN(d.arrived) AS day FROM delivery_now d;
+
 -- What laboratories were given, and when they answered. First joint samples of which one has pieces: the day they were dealt out, and that
 -- of the first analysis recorded after it that is no answer to what went to another laboratory. Then what was sent without one. Then every
 -- other analysis, from the day its sample was taken: that of the last swatch of its lot that was cut up to the day of the analysis; where

@@ -15,6 +15,8 @@ struct tb_month_book {
     char from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1];
     char state[64];
     struct tb_text anchor;
+    const char *first;
+    struct tb_arena mem;
 };
 
 static tb_rc find_weighed(struct tb_month_weighed *out, struct tb_book *b, const char *lot,
@@ -244,6 +246,14 @@ tb_rc tb_month_from_book(struct tb_month_book **out, struct tb_month_source *sou
     (void)snprintf(m->until, sizeof m->until, "%s", until);
     (void)snprintf(m->state, sizeof m->state, "journal %lld, %.16s", (long long)a.number, a.digest);
     tb_anchor_line(&m->anchor, &a);
+    if ((rc = tb_ask_text(&m->first, tb_sql_month_first(b), &m->mem, err)) == TB_ENOTFOUND) {
+        m->first = "";
+        rc = TB_OK;
+    }
+    if (rc != TB_OK) {
+        tb_month_book_close(m);
+        return rc;
+    }
     *source = (struct tb_month_source){ .from = m,
                                         .site = tb_book_site(b)->name,
                                         .state = m->state,
@@ -251,7 +261,8 @@ tb_rc tb_month_from_book(struct tb_month_book **out, struct tb_month_source *sou
                                         .goods = goods,
                                         .open = open_lots,
                                         .work = work,
-                                        .before = before };
+                                        .before = before,
+                                        .first = m->first };
     *out = m;
     return TB_OK;
 }
@@ -262,5 +273,6 @@ void tb_month_book_close(struct tb_month_book *m)
         return;
     tb_book_look_away(m->book);
     tb_text_free(&m->anchor);
+    tb_arena_free(&m->mem);
     free(m);
 }

@@ -118,7 +118,9 @@ void tb_supplier_record_words(struct tb_text *out, const struct tb_supplier_reco
         "A lot counts as not as declared when a laboratory found its words broken in a market, or, where "
         "none has "
         "answered, when what was burnt and tested contradicts them; as judged when one of these says that it "
-        "does not, or that nothing was found against it. What was decided of it does not count: goods go "
+        "does not, or that nothing was found against it. A lot that was looked at and is still open is not "
+        "judged: the month's sheets count it among those looked at. What was decided of it does not count: "
+        "goods go "
         "back "
         "for being late, too. A burn is not an analysis.\n"
         "This stands beside the evidence of a burn and is never part of it.\n");

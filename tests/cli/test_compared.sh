@@ -62,7 +62,20 @@ pdftotext now.pdf - | tr -s '\n ' ' ' >page
 ok "the page says it in one sentence" grep -qF "Not conforming in 2026-10: 0.0 % (0 of 1); last month, 2026-09: no delivery; last year, 2025-10: 100.0 % (1 of 1); target: at most 2.5 %." page
 ok "and is still one page" [ "$(pdfinfo now.pdf | sed -n 's/^Pages: *//p')" = 1 ]
 run sheet --month 2026-11 --out empty.xlsx
-ok "a month in which nothing came in is compared, too" [ "$(summary empty-summary.csv "Last month, 2026-10")" = "0|0 of 1 looked at, 95 % interval 0.0 to 97.5 %; no lot of this month was looked at: there is nothing to compare" ]
+ok "a month in which nothing came in is compared, too" [ "$(summary empty-summary.csv "Last month, 2026-10")" = "0|0 of 1 looked at, 95 % interval 0.0 to 97.5 %; no delivery arrived in this month: there is nothing to compare" ]
+ok "the summary says that nothing came in" [ "$(summary empty-summary.csv Deliveries)" = "0|no delivery arrived" ]
+run sheet --month 2026-11 --out empty.xlsx --replace
+ok "and so does the answer" has "Came in, 2026-11: nothing; no delivery arrived."
+ok "and nothing of zeros" [ "$(grep -c "Lots looked at" out)" = 0 ]
+pdftotext empty.pdf - | tr -s '\n ' ' ' >page
+ok "and the page" grep -qF "no delivery arrived 0 of 0 bolts tested" page
+ok "which compares it, too" grep -qF "Not conforming in 2026-11: no delivery; last month, 2026-10: 0.0 % (0 of 1)" page
+run sheet --month 2025-07 --out early.xlsx
+ok "a month before the first delivery is told as such" has "Came in, 2025-07: nothing; the book begins later: its first delivery arrived on 2025-10-12."
+ok "in the summary, too" [ "$(summary early-summary.csv Deliveries)" = "0|the book begins later: its first delivery arrived on 2025-10-12" ]
+run sheet --month 2028-03 --out late.xlsx
+ok "long after the last delivery the months keep their place" [ "$(tail -n 1 late-months.csv | cut -d, -f1,2)" = "2028-03,0" ]
+ok "and are not before the book" [ "$(summary late-summary.csv "Last year, 2027-03")" = "|no delivery arrived in that month" ]
 
 # --- laboratories ---
 at "2026-11-02 13:00"

@@ -347,7 +347,8 @@ static int make_files(void **state)
         "Weir Street store",
         "journal 812",
         "W:812:3ee580377b151ece72de424a495f8bd9fbb20a4e5e3ac74f3668619ae42938f2",
-        before
+        before,
+        NULL
     };
     static const char *const market[] = { "eu", "us" };
     struct tb_month_sums sums;

@@ -31,6 +31,10 @@ static void say_counts(FILE *out, const char *span, const struct tb_month_sums *
 {
     int64_t judged = s->conforms + s->nothing_against + s->does_not + s->open;
 
+    if (*s->nothing) {
+        tb_say(out, "Came in, %s: nothing; %s.\n", span, s->nothing);
+        return;
+    }
     tb_say(out, "Came in, %s: deliveries %lld, lots %lld, bolts %lld, metres %.1f.\n", span,
            (long long)s->work.deliveries, (long long)s->lots, (long long)s->bolts, s->metres);
     if (s->derived)

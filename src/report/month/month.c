@@ -3,6 +3,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const struct sheet *const sheets[MONTH_TABS] = {
     [TAB_SUMMARY] = &tb_month_summary, [TAB_CHARTS] = &tb_month_charts,       [TAB_LOTS] = &tb_month_lots,
@@ -67,6 +68,23 @@ static void say_stood(struct month *m)
                      m->plan->from, last, stood);
 }
 
+/* A span without a delivery is no span of nothing but zeros, and one before the book begins is not called empty. */
+static void say_nothing(struct month *m)
+{
+    const char *first = m->source->first;
+    char *out = m->sums.nothing;
+    const size_t room = sizeof m->sums.nothing;
+
+    if (m->sums.work.deliveries)
+        return;
+    if (first && !*first)
+        (void)snprintf(out, room, "%s", _("no delivery arrived, and none before or after"));
+    else if (first && strcmp(first, m->plan->until) >= 0)
+        (void)snprintf(out, room, _("the book begins later: its first delivery arrived on %s"), first);
+    else
+        (void)snprintf(out, room, "%s", _("no delivery arrived"));
+}
+
 /* --- sheets ----------------------------------------------------------------------------------------------------- */
 
 static tb_rc begin_sheet(struct month *m, enum month_tab at, struct tb_err *err)
@@ -118,6 +136,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     if (rc != TB_OK || (rc = m->source->work(&s->work, m->source->from, err)) != TB_OK ||
         (rc = tb_month_rate(&m->rate, &m->tally, err)) != TB_OK)
         return rc;
+    say_nothing(m);
     s->low = m->rate.low;
     s->high = m->rate.high;
     for (enum month_tab at = 0; at < MONTH_TABS && rc == TB_OK; at++)

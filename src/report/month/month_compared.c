@@ -30,15 +30,21 @@ static const struct trend *trend_of(const struct month *m, const char *month)
     return NULL;
 }
 
+/* Of a month of which no lot was looked at, why that is so. */
+static const char *nothing_seen(const struct trend *now)
+{
+    return !now          ? _("the book begins after this month")
+           : now->t.lots ? _("no lot of this month was looked at")
+                         : _("no delivery arrived in this month");
+}
+
 /* Shares of few lots differ by chance alone: that is said as long as one interval reaches into the other. */
 static void say_change(struct tb_text *out, const struct rate *now, const struct rate *then)
 {
     double points = 100 * (now->share - then->share);
     bool overlap = now->low <= then->high && then->low <= now->high;
 
-    if (!now->judged)
-        tb_text_add(out, _("no lot of this month was looked at: there is nothing to compare"));
-    else if (overlap)
+    if (overlap)
         tb_text_addf(out, _("this month %+.1f points; the 95 %% intervals overlap, so it may be chance"),
                      points);
     else
@@ -58,18 +64,17 @@ static void say_then(struct tb_text *out, const struct trend *now, const struct 
         tb_text_addf(out, _("%lld of %lld looked at, 95 %% interval %.1f to %.1f %%; "),
                      (long long)then->t.does_not, (long long)then->rate.judged, 100 * then->rate.low,
                      100 * then->rate.high);
-        say_change(out, &now->rate, &then->rate);
+        if (now && now->rate.judged)
+            say_change(out, &now->rate, &then->rate);
+        else
+            tb_text_addf(out, _("%s: there is nothing to compare"), nothing_seen(now));
     }
 }
 
 /* What can be said of a target by lots that were looked at: kept or missed for certain only where the whole interval is. */
-static void say_target(struct tb_text *out, const struct month *m, const struct rate *now)
+static void say_target(struct tb_text *out, double target, const struct rate *now)
 {
-    double target = m->plan->target;
-
-    if (!now->judged)
-        tb_text_add(out, _("no lot of this month was looked at"));
-    else if (now->high <= target)
+    if (now->high <= target)
         tb_text_add(out, _("kept: the whole 95 % interval is below it"));
     else if (now->low > target)
         tb_text_add(out, _("missed: the whole 95 % interval is above it"));
@@ -128,7 +133,10 @@ static tb_rc put_target(struct month *m, const struct trend *now, struct tb_err 
     if (isnan(p->target) || !p->target_from)
         return put_row(m, _("Target of the site"), NAN, TB_COL_SHARE, NULL,
                        _("none is set: set target:2026-01-01 \"5 % in your own words\""), err);
-    say_target(&note, m, &now->rate);
+    if (now && now->rate.judged)
+        say_target(&note, p->target, &now->rate);
+    else
+        tb_text_add(&note, nothing_seen(now));
     tb_text_addf(&note, *p->target_words ? _("; from %s on: %s") : _("; from %s on"), p->target_from,
                  p->target_words);
     rc = put_row(m, _("Target of the site: at most"), p->target, TB_COL_SHARE, NULL, note.s, err);
@@ -138,7 +146,6 @@ static tb_rc put_target(struct month *m, const struct trend *now, struct tb_err 
 
 tb_rc tb_month_compared(struct month *m, struct tb_err *err)
 {
-    static const struct trend nothing = { .rate = { .share = NAN, .low = NAN, .high = NAN } };
     const struct trend *now;
     struct tb_text heading = { 0 };
     char month[8];
@@ -146,8 +153,6 @@ tb_rc tb_month_compared(struct month *m, struct tb_err *err)
 
     month_back(month, m, 0);
     now = trend_of(m, month);
-    if (!now)
-        now = &nothing;
     tb_text_addf(&heading, _("Share that does not conform, %s against earlier months and the target"), month);
     rc = tb_tab_section(m->tab[TAB_SUMMARY], heading.s, err);
     tb_text_free(&heading);
@@ -193,7 +198,10 @@ void tb_month_compared_words(struct tb_text *out, const struct month *m)
         tb_text_addf(out, _("%.1f %% (%lld of %lld); "), 100 * now->rate.share, (long long)now->t.does_not,
                      (long long)now->rate.judged);
     else
-        tb_text_add(out, _("none looked at; "));
+        tb_text_addf(out, "%s; ",
+                     !now          ? _("nothing in the book")
+                     : now->t.lots ? _("none looked at")
+                                   : _("no delivery"));
     add_then(out, _("last month, %s: "), m, 1);
     add_then(out, _("last year, %s: "), m, 12);
     if (isnan(m->plan->target) || !m->plan->target_from)

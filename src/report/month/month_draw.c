@@ -10,11 +10,12 @@
 
 #define PAGE_RANKED 8 /* suppliers there is room for */
 
-/* Without anything to draw a sentence, and no axes that mean nothing. */
-static void draw(cairo_t *c, struct tb_chart *k, const double box[4])
+/* Without anything to draw a sentence, and no axes that mean nothing. The same in words, for those who cannot see it. */
+static void draw(cairo_t *c, struct tb_chart *k, const double box[4], struct tb_text *told)
 {
     k->empty = _("Nothing to draw yet.");
     tb_chart_draw(c, k, box[0], box[1], box[2], box[3]);
+    tb_chart_words(told, k);
 }
 
 /* Beside every share the counts it comes from: 100 % of 1 is not 100 % of 20. */
@@ -42,7 +43,7 @@ static char *month_words(const char *month, bool with_year)
 }
 
 /* The last thirteen months, however long the span: more would not be read on half a page. */
-void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
+void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4], struct tb_text *told)
 {
     size_t from = m->trends > MONTH_TREND ? m->trends - MONTH_TREND : 0, n = 0;
     struct tb_chart_point p[MONTH_TREND] = { { 0 } };
@@ -70,14 +71,14 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4])
                                         tb_text_take(&count) };
     }
     s.n = n;
-    draw(c, &k, box);
+    draw(c, &k, box, told);
     free_notes(p, n);
     for (size_t i = 0; i < n; i++)
         free((char *)p[i].label);
 }
 
 /* Suppliers with a judged lot only, as many as there is room for; the list has all of them. */
-void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
+void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4], struct tb_text *told)
 {
     struct tb_chart_point p[PAGE_RANKED] = { { 0 } };
     struct tb_chart_series s = { .point = p };
@@ -104,12 +105,12 @@ void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4])
                                             r->rate.share, r->rate.low,
                                             r->rate.high,  count_words(r->t.does_not, r->rate.judged) };
     }
-    draw(c, &k, box);
+    draw(c, &k, box, told);
     free_notes(p, s.n);
     tb_text_free(&note);
 }
 
-void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4])
+void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4], struct tb_text *told)
 {
     struct tb_chart k = { .kind = TB_CHART_MATRIX,
                           .title = _("What was found instead of what was declared"),
@@ -124,11 +125,11 @@ void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4]
                           .cell = m->cell,
                           .same_framed = true };
 
-    draw(c, &k, box);
+    draw(c, &k, box, told);
 }
 
 /* What is held, as a share, with the amount below: the amounts of different units cannot share an axis. */
-void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4])
+void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4], struct tb_text *told)
 {
     struct tb_chart_point p[TB_MONTH_MONEY + 1] = { { 0 } };
     struct tb_chart_series s = { .point = p };
@@ -149,5 +150,5 @@ void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4]
         p[s.n++] =
             (struct tb_chart_point){ label[i], 0, a->all > 0 ? a->held / a->all : NAN, NAN, NAN, note[i] };
     }
-    draw(c, &k, box);
+    draw(c, &k, box, told);
 }

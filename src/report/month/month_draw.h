@@ -11,9 +11,9 @@
  * sentence that says so. They show: the share that contradicts by month, the same by supplier, what was found instead of
  * what was declared, and what is held of what came in.
  */
-void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4]);
-void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4]);
-void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4]);
-void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4]);
+void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4], struct tb_text *told);
+void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4], struct tb_text *told);
+void tb_month_draw_matrix(cairo_t *c, const struct month *m, const double box[4], struct tb_text *told);
+void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4], struct tb_text *told);
 
 #endif

@@ -34,7 +34,7 @@ static struct tb_column *found_columns(const struct month *m)
             .key = key_of(m->seen[i]), .heading = m->seen[i], .type = TB_COL_COUNT, .width = 13, .total = true
         };
     c[m->columns + 1] = (struct tb_column){
-        .key = "judged", .heading = _("Lots looked at"), .type = TB_COL_COUNT, .width = 9, .total = true
+        .key = "looked_at", .heading = _("Lots looked at"), .type = TB_COL_COUNT, .width = 9, .total = true
     };
     c[m->columns + 2] = (struct tb_column){
         .key = "as_declared", .heading = _("As declared"), .type = TB_COL_COUNT, .width = 9, .total = true
@@ -80,7 +80,7 @@ static void put_beside(struct month *m, size_t r, double sum)
     } else {
         tb_put_count(t, 0);
     }
-    tb_tab_cell(all, t, "judged");
+    tb_tab_cell(all, t, "looked_at");
     tb_tab_cell(cell, t, "as_declared");
     tb_tab_cell(open, t, m->found_column[m->columns].key);
     tb_put_formula(t, sum - same - undecided, TB_COL_COUNT, "=SUM(%s,-%s,-%s)", all, cell, open);

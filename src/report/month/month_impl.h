@@ -201,7 +201,7 @@ void tb_month_put_share(struct tb_tab *t, const char *part, const char *whole, d
 
 /* How sure the share is; the interval is exact, like every other of the sheets (docs/sampling.md). */
 tb_rc tb_month_rate(struct rate *out, const struct tally *t, struct tb_err *err);
-/* Share, low and high end of an exact 95 % interval of columns `not_conforming` of `judged`, as formulas in a row. */
+/* Share, low and high end of an exact 95 % interval of columns `not_conforming` of `looked_at`, as formulas in a row. */
 void tb_month_put_rate(struct tb_tab *t, const struct rate *r);
 /* The parts of a floating bar: from the low end to the share, and on to the high end. */
 void tb_month_put_spans(struct tb_tab *t, const struct rate *r);

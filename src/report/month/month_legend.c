@@ -121,6 +121,11 @@ static const struct {
     { N_("released, relabelled, returned"), N_("Decided, with the reason and the person in the book."),
       NULL },
     { N_("Figures"), NULL, NULL },
+    { N_("Lots looked at (looked_at)"),
+      N_("Burnt, tested or analysed: those that conform, that have no finding against them, that do not "
+         "conform, and those of them that are open. The record of a supplier counts the open ones out, and "
+         "calls the rest judged: its share is of fewer lots."),
+      NULL },
     { N_("95 % interval"),
       N_("Exact (Clopper-Pearson): with as many lots looked at as here, shares outside it "
          "would seldom give this count. It takes those lots for a random draw; "

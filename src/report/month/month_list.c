@@ -212,8 +212,8 @@ void tb_month_put_rate(struct tb_tab *t, const struct rate *r)
     char k[24], n[24];
 
     tb_tab_cell(k, t, "not_conforming");
-    tb_tab_cell(n, t, "judged");
-    tb_month_put_share(t, "not_conforming", "judged", r->share);
+    tb_tab_cell(n, t, "looked_at");
+    tb_month_put_share(t, "not_conforming", "looked_at", r->share);
     tb_put_formula(t, r->low, TB_COL_SHARE, "=IF(%s=0,\"\",IF(%s=0,0,BETAINV(0.025,%s,%s-%s+1)))", n, k, k, n,
                    k);
     tb_put_formula(t, r->high, TB_COL_SHARE, "=IF(%s=0,\"\",IF(%s=%s,1,BETAINV(0.975,%s+1,%s-%s)))", n, k, n,

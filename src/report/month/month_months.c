@@ -9,7 +9,7 @@
 static const struct tb_column columns[] = {
     { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 12, false, false, TB_FROM_HAND },
     { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
-    { "judged", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "looked_at", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
     { "conforming", N_("Conform"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
     { "nothing_against", N_("No finding against"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
     { "not_conforming", N_("Do not conform"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
@@ -157,15 +157,16 @@ static tb_rc put(struct month *m, const struct trend *d, struct tb_err *err)
 }
 
 /* From the first month with a delivery to the end of the span each has its place, so that a line through them tells the truth. */
-static tb_rc fill_gaps(struct month *m, struct tb_err *err)
+static tb_rc fill_gaps(struct month *m, const char *back, struct tb_err *err)
 {
+    const char *begun = m->source->first, *from = m->trends ? m->trend[0].from : m->plan->until;
     char day[TB_DAY_LEN + 1], next[TB_DAY_LEN + 1];
     struct trend *d;
     tb_rc rc = TB_OK;
 
-    if (!m->trends)
-        return TB_OK;
-    (void)snprintf(day, sizeof day, "%s", m->trend[0].from);
+    if (begun && *begun)
+        from = strcmp(begun, back) > 0 ? begun : back;
+    (void)snprintf(day, sizeof day, "%s", from);
     for (; rc == TB_OK && strcmp(day, m->plan->until) < 0; memcpy(day, next, sizeof day)) {
         char month[8], first[TB_DAY_LEN + 1];
 
@@ -173,7 +174,8 @@ static tb_rc fill_gaps(struct month *m, struct tb_err *err)
         tb_month_span(first, next, month);
         rc = tb_month_trend(&d, m, day, err);
     }
-    qsort(m->trend, m->trends, sizeof *m->trend, earlier);
+    if (m->trends)
+        qsort(m->trend, m->trends, sizeof *m->trend, earlier);
     return rc;
 }
 
@@ -189,7 +191,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     if (m->trends)
         qsort(m->trend, m->trends, sizeof *m->trend, earlier);
     if (rc == TB_OK)
-        rc = fill_gaps(m, err);
+        rc = fill_gaps(m, first, err);
     for (size_t i = 0; i < m->trends && rc == TB_OK; i++)
         if ((rc = tb_month_rate(&m->trend[i].rate, &m->trend[i].t, err)) == TB_OK)
             rc = put(m, &m->trend[i], err);

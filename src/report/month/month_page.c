@@ -31,10 +31,13 @@ static double words(cairo_t *c, const char *tag, enum pen_ink ink, double x, dou
     return h;
 }
 
-/* Drawn once; whether its code could be made is known after that. */
+#define CHARTS 4
+
+/* Drawn once; whether its code could be made, and what its charts show, is known after that. */
 struct drawing {
     const struct month *month;
     bool good;
+    struct tb_text told[CHARTS];
 };
 
 /* Which deliveries, and which state of the book, also as a code: two prints of one month may differ, and both be right. */
@@ -92,7 +95,10 @@ static void came_in(cairo_t *c, const struct tb_month_sums *s, double y)
     tb_page_say(&deliveries, _n("%lld delivery", "%lld deliveries", came), came);
     tb_page_say(&bolts, _n("%lld bolt", "%lld bolts", s->bolts), (long long)s->bolts);
     tb_page_say(&large, _n("%lld lot", "%lld lots", s->lots), (long long)s->lots);
-    tb_page_say(&all, _("%s, %s, %.0f\xC2\xA0m came in"), deliveries.s, bolts.s, s->metres);
+    if (*s->nothing)
+        tb_text_add(&all, s->nothing);
+    else
+        tb_page_say(&all, _("%s, %s, %.0f\xC2\xA0m came in"), deliveries.s, bolts.s, s->metres);
     if (s->unknown)
         tb_text_addf(&all, _("; besides %.1f\xC2\xA0kg of unknown length"), s->kg);
     figure(c, 0, y, &large, &all);
@@ -157,22 +163,22 @@ static double figures(cairo_t *c, const struct month *m, double y)
 /* --- charts --------------------------------------------------------------------------------------------------- */
 
 /* Trend and suppliers above, what was found and what is held below. */
-static double charts(cairo_t *c, const struct month *m, double y)
+static double charts(cairo_t *c, struct drawing *d, double y)
 {
     const double half = (ROOM - 10) / 2, wide = ROOM * 0.62, high = 172, low = 226;
     const struct {
-        void (*draw)(cairo_t *c, const struct month *m, const double box[4]);
+        void (*draw)(cairo_t *c, const struct month *m, const double box[4], struct tb_text *told);
         double box[4];
-    } chart[] = {
+    } chart[CHARTS] = {
         { tb_month_draw_trend, { LEFT, y, half, high } },
         { tb_month_draw_ranks, { LEFT + half + 10, y, half, high } },
         { tb_month_draw_matrix, { LEFT, y + high + 6, wide, low } },
         { tb_month_draw_stakes, { LEFT + wide + 10, y + high + 6, ROOM - wide - 10, low } },
     };
 
-    for (size_t i = 0; i < TB_COUNT(chart); i++) {
+    for (size_t i = 0; i < CHARTS; i++) {
         cairo_tag_begin(c, "Figure", NULL);
-        chart[i].draw(c, m, chart[i].box);
+        chart[i].draw(c, d->month, chart[i].box, &d->told[i]);
         cairo_tag_end(c, "Figure");
     }
     return y + high + low + 12;
@@ -341,7 +347,7 @@ static void draw_page(cairo_t *c, void *arg)
     cairo_tag_begin(c, "Document", NULL);
     y = head(c, d);
     y = figures(c, m, y);
-    y = charts(c, m, y);
+    y = charts(c, d, y);
     waiting(c, m, y, cautions(c, false), &t);
     (void)cautions(c, true);
     cairo_tag_end(c, "Document");
@@ -352,8 +358,12 @@ static void draw_page(cairo_t *c, void *arg)
 tb_rc tb_month_page(struct month *m, struct tb_err *err)
 {
     struct tb_text title = { 0 }, pdf = { 0 };
-    struct drawing d = { m, true };
-    struct paper how = { .width = PAGE_WIDTH, .height = PAGE_HEIGHT, .created = m->plan->now };
+    struct drawing d = { .month = m, .good = true };
+    struct paper how = { .width = PAGE_WIDTH,
+                         .height = PAGE_HEIGHT,
+                         .created = m->plan->now,
+                         .figure = d.told,
+                         .figures = CHARTS };
     tb_rc rc;
 
     how.title = tb_page_say(&title, _("Cloth received, %s"), m->plan->name);
@@ -361,6 +371,8 @@ tb_rc tb_month_page(struct month *m, struct tb_err *err)
     if (rc == TB_OK && !d.good)
         rc = tb_fail(err, TB_EIO, "a QR code cannot be made");
     rc = rc == TB_OK ? tb_paper_fill(m->page, &pdf, err) : tb_within(err, rc, "%s", m->plan->page);
+    for (size_t i = 0; i < CHARTS; i++)
+        tb_text_free(&d.told[i]);
     tb_text_free(&title);
     tb_text_free(&pdf);
     return rc;

@@ -19,7 +19,7 @@ static const struct tb_column columns[] = {
     { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 30, true, false, TB_FROM_HAND },
     { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 12, false, false, TB_FROM_HAND },
     { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 8, false, false, TB_FROM_HAND },
-    { "judged", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "looked_at", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
     { "conforming", N_("Conform"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
     { "nothing_against", N_("No finding against"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
     { "not_conforming", N_("Do not conform"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },

@@ -62,6 +62,13 @@ static const char *say_laboratory(char out[96], const struct month *m, size_t at
     return out;
 }
 
+static const char *say_deliveries(char out[96], const struct month *m, size_t at)
+{
+    (void)out;
+    (void)at;
+    return *m->sums.nothing ? m->sums.nothing : _("by the day of arrival");
+}
+
 /* Whatever a verdict is said to mean for lots like it rests on this share. */
 static const char *say_base(char out[96], const struct month *m, size_t at)
 {
@@ -173,7 +180,7 @@ static const char *say_value(char out[96], const struct month *m, size_t at)
 
 static const struct line lines[] = {
     SECTION(N_("Came in")),
-    COUNT(N_("Deliveries"), work.deliveries, .note = N_("by the day of arrival")),
+    COUNT(N_("Deliveries"), work.deliveries, .say = say_deliveries),
     COUNT(N_("Lots"), lots, .over = { TAB_LOTS, "COUNTA", "lot", NULL },
           .note = N_("one article and shade under one declaration")),
     COUNT(N_("Bolts"), bolts, .over = { TAB_LOTS, "SUM", "bolts", NULL }),

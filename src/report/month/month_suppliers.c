@@ -12,7 +12,7 @@ static const struct tb_column columns[] = {
     { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 7, false, true, TB_FROM_HAND },
     { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 11, false, true, TB_FROM_HAND },
-    { "judged", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 10, false, true, TB_FROM_HAND },
+    { "looked_at", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 10, false, true, TB_FROM_HAND },
     { "conforming", N_("Conform"), NULL, TB_COL_COUNT, 0, 8, false, true, TB_FROM_HAND },
     { "nothing_against", N_("No finding against"), NULL, TB_COL_COUNT, 0, 9, false, true, TB_FROM_HAND },
     { "not_conforming", N_("Do not conform"), NULL, TB_COL_COUNT, 0, 9, false, true, TB_FROM_HAND },
