@@ -539,6 +539,10 @@ char *tb_verdict_rule(const struct tb_verdict *v);
  *   id    may be NULL: no member "id"
  */
 json_t *tb_verdict_json(const struct tb_verdict *v, const char *id, const struct tb_declaration *decl);
+/* tb_verdict_first_likely - what each part is likeliest to be, the first alone: a new list, yours to free; none where it must not be told. */
+size_t tb_verdict_first_likely(struct tb_likely **out, const struct tb_verdict *v);
+/* Such a list as `judge --json` has it. A new reference, yours to json_decref. */
+json_t *tb_likely_json(const struct tb_likely *l, size_t n);
 /* The same as an expert's note, in plain words. */
 void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const struct tb_declaration *decl);
 /*

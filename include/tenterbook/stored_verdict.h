@@ -73,10 +73,12 @@ struct tb_stored_power {
 
 struct tb_stored_bolt {
     const char *number;
-    enum tb_verdict_kind kind;   /* judged alone */
-    enum tb_grade grade;         /* TB_UNGRADED: stored before there were grades */
-    double log_ratio;            /* NAN: not judged */
-    int64_t burns, observations; /* observations: burns, and swatches only tested without a flame */
+    enum tb_verdict_kind kind;       /* judged alone */
+    enum tb_grade grade;             /* TB_UNGRADED: stored before there were grades */
+    double log_ratio;                /* NAN: not judged */
+    int64_t burns, observations;     /* observations: burns, and swatches only tested without a flame */
+    struct tb_stored_likely *likely; /* of each part the first; older programs: none */
+    size_t n_likely;
 };
 
 struct tb_stored_verdict {

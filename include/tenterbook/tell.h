@@ -103,8 +103,17 @@ json_t *tb_json_lot(const struct tb_lot *lot);
 void tb_markets_words(struct tb_text *out, const char *markets);
 /* What a conclusion rests on, as a list tells it: "laboratory (eu, us)", "fits, 24 to 1 for it", "doubtful words", "-". */
 void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c);
-/* The likeliest of a part behind others, with its chance: "warp: cotton 60 %, polyester 40 % (71 in 100)". */
-void tb_likely_words(struct tb_text *out, enum tb_tongue to, const struct tb_stored_likely *l);
+/*
+ * tb_likely_words - what the cloth is likeliest to be, of each part the first: "warp: cotton 60 %, polyester 40 % (71 in 100)". Where
+ * its bolts burn differently, of each bolt as below, and nothing where an older program did not keep that.
+ */
+void tb_likely_words(struct tb_text *out, enum tb_tongue to, const struct tb_stored_verdict *v);
+/* Whether bolts of the lot are likeliest of different kinds of fibre, or some fit and some do not. */
+bool tb_bolts_differ(const struct tb_stored_verdict *v);
+/* "bolt R1: fits the declaration; bolts R2, R3: polyester 100 % (94 in 100)"; nothing where bolts do not differ, or it was not kept. */
+void tb_bolts_likely_words(struct tb_text *out, enum tb_tongue to, const struct tb_stored_verdict *v);
+/* The same as a line of the terminal. */
+void tb_bolts_words(struct tb_text *out, const struct tb_stored_verdict *v, const char *indent);
 /* "does not conform (us, ca); conforms (eu, gb)" or "open; laboratories disagree (eu)", of what a laboratory found. */
 void tb_concluded_word_in(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c);
 /* The same as a line of its own: "Conclusion: conforms (eu), by what Lab Weir found on 2026-10-05: 100 % cotton". */

@@ -118,6 +118,8 @@ struct tb_bolt_verdict {
     double log_ratio;           /* without bounds; NAN: not judged */
     struct tb_bounds bounds;    /* of burns with as many looks */
     size_t observations, burns; /* those with a flame among them */
+    struct tb_likely *likely;   /* what it is likeliest to be, of each part the first */
+    size_t n_likely;
 };
 
 struct tb_lot_verdict {

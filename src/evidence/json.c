@@ -65,21 +65,47 @@ static bool is_told(const struct tb_verdict *v)
     return v->handling != TB_HANDLING_LABORATORY;
 }
 
+static json_t *likely(const struct tb_likely *l)
+{
+    json_t *fibres = json_array(), *one = of_part(l->part, "fibres", fibres);
+
+    for (int r = 0; r < l->n; r++)
+        tb_json_push(fibres, share_json(l->fibre[r], l->percent[r]));
+    tb_json_put(one, "probability", tb_json_number(l->probability));
+    return one;
+}
+
 static json_t *likeliest(const struct tb_verdict *v)
 {
     json_t *list = json_array();
 
     for (size_t i = 0; i < v->n_likely && is_told(v); i++) {
-        const struct tb_likely *l = &v->likely[i];
-        json_t *fibres = json_array(), *one = of_part(l->part, "fibres", fibres);
+        json_t *one = likely(&v->likely[i]);
 
-        for (int r = 0; r < l->n; r++)
-            tb_json_push(fibres, share_json(l->fibre[r], l->percent[r]));
-        tb_json_put(one, "probability", tb_json_number(l->probability));
-        tb_json_put(one, "as_declared", v->reason ? json_null() : json_boolean(l->as_declared));
+        tb_json_put(one, "as_declared", v->reason ? json_null() : json_boolean(v->likely[i].as_declared));
         tb_json_push(list, one);
     }
     return list;
+}
+
+json_t *tb_likely_json(const struct tb_likely *l, size_t n)
+{
+    json_t *list = json_array();
+
+    for (size_t i = 0; i < n; i++)
+        tb_json_push(list, likely(&l[i]));
+    return list;
+}
+
+size_t tb_verdict_first_likely(struct tb_likely **out, const struct tb_verdict *v)
+{
+    size_t n = 0;
+
+    *out = NULL;
+    for (size_t i = 0; i < v->n_likely && is_told(v); i++)
+        if (!i || v->likely[i].part != v->likely[i - 1].part)
+            TB_PUSH(*out, n, v->likely[i]);
+    return n;
 }
 
 static json_t *present(const struct tb_verdict *v)

@@ -77,6 +77,20 @@ static void laboratory_words(struct tb_text *out, enum tb_tongue to, const struc
     tb_text_free(&found);
 }
 
+/* The bolts that contradict by their own burns alone. */
+static void bolts_words(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
+{
+    unsigned long n = 1;
+
+    for (const char *p = c->bolts; (p = strstr(p, ", ")); p += 2)
+        n++;
+    if (*c->bolts)
+        tb_text_addf(out,
+                     tb_trn(to, "; judged alone, this bolt contradicts it: %s",
+                            "; each judged alone, these bolts contradict it: %s", n),
+                     c->bolts);
+}
+
 void tb_concluded_words_add(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
 {
     struct tb_text rests = { 0 };
@@ -88,6 +102,7 @@ void tb_concluded_words_add(struct tb_text *out, enum tb_tongue to, const struct
         return;
     }
     verdict_words(&rests, to, c);
+    bolts_words(&rests, to, c);
     (void)tb_tongue_date(on, to, c->on);
     if (c->by == TB_BY_NOTHING)
         tb_text_addf(out,
@@ -97,10 +112,6 @@ void tb_concluded_words_add(struct tb_text *out, enum tb_tongue to, const struct
                      word);
     else if (c->open == TB_OPEN_WORDS)
         tb_text_addf(out, tb_tr(to, "Conclusion: %s; the words cannot be read\n"), word);
-    else if (*c->bolts)
-        tb_text_addf(out, tb_tr(to, "Conclusion: %s, by %s of %s: %s; by themselves: %s\n"), word,
-                     c->by == TB_BY_BURNING ? tb_tr(to, "the burns") : tb_tr(to, "the burns and tests"), on,
-                     rests.s, c->bolts);
     else
         tb_text_addf(out, tb_tr(to, "Conclusion: %s, by %s of %s: %s\n"), word,
                      c->by == TB_BY_BURNING ? tb_tr(to, "the burns") : tb_tr(to, "the burns and tests"), on,

@@ -209,6 +209,8 @@ static void judged_words(struct tb_text *out, const struct tb_judged *v, const s
     else
         tb_text_say(out, "Verdict %s: %s, %s; %s (%s)\n", v->judged_at, tb_grade_key(told.grade), how.s,
                     rests_on.s, v->judged_by);
+    if (!later)
+        tb_bolts_words(out, &stored, "  ");
     tb_text_free(&how);
     tb_text_free(&rests_on);
 }

@@ -70,8 +70,9 @@ static void note_bolt(struct tb_lot_verdict *out, const char *number, const stru
     struct tb_bolt_verdict *b = &out->bolt[out->bolts++];
 
     *b = (struct tb_bolt_verdict){
-        tb_strdup(number), v->kind, v->grade, v->log_ratio, v->bounds, v->burns, 0
+        tb_strdup(number), v->kind, v->grade, v->log_ratio, v->bounds, v->burns, 0, NULL, 0
     };
+    b->n_likely = tb_verdict_first_likely(&b->likely, v);
     for (size_t i = 0; i < burns->n; i++)
         b->burns += strcmp(burns->bolt[i], number) == 0 && is_burn(&burns->obs[i]);
     out->burns += b->burns;
@@ -224,8 +225,10 @@ void tb_lot_verdict_free(struct tb_lot_verdict *v)
 {
     tb_verdict_free(&v->verdict);
     tb_declaration_free(&v->declaration);
-    for (size_t i = 0; i < v->bolts; i++)
+    for (size_t i = 0; i < v->bolts; i++) {
         free(v->bolt[i].number);
+        free(v->bolt[i].likely);
+    }
     free(v->bolt);
     *v = (struct tb_lot_verdict){ 0 };
 }
@@ -238,11 +241,12 @@ json_t *tb_lot_verdict_json(const struct tb_lot_verdict *v, const struct tb_lot 
         const struct tb_bolt_verdict *b = &v->bolt[i];
 
         (void)json_array_append_new(
-            list, json_pack("{s:s, s:s, s:s, s:o, s:o, s:I, s:I}", "bolt", b->number, "verdict",
-                            tb_verdict_key(b->kind), "grade", tb_word(&tb_grade_words, (int)b->grade),
-                            "log_ratio", tb_json_number(tb_bounded(&b->bounds, b->log_ratio)),
-                            "sort_log_ratio", tb_json_number(b->log_ratio), "burns", (json_int_t)b->burns,
-                            "observations", (json_int_t)b->observations));
+            list,
+            json_pack("{s:s, s:s, s:s, s:o, s:o, s:I, s:I, s:o}", "bolt", b->number, "verdict",
+                      tb_verdict_key(b->kind), "grade", tb_word(&tb_grade_words, (int)b->grade), "log_ratio",
+                      tb_json_number(tb_bounded(&b->bounds, b->log_ratio)), "sort_log_ratio",
+                      tb_json_number(b->log_ratio), "burns", (json_int_t)b->burns, "observations",
+                      (json_int_t)b->observations, "likeliest", tb_likely_json(b->likely, b->n_likely)));
     }
     (void)json_object_set_new(j, "by_bolt", list);
     (void)json_object_set_new(j, "burns", json_integer((json_int_t)v->burns));

@@ -76,13 +76,14 @@ static enum tb_handling handling(struct tb_members *m, const json_t *o, const st
     return (enum tb_handling)found;
 }
 
-static void read_likely(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
+/* Of a verdict or of a bolt. */
+static struct tb_stored_likely *read_likely(size_t *n, struct tb_members *m, const json_t *o)
 {
     const json_t *each, *fibres;
+    struct tb_stored_likely *all = tb_member_list(m, o, "likeliest", sizeof *all, n, &each);
 
-    v->likely = tb_member_list(m, o, "likeliest", sizeof *v->likely, &v->n_likely, &each);
-    for (size_t i = 0; i < v->n_likely; i++) {
-        struct tb_stored_likely *l = &v->likely[i];
+    for (size_t i = 0; i < *n; i++) {
+        struct tb_stored_likely *l = &all[i];
         const json_t *one = json_array_get(each, i);
 
         l->part = part(m, one);
@@ -93,6 +94,7 @@ static void read_likely(struct tb_stored_verdict *v, struct tb_members *m, const
                 (struct tb_stored_share){ text(m, json_array_get(fibres, k), "fibre"),
                                           tb_member_number(m, json_array_get(fibres, k), "percent") };
     }
+    return all;
 }
 
 static void read_present(struct tb_stored_verdict *v, struct tb_members *m, const json_t *o)
@@ -219,6 +221,7 @@ static void read_bolts(struct tb_stored_verdict *v, struct tb_members *m, const 
                                               .log_ratio = exact(m, one, "sort_log_ratio", "log_ratio"),
                                               .burns = tb_member_whole(m, one, "burns"),
                                               .observations = tb_member_whole(m, one, "observations") };
+        v->bolt[i].likely = read_likely(&v->bolt[i].n_likely, m, one);
     }
     v->bolts_burnt = tb_member_whole(m, o, "bolts_burnt");
     v->bolts_tested = tb_member_whole(m, o, "bolts_tested");
@@ -302,7 +305,7 @@ tb_rc tb_stored_verdict_read(struct tb_stored_verdict *out, const json_t *o, str
     v.handling = handling(&m, o, &v);
     read_limits(&v, &m, o);
     read_base_rate(&v, &m, o);
-    read_likely(&v, &m, o);
+    v.likely = read_likely(&v.n_likely, &m, o);
     read_present(&v, &m, o);
     read_twins(&v, &m, o);
     read_cues(&v, &m, o);

@@ -1,6 +1,8 @@
 /* judge: what a burn showed against what was declared, of words, of a lot, of every lot. */
 #include "cli/bench/judge.h"
 
+#include "tenterbook/stored_verdict.h"
+
 #include "cli/show.h"
 
 #include <stdlib.h>
@@ -52,11 +54,26 @@ out:
 
 /* --- a lot of the book --- */
 
+/* As the book would keep it: one function says it of a verdict, kept or not. */
+static tb_rc bolts_words(struct tb_text *out, const struct tb_rejudged *r, struct tb_arena *mem,
+                         struct tb_err *err)
+{
+    struct tb_stored_verdict stored;
+    json_t *kept = tb_lot_verdict_json(&r->v, &r->lot);
+    tb_rc rc = tb_stored_verdict_read(&stored, kept, mem, err);
+
+    if (rc == TB_OK)
+        tb_bolts_words(out, &stored, "");
+    json_decref(kept);
+    return rc;
+}
+
 static tb_rc print_lot(struct tb_ctx *ctx, const struct tb_rejudged *r, struct tb_err *err)
 {
     const struct tb_lot *lot = &r->lot;
     const struct tb_lot_verdict *v = &r->v;
     struct tb_text t = { 0 };
+    tb_rc rc;
 
     tb_text_addf(&t, _("Lot %s of %s, arrived %s: "), lot->ref, lot->supplier_name, lot->arrived);
     tb_bench_coverage(&t, TB_READER, lot->bolts_burnt, lot->bolts_tested, lot->bolts);
@@ -67,6 +84,10 @@ static tb_rc print_lot(struct tb_ctx *ctx, const struct tb_rejudged *r, struct t
     if (r->said)
         tb_text_say(&t, "What follows is about our own label, and no answer to the supplier:\n");
     tb_laboratory_words(&t, TB_READER, &r->laboratory, lot->declared, v->verdict.grade);
+    if ((rc = bolts_words(&t, r, &ctx->mem, err)) != TB_OK) {
+        tb_text_free(&t);
+        return rc;
+    }
     tb_verdict_explain(&t, &v->verdict, &v->declaration);
     tb_hold_words(&t, r);
     return tb_print(ctx, tb_json_judged_lot(r), &t, err);

@@ -265,7 +265,10 @@ static void meaning(struct page *p, struct tb_text *t, const struct story *s)
 static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
 {
     tb_text_clear(t);
-    tb_stored_likeliest(t, s->tongue, &s->recorded);
+    if (unjudged(s) && tb_bolts_differ(&s->recorded))
+        tb_bolts_likely_words(t, s->tongue, &s->recorded);
+    else
+        tb_stored_likeliest(t, s->tongue, &s->recorded);
     if (t->n)
         tb_page_pair(p, tb_tr(s->tongue, "Likeliest to be"), t->s);
 }

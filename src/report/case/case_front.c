@@ -79,9 +79,7 @@ static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
 
     if (s->of.concluded.by == TB_BY_LABORATORY || v->grade == TB_GRADE_FITS)
         return; /* what a laboratory measured is not guessed at beside it */
-    for (size_t i = 0; i < v->n_likely; i++)
-        if (!i || v->likely[i].part != v->likely[i - 1].part)
-            tb_likely_words(&all, s->tongue, &v->likely[i]);
+    tb_likely_words(&all, s->tongue, v);
     if (all.n)
         tb_page_pair(
             p, tb_tr(s->tongue, "Likeliest by bench"),

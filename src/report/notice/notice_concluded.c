@@ -117,6 +117,7 @@ static const char *likeliest(struct tb_notice *n, const struct notice_facts *f)
 {
     struct tb_stored_verdict v;
     struct tb_text all = { 0 };
+    bool differ = false;
     struct tb_err unread;
 
     for (size_t i = 0; i < f->of.judgeds; i++) {
@@ -125,22 +126,27 @@ static const char *likeliest(struct tb_notice *n, const struct notice_facts *f)
         if (strcmp(j->id, f->of.concluded.record) != 0 || !j->detail ||
             tb_stored_verdict_parse(&v, j->detail, &n->mem, &unread) != TB_OK)
             continue;
-        for (size_t k = 0; k < v.n_likely; k++)
-            if (!k || v.likely[k].part != v.likely[k - 1].part)
-                tb_likely_words(&all, n->tongue, &v.likely[k]);
+        tb_likely_words(&all, n->tongue, &v);
+        differ = tb_bolts_differ(&v);
     }
-    return all.n ? tb_notice_put(n,
-                                 tb_tr(n->tongue, "By what was seen, the cloth is likeliest: %s. That names "
-                                                  "kinds of fibre; burns and bench tests measure no "
-                                                  "percentages."),
-                                 tb_notice_take(n, &all))
+    return all.n ? tb_notice_put(
+                       n,
+                       differ ? tb_tr(n->tongue, "By what was seen, the bolts are likeliest: %s. That names "
+                                                 "kinds of fibre; burns and bench tests measure no "
+                                                 "percentages.")
+                              : tb_tr(n->tongue, "By what was seen, the cloth is likeliest: %s. That names "
+                                                 "kinds of fibre; burns and bench tests measure no "
+                                                 "percentages."),
+                       tb_notice_take(n, &all))
                  : NULL;
 }
 
 void tb_notice_concluded(struct tb_notice *n, const struct notice_facts *f)
 {
     const struct tb_concluded *c = &f->of.concluded;
-    const char *likely = c->by != TB_BY_LABORATORY && c->kind == TB_DOES_NOT ? likeliest(n, f) : NULL;
+    const char *likely = c->by != TB_BY_LABORATORY && (c->kind == TB_DOES_NOT || c->open == TB_OPEN_AGAINST)
+                             ? likeliest(n, f)
+                             : NULL;
     const char *found =
         c->by == TB_BY_LABORATORY ? by_laboratory(n, c) : by_bench(n, &c->told, c->kind == TB_DOES_NOT);
 
