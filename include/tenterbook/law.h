@@ -163,5 +163,7 @@ void tb_law_answer_free(struct tb_law_answer *a);
  *   source   country_name.csv
  */
 const char *tb_law_country(const char *country, const char *lang);
+/* tb_law_country_known - whether it is a country by its name in any language that is known, or by its two letters. */
+bool tb_law_country_known(const char *country);
 
 #endif

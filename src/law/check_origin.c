@@ -3,10 +3,7 @@
  */
 #include "law/checks.h"
 
-#include "gen/ref_trade_bloc.h"
-
 #include <string.h>
-#include <strings.h>
 
 /* --- unknown fibres ---------------------------------------------------------------------------------------------- */
 
@@ -30,14 +27,6 @@ void tb_law_check_unknown(struct at_work *w, const struct tb_ref_law_rule *r)
 
 /* --- origin ------------------------------------------------------------------------------------------------------ */
 
-static bool is_bloc(const char *origin)
-{
-    for (size_t i = 0; i < tb_ref_trade_bloc_n; i++)
-        if (strcasecmp(origin, tb_ref_trade_bloc[i].name) == 0)
-            return true;
-    return false;
-}
-
 /*
  * kind "origin": the country on the label, else the one the person who asks has given.
  *   arg  "required" it must be there; "imported" that word alone will not do; "bloc" nor will a trade bloc
@@ -51,7 +40,7 @@ void tb_law_check_origin(struct at_work *w, const struct tb_ref_law_rule *r)
         tb_law_finding(w, r, "the country of origin stands on the label: say which it is (--origin)");
     } else if (strcmp(r->arg, "imported") == 0 && w->label->imported && !origin)
         tb_law_finding(w, r, "'imported' is said and the country is not");
-    else if (strcmp(r->arg, "bloc") == 0 && origin && is_bloc(origin))
+    else if (strcmp(r->arg, "bloc") == 0 && origin && tb_law_trade_bloc(origin))
         tb_law_finding(w, r, "'%s' is a trade bloc, not a country of origin", origin);
 }
 

@@ -109,6 +109,9 @@ bool tb_law_of_regime(const struct at_work *w, const struct tb_ref_law_rule *r);
 /* Is a fibre (>= 0) named however little there is: by a rule of the act, or because it serves a purpose? */
 bool tb_law_named_when_small(const struct at_work *w, int fibre);
 
+/* Is it the name of a trade bloc, which is no country? */
+bool tb_law_trade_bloc(const char *name);
+
 /* --- findings ---------------------------------------------------------------------------------------------------- */
 
 /*

@@ -168,11 +168,12 @@ static const char *origin_of(const struct at_work *at)
 }
 
 /*
- * "Made in Germany", never "Made in Deutschland": the country is named in the language of the words before it. Of a place
- * that is no country known here the words are printed as they were given. Only where the market has words for it: a
+ * "Made in Germany", never "Made in Deutschland": the country is named in the language of the words before it. Where
+ * its name in that language is not held it stands as it was given; what is no country at all, only for whoever takes that
+ * on. Only where the market has words for it: a
  * label without an origin is found fault with elsewhere.
  */
-static void origin_line(const struct wording *w)
+static tb_rc origin_line(const struct wording *w)
 {
     const char *origin = origin_of(w->at);
     struct tb_text t = { 0 };
@@ -181,12 +182,20 @@ static void origin_line(const struct wording *w)
         const struct tb_ref_label_phrase *p = tb_law_phrase(w->at->law, w->m, "origin", w->lang[i]);
         const char *name = tb_law_country(origin, w->lang[i]);
 
+        if (p && !name && !tb_law_country_known(origin) && !w->at->facts->unchecked) {
+            tb_text_free(&t);
+            return tb_fail(w->err, TB_EREFUSED,
+                           "'%s' is no country known here: give the one it is from in English or by its two "
+                           "letters (--origin), or have it printed as it stands (--unchecked)",
+                           origin);
+        }
         if (p)
             tb_text_addf(&t, "%s%s %s", t.n ? " / " : "", p->text, name ? name : origin);
     }
     if (t.n)
         tb_law_add_line(w, &t);
     tb_text_free(&t);
+    return TB_OK;
 }
 
 tb_rc tb_law_lines_after(const struct wording *w)
@@ -195,7 +204,5 @@ tb_rc tb_law_lines_after(const struct wording *w)
 
     if (rc == TB_OK)
         rc = animal_line(w);
-    if (rc == TB_OK)
-        origin_line(w);
-    return rc;
+    return rc == TB_OK ? origin_line(w) : rc;
 }

@@ -80,7 +80,7 @@ static inline const char *law_at(const struct law_rows *t, size_t row, const cha
     abort();
 }
 
-/* "area_share=18 carded share:weft=40 functional=nylon": what the text cannot hold. */
+/* "area_share=18 carded share:weft=40 origin=Made_in_Italy": what the text cannot hold; "_" stands for a space. */
 static inline void law_facts(struct tb_law_facts *f, const char *options, int functional[4])
 {
     static char lang[8], origin[40]; /* what the facts point to until the next call */
@@ -124,6 +124,8 @@ static inline void law_facts(struct tb_law_facts *f, const char *options, int fu
             f->lang = lang;
         } else if (strcmp(o, "origin") == 0 && value) {
             (void)snprintf(origin, sizeof origin, "%s", value);
+            for (char *c = strchr(origin, '_'); c; c = strchr(c, '_'))
+                *c = ' ';
             f->origin = origin;
         } else
             abort(); /* a word this reader does not know: the table is wrong */
