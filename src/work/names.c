@@ -89,6 +89,10 @@ static tb_rc read_copy(struct reading *r, struct tb_names *out, const char *path
         return rc;
     if (strcmp(out->digest, after) != 0)
         return tb_fail(err, TB_EFORMAT, "the file changed while it was read; try again");
+    if (!tb_utf8_valid(tb_text_str(&r->bytes), r->bytes.n))
+        return tb_fail(
+            err, TB_EFORMAT,
+            "the copy is not in UTF-8, so that letters of its names would be lost: save the page as UTF-8");
     return tb_apart(&job, err);
 }
 
@@ -122,6 +126,22 @@ static bool left_out(const struct tb_names_request *r, const struct tb_law_word 
         if (!word->phrase && r->without[i] == word->number)
             return true;
     return false;
+}
+
+/* A row that the copy has not cannot be left out: the number is mistyped. */
+static tb_rc check_withouts(const struct tb_names_request *r, struct tb_err *err)
+{
+    for (size_t i = 0; i < r->withouts; i++) {
+        size_t at = 0;
+
+        while (at < r->names->words &&
+               (r->names->word[at].phrase || r->names->word[at].number != r->without[i]))
+            at++;
+        if (at == r->names->words)
+            return tb_about(err, tb_fail(err, TB_EINVAL, "the copy gives no name in row %d", r->without[i]),
+                            "without");
+    }
+    return TB_OK;
 }
 
 /* A second word for the same fibre or phrase has a number behind its key: "name:eu:pl:nylon:2". */
@@ -188,6 +208,8 @@ static tb_rc plan(struct tb_job *j)
     tb_rc rc;
 
     *out = (struct tb_names_outcome){ 0 };
+    if ((rc = check_withouts(r, j->err)) != TB_OK)
+        return rc;
     k->prefix = tb_arena_printf(j->mem, "%s%s:%s:", TB_NAMES_FAMILY, r->names->market, r->names->lang);
     name_settings(k, r, j->mem);
     for (size_t i = 0; i < r->names->words; i++)

@@ -105,6 +105,10 @@ run label W26-001.01 --market us,cn --out both.pdf
 ok "nor for it among others" refused "no label for China: the rules known here do not say whether the words may stand"
 run label --market us --text "60% cotton 40% polyester" --out nowhere.pdf
 ok "nor without an origin where the law asks for one (15 USC 70b(b)(4))" refused "no label for United States: the country of origin has to stand on it: say which it is (--origin COUNTRY)"
+run label --market us --text "100% cotton" --origin Atlantis --out sunken.pdf
+ok "nor with a place that is no country" refused "no label for United States: 'Atlantis' is no country known here: give the one it is from in English or by its two letters (--origin), or have it printed as it stands (--unchecked)"
+run label --market us --text "100% cotton" --origin "भारत भूमि" --unchecked --out boxes.pdf
+ok "nor with boxes in the place of letters" refused "no typeface of this program has all letters of 'Made in भारत भूमि'; a label with boxes in their place is not written"
 run label --market us --text "60% cotton 30% polyester" --out short.pdf
 ok "nor of words that give no wording" is 1
 run label W26-001.01 --market us --out small.pdf --size 10x10

@@ -139,6 +139,11 @@ run names shed.db --market eu --language pl --yes
 ok "so is a file of another kind" is 1
 run names pl.html --market eu --language pl --without x --yes
 ok "a row is a number" refused "--without is 'x'; it takes the number of a row"
+run names pl.html --market eu --language pl --without 99 --yes
+ok "one that the copy has not cannot be left out" grep -qx "tenterbook: the copy gives no name in row 99 (--without N)" err
+iconv -t ISO-8859-2//TRANSLIT pl.html >latin.html
+run names latin.html --market eu --language pl --yes
+ok "a copy in another code page would lose letters, and is refused" refused "latin.html: the copy is not in UTF-8, so that letters of its names would be lost: save the page as UTF-8"
 run names pl.html --language pl
 ok "a market is named" is 2
 ok "nothing of all that is recorded" [ "$(rows)" = "$before" ]

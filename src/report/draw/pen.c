@@ -93,6 +93,15 @@ void tb_pen_measure(cairo_t *c, double *width, double *height, const struct pen_
     g_object_unref(l);
 }
 
+bool tb_pen_lacks(cairo_t *c, const char *text)
+{
+    PangoLayout *l = lay_out(c, &(struct pen_words){ .size = 10 }, text);
+    bool lacks = pango_layout_get_unknown_glyphs_count(l) > 0;
+
+    g_object_unref(l);
+    return lacks;
+}
+
 /* Drawn flat around the origin of a turned field: pango turns no words itself. */
 void tb_pen_upright(cairo_t *c, double x, double y, const struct pen_words *how, const char *text)
 {

@@ -34,6 +34,8 @@ struct pen_words {
 double tb_pen_text(cairo_t *c, double x, double y, const struct pen_words *how, const char *text);
 /* tb_pen_measure - the size the words would take, without drawing. */
 void tb_pen_measure(cairo_t *c, double *width, double *height, const struct pen_words *how, const char *text);
+/* tb_pen_lacks - whether the typefaces lack a letter of these words; a box stands for it where they are drawn. */
+bool tb_pen_lacks(cairo_t *c, const char *text);
 /* tb_pen_upright - the same turned a quarter to the left; x, y is the middle of its base. */
 void tb_pen_upright(cairo_t *c, double x, double y, const struct pen_words *how, const char *text);
 

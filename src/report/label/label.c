@@ -30,7 +30,8 @@ struct drawing {
     const struct tb_label_plan *plan;
     double edge, size; /* points */
     enum breaks breaks;
-    bool shown; /* pages are ended: a PDF; a picture has no pages */
+    bool shown;        /* pages are ended: a PDF; a picture has no pages */
+    const char *lacks; /* a line with a letter that no typeface has; NULL: none */
 };
 
 /* --- lines ----------------------------------------------------------------------------------------------------- */
@@ -149,6 +150,16 @@ static void choose(cairo_t *c, struct drawing *d)
     *d = best;
 }
 
+/* The first line that a box would stand in. */
+static const char *unprintable(cairo_t *c, const struct tb_label_plan *plan)
+{
+    for (size_t i = 0; i < plan->n; i++)
+        for (size_t k = 0; k < plan->label[i].n; k++)
+            if (tb_pen_lacks(c, plan->label[i].line[k]))
+                return plan->label[i].line[k];
+    return NULL;
+}
+
 static void draw_one(cairo_t *c, const struct drawing *d, const struct tb_label_lines *l)
 {
     double wide = d->plan->width * MM - 2 * d->edge, high = d->plan->height * MM;
@@ -172,6 +183,7 @@ static void draw(cairo_t *c, void *arg)
 {
     struct drawing *d = arg;
 
+    d->lacks = unprintable(c, d->plan);
     choose(c, d);
     for (size_t i = 0; i < d->plan->n && d->size > 0; i++) {
         draw_one(c, d, &d->plan->label[i]);
@@ -247,13 +259,20 @@ tb_rc tb_label_write(const struct tb_label_plan *plan, struct tb_err *err)
 {
     size_t n = strlen(plan->path);
     bool is_picture = n > 4 && strcmp(plan->path + n - 4, ".png") == 0;
-    struct drawing d = { plan, fmax(EDGE * fmin(plan->width, plan->height), 1) * MM, 0, BREAK_STATEMENTS,
-                         !is_picture };
+    struct drawing d = { .plan = plan,
+                         .edge = fmax(EDGE * fmin(plan->width, plan->height), 1) * MM,
+                         .shown = !is_picture };
     struct tb_text file = { 0 };
     tb_rc rc = check(plan, is_picture, err);
 
     if (rc == TB_OK)
         rc = bytes(&file, &d, err);
+    if (rc == TB_OK && d.lacks)
+        rc = tb_fail(
+            err, TB_EINVAL,
+            "no typeface of this program has all letters of '%s'; a label with boxes in their place is "
+            "not written",
+            d.lacks);
     if (rc == TB_OK && d.size <= 0)
         rc = tb_fail(err, TB_EINVAL,
                      "the words do not fit on a label of %g x %g mm in letters that can be read: a larger "
