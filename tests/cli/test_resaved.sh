@@ -64,9 +64,14 @@ changed() { # FILE PAGE, sentence
 	[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q "the pages are not those that the data give: the file was changed, first on page $2\$" err
 	say $? "$3" "$rc $(cat out err)"
 }
+covered() { # FILE PAGE, sentence: what did not change is said, too
+	prove "$1"
+	[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q "page $2 does not look as the data give it: .*; on every page each word is the one that the data give, at its place\$" err
+	say $? "$3" "$rc $(cat out err)"
+}
 for base in case drawn; do
-	/usr/bin/python3 change.py $base.pdf c.pdf 2 add 'q 1 0 0 1 0 0 cm 1 1 1 rg 54 60 400 700 re f Q' && changed c.pdf 2 "a white box over the words of a page is found ($base)"
-	/usr/bin/python3 change.py $base.pdf c.pdf 1 add 'q 0 0 0 RG 2 w 60 400 m 300 400 l S Q' && changed c.pdf 1 "so is a line through them ($base)"
+	/usr/bin/python3 change.py $base.pdf c.pdf 2 add 'q 1 0 0 1 0 0 cm 1 1 1 rg 54 60 400 700 re f Q' && covered c.pdf 2 "a white box over the words of a page is found ($base)"
+	/usr/bin/python3 change.py $base.pdf c.pdf 1 add 'q 0 0 0 RG 2 w 60 400 m 300 400 l S Q' && covered c.pdf 1 "so is a line through them ($base)"
 	qpdf $base.pdf --pages . 1-z,1 -- c.pdf; prove c.pdf
 	[ $rc = 1 ] && grep -q 'the pages are not those that the data give: there are more or fewer of them' err; say $? "and a page more ($base)" "$rc $(cat out err)"
 done

@@ -65,6 +65,12 @@ void tb_case_resaved(struct tb_case_proof *out, const struct tb_text *pdf, const
                      _("the file was saved anew by a program that draws pages in its own way: on every page "
                        "the words are those that the data give, and it looks the same at a dot a point; what "
                        "is finer than that could not be compared"));
+    } else if (q.answer.likeness == PDF_WORDS) {
+        tb_case_line(
+            &out->wrong,
+            _("page %d does not look as the data give it: something lies over it, or a picture is another or "
+              "was made coarser; on every page each word is the one that the data give, at its place"),
+            (int)q.answer.page);
     } else if (q.answer.page > 0) {
         tb_case_line(&out->wrong,
                      _("the pages are not those that the data give: the file was changed, first on page %d"),

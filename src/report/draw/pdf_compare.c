@@ -169,12 +169,9 @@ void tb_pdf_compare_before(void)
 
 tb_rc tb_pdf_compare(enum pdf_likeness *out, int *page, const struct pdf_pair *pair, struct tb_err *err)
 {
-    bool steps, look = false;
+    bool steps;
     tb_rc rc = same_steps(&steps, pair, err);
 
-    if (rc == TB_OK && !steps)
-        rc = tb_pdf_same_look(&look, page, pair, err);
-    if (rc == TB_OK)
-        *out = steps ? PDF_SAME_PAGES : look ? PDF_LOOKS : PDF_OTHER;
-    return rc;
+    *out = PDF_SAME_PAGES;
+    return rc == TB_OK && !steps ? tb_pdf_same_look(out, page, pair, err) : rc;
 }

@@ -224,14 +224,21 @@ static bool same_look(PopplerPage *a, PopplerPage *b)
     return good;
 }
 
-static bool same_page(PopplerDocument *a, PopplerDocument *b, int i)
+/* The first page that differs by `same`, from 1; 0: none does. */
+static int first_other(PopplerDocument *a, PopplerDocument *b, int n,
+                       bool (*same)(PopplerPage *, PopplerPage *))
 {
-    PopplerPage *one = lib.page(a, i), *two = lib.page(b, i);
-    bool good = one && two && same_words(one, two) && same_look(one, two);
+    int other = 0;
 
-    g_clear_object(&one);
-    g_clear_object(&two);
-    return good;
+    for (int i = 0; i < n && !other; i++) {
+        PopplerPage *one = lib.page(a, i), *two = lib.page(b, i);
+
+        if (!one || !two || !same(one, two))
+            other = i + 1;
+        g_clear_object(&one);
+        g_clear_object(&two);
+    }
+    return other;
 }
 
 static PopplerDocument *open(const char *pdf, size_t n)
@@ -246,12 +253,12 @@ static PopplerDocument *open(const char *pdf, size_t n)
     return d;
 }
 
-tb_rc tb_pdf_same_look(bool *out, int *page, const struct pdf_pair *pair, struct tb_err *err)
+tb_rc tb_pdf_same_look(enum pdf_likeness *out, int *page, const struct pdf_pair *pair, struct tb_err *err)
 {
     PopplerDocument *a, *b;
     int n;
 
-    *out = false;
+    *out = PDF_OTHER;
     *page = 0;
     if (!load())
         return tb_fail(err, TB_EIO,
@@ -261,12 +268,8 @@ tb_rc tb_pdf_same_look(bool *out, int *page, const struct pdf_pair *pair, struct
     b = open(pair->made, pair->made_n);
     n = a && b ? lib.pages(b) : 0;
     if (n > 0 && lib.pages(a) == n) {
-        *out = true;
-        for (int i = 0; i < n && *out; i++)
-            if (!same_page(a, b, i)) {
-                *out = false;
-                *page = i + 1;
-            }
+        if ((*page = first_other(a, b, n, same_words)) == 0)
+            *out = (*page = first_other(a, b, n, same_look)) == 0 ? PDF_LOOKS : PDF_WORDS;
     }
     g_clear_object(&a);
     g_clear_object(&b);
