@@ -79,7 +79,7 @@ tb_rc tb_case_sheets(struct tb_outset *files, const char *path, const json_t *da
 /* What tb_case_prove found. Counts are those of struct tb_extract_proof (extract.h). */
 struct tb_case_proof {
     char lot[64], made[32]; /* reference; moment */
-    int64_t journal, named, facts, partly, shared, absent, kept_back, ours, compared, last;
+    int64_t journal, named, facts, partly, shared, absent, kept_back, ours, misnamed, compared, last;
     int64_t later;                  /* rows a book has beyond the file; 0 without a book */
     int64_t newer_rows;             /* of these, so many are about the lot */
     struct tb_text newer;           /* they, one a line */

@@ -84,6 +84,8 @@ struct tb_extract_proof {
     int64_t
         kept_back; /* rows about disputes that journal rows name, or of which the leaves are here, in a file that tells of no disputes */
     int64_t ours;  /* of the facts: rows of a label of our own and of verdicts on it, told by their leaves */
+    int64_t
+        misnamed; /* of the facts: rows of another supplier, under whom the delivery was booked by mistake, told by their leaves */
     int64_t compared;   /* rows of facts compared with those of a book */
     int64_t beyond;     /* noted rows that the extract does not tell: it cannot be held against them */
     bool beside_book;   /* it was compared with a book, which answers for what no digest here leads to */

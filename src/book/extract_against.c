@@ -130,14 +130,18 @@ static const json_t *found(const struct beside *s, const json_t *row)
 /* Does the file keep a row of this journal row back, and may it, by what the book says? */
 static bool is_kept(const struct beside *s, const json_t *row)
 {
-    bool may = tb_is_ours(s->facts, s->table, row) ||
+    int64_t entry = tb_row_whole(row, "entry");
+    bool misnamed = tb_is_misnamed(s->facts, s->table, row),
+         may = misnamed || tb_is_ours(s->facts, s->table, row) ||
                (!tb_tells_disputes(s->file) && tb_is_of_disputes(s->facts, s->table, row));
+    const struct tb_told_row *told = tb_told_at(s->told, entry);
 
     if (strcmp(s->table, "person") == 0)
         return tb_names_nobody(s->file, s->told, row);
+    if (misnamed && told && !told->full) /* it went with the row of others that it stood in */
+        return true;
     for (size_t i = 0; may && i < s->others; i++)
-        if (tb_kept_back(s->other[i].row) &&
-            tb_row_whole(s->other[i].row, "entry") == tb_row_whole(row, "entry"))
+        if (tb_kept_back(s->other[i].row) && tb_row_whole(s->other[i].row, "entry") == entry)
             return true;
     return false;
 }

@@ -150,8 +150,15 @@ tb_is_kept_fn tb_is_ours, tb_is_of_disputes;
 /* Keep one row back, in place `at` of its table: where no tree covers it, it stays. All of a label of our own. */
 void tb_extract_keep_back(json_t *extract, const char *table, size_t at);
 void tb_extract_keep_back_ours(json_t *extract);
-/* A row that names no declaration that is kept back; a new reference. */
+/* A row that names no declaration and no supplier that is kept back; a new reference. */
 json_t *tb_kept_unnamed(const json_t *facts, const char *table, const json_t *row);
+/* The same of a supplier under whom the delivery was first booked by mistake (extract_misnamed.c). */
+tb_is_kept_fn tb_is_misnamed;
+void tb_extract_keep_back_misnamed(json_t *extract);
+/* The supplier that a delivery stands under in the file: the one it names, or where that is kept back the one that is told. */
+const char *tb_supplier_told(const json_t *facts, const char *supplier);
+/* May the file keep back a row of this table, recorded by this journal row, for the sake of such a supplier? */
+bool tb_may_be_misnamed(const json_t *facts, const struct tb_told_row *row, const char *table);
 /* Do the rows that are told show that each row kept back is one of these? Counts in p->ours and p->kept_back. */
 void tb_extract_kept(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told);
 
@@ -159,6 +166,8 @@ void tb_extract_kept(struct tb_extract_proof *p, const json_t *extract, const st
 
 /* Tell rows that are there for a name alone as rows of others, where other rows show the name; forget people whom no fact names. */
 void tb_extract_hide_people(json_t *extract);
+/* The same of rows that are there for the name of a supplier that is kept back: facts and row are told no more. */
+void tb_extract_hide_kept_names(json_t *extract);
 /* Is each person whose first row is told as one of others shown by rows that are told? */
 void tb_extract_people(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told);
 /* Is the first row of a person of the book told as one of others in a file of which these are facts and journal, and do they name him

@@ -1,5 +1,6 @@
 /*
- * What a case keeps back of its lot: a label of our own and the verdicts on it, and on demand the dispute. In place of such a row
+ * What a case keeps back of its lot: a label of our own and the verdicts on it, another supplier under whom it was booked by mistake
+ * (extract_misnamed.c), and on demand the dispute. In place of such a row
  * stands its leaf, so that tree and share come out as they did; what it says cannot be guessed from that.
  *
  * Whoever makes a case could keep back what is unwelcome. So a reader takes a row that is kept back only where the rows that are
@@ -31,7 +32,10 @@ static bool is_listed(const char *tables, const char *table)
 
 bool tb_kept_table(const char *table)
 {
-    return is_listed("declaration declaration_why verdict verdict_grade voiding attachment", table);
+    return is_listed(
+        "declaration declaration_why verdict verdict_grade voiding attachment amendment supplier "
+        "supplier_same",
+        table);
 }
 
 /* --- which rows these are ------------------------------------------------------------------------------------------ */
@@ -220,6 +224,9 @@ json_t *tb_kept_unnamed(const json_t *facts, const char *table, const json_t *ro
 
     if (*tb_row_text(row, column) && kept_of(said) && !row_with(said, "id", tb_row_text(row, column)))
         (void)json_object_set_new(copy, column, json_null());
+    if (strcmp(table, "delivery") == 0)
+        (void)json_object_set_new(copy, "supplier",
+                                  json_string(tb_supplier_told(facts, tb_row_text(row, "supplier"))));
     return copy;
 }
 
@@ -278,17 +285,20 @@ static void check_row(struct tb_extract_proof *p, const json_t *facts, const str
 {
     int64_t entry = tb_row_whole(row, "entry");
     bool of_dispute = is_listed("voiding attachment", table),
-         may = of_dispute ? is_of_a_dispute(facts, tb_told_at(told, entry), table)
+         of_supplier = is_listed("amendment supplier supplier_same", table),
+         may = of_supplier  ? tb_may_be_misnamed(facts, tb_told_at(told, entry), table)
+               : of_dispute ? is_of_a_dispute(facts, tb_told_at(told, entry), table)
                : is_listed("declaration declaration_why", table) ? last_label(facts, entry) == entry
                                                                  : after_a_label(facts, entry);
 
     if (!may || !tb_kept_table(table))
         tb_extract_wrong(p,
                          "journal row %lld: the file keeps back a row of table %s that is of no label of the "
-                         "buyer's own and of no dispute",
+                         "buyer's own, of no dispute and of no other supplier",
                          (long long)entry, table);
     p->kept_back += of_dispute;
-    p->ours += !of_dispute;
+    p->misnamed += of_supplier;
+    p->ours += !of_dispute && !of_supplier;
 }
 
 void tb_extract_kept(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told)

@@ -332,6 +332,8 @@ tb_rc tb_extract_lot(json_t **out, struct tb_book *b, const char *lot_ref, struc
         rc = take_out(out, b, &lot, err);
     if (rc == TB_OK) {
         tb_extract_keep_back_ours(*out);
+        tb_extract_keep_back_misnamed(*out);
+        tb_extract_hide_kept_names(*out);
         tb_extract_hide_people(*out);
     }
     tb_book_look_away(b);

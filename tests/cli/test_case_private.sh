@@ -67,3 +67,34 @@ changed "a row without what stands beside it" "UPDATE journal SET aside = '' WHE
 changed "another label" "UPDATE standing_label SET new_words = '100% polyester'" 'a row of table standing_label is not what was recorded'
 changed "another owner of the goods" "UPDATE standing_label SET goods_of = 'own stock'" 'a row of table standing_label is not what was recorded'
 changed "other words of ours" "UPDATE declaration SET text = '100% polyester' WHERE origin = 'relabel'" 'a row of table declaration is not what was recorded'
+
+# booked under another supplier by mistake, whose name two of its spellings and an address had told before
+rm -f book.db book.db.key
+quiet 1793000000 new --code M --name "Mill Lane shed" --country GB
+quiet 1793000001 set flame yes
+printf 'Bolt No,Length m,Article,Composition\nQ31,50,article-q3,100%% Seide\n' >third.csv
+TENTERBOOK_WHO="Zeno Ruud" quiet 1793000001 receive third.csv --supplier "Brenner Tuche" --note NOTE-773 --on 2026-10-05
+TENTERBOOK_WHO="Zeno Ruud" quiet 1793000002 address "Brenner Tuche" --street "Quay 3" --postcode 1234 --place Holm --country DK
+printf 'Bolt No,Length m,Article,Composition\nQ11,50,article-q1,100%% Seide\n' >mine.csv
+printf 'Bolt No,Length m,Article,Composition\nQ21,50,article-q2,100%% Seide\n' >other.csv
+quiet 1793000003 receive other.csv --supplier "Brenner Tuche GmbH" --note NOTE-772 --on 2026-10-05 --another-supplier
+quiet 1793000004 supplier "Brenner Tuche GmbH" --same-as "Brenner Tuche" --why "one house"
+quiet 1793000005 receive mine.csv --supplier "Brenner Tuche GmbH" --note NOTE-771 --on 2026-10-05
+quiet 1793000006 cut Q11
+quiet 1793000007 burn M26-003.01.01 --saw in_flame:melts,residue_form:hard_bead,smoke:black --not odour:burning_hair
+quiet 1793000008 amend M26-003 --supplier "Calloway & Sons" --another-supplier --why "typed wrongly" --yes
+quiet 1793000009 amend M26-003 --supplier "Ohm Weavers" --another-supplier --why "typed wrongly again" --yes
+quiet 1793000010 amend M26-003 --on 2026-10-06 --why "came a day later" --yes
+at 1793000011 case M26-003.01 --out renamed.pdf >out 2>err; say $? "a case of a delivery that was booked under others first is made" "$(cat out err)"
+pdfdetach -save 1 -o renamed.json renamed.pdf && ! grep -qiE 'brenner|calloway' renamed.json && grep -q 'Ohm Weavers' renamed.json
+say $? "its data name the supplier and no other" "$(grep -oiE '.{60}(brenner|calloway).{20}' renamed.json)"
+pdftotext renamed.pdf renamed.txt && ! grep -qiE 'brenner|calloway' renamed.txt && grep -q 'Ohm Weavers' renamed.txt && grep -q 'day of arrival' renamed.txt
+say $? "nor do its pages, which tell the other amendment" "$(grep -iE 'brenner|calloway|amended' renamed.txt)"
+at 1793000012 prove --case renamed.pdf >out 2>err && grep -q 'Everything that was checked agrees' out && grep -q '^the pages are those that the data give$' out
+say $? "it agrees with itself" "$(cat out err)"
+grep -q 'of them, of another supplier under whom the delivery was booked by mistake, are there by their digests alone' out
+say $? "and says that this is kept back" "$(cat out)"
+at 1793000012 prove --case renamed.pdf --against book.db >out 2>err && grep -q 'Everything that was checked agrees' out
+say $? "it agrees with the book" "$(cat out err)"
+at 1793000013 case M26-001.01 --out others.pdf >out 2>err && pdfdetach -save 1 -o others.json others.pdf && ! grep -qiE 'ohm|calloway' others.json
+say $? "the one it was first booked under is not told of it" "$(cat out err)"

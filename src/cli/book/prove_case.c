@@ -66,6 +66,7 @@ static tb_rc print_json(struct tb_ctx *ctx, const struct tb_case_proof *p, bool 
                           (json_int_t)(untrusted(p) + unstamped(p, held)), "verdict", p->unjudged, "pages",
                           !p->pages));
     tb_json_put(j, "own_label_kept_back", json_integer((json_int_t)p->ours));
+    tb_json_put(j, "other_supplier_kept_back", json_integer((json_int_t)p->misnamed));
     tb_json_put(j, "saved_anew", json_boolean(p->saved_anew));
     tb_json_put(j, "time_stamps", stamps_json(p));
     if (held->anchors)
@@ -100,6 +101,15 @@ static void print_checked(FILE *out, const struct tb_case_proof *p, bool against
                          "digests alone\n",
                          p->ours),
                       (long long)p->ours);
+    if (p->misnamed)
+        (void)fprintf(
+            out,
+            _n("%lld of them, of another supplier under whom the delivery was booked by mistake, is "
+               "there by its digest alone\n",
+               "%lld of them, of another supplier under whom the delivery was booked by mistake, are "
+               "there by their digests alone\n",
+               p->misnamed),
+            (long long)p->misnamed);
     if (p->judged && !isfinite(p->ratio) && !isfinite(p->recorded))
         tb_say(out, "verdict computed again: what was seen cannot be held against a declaration\n");
     else if (p->judged)

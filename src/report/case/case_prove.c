@@ -45,6 +45,7 @@ static tb_rc facts(struct tb_case_proof *out, const json_t *data, struct tb_book
     out->absent = p.absent;
     out->kept_back = p.kept_back;
     out->ours = p.ours;
+    out->misnamed = p.misnamed;
     out->compared = p.compared;
     out->beyond = p.beyond;
     out->last = p.last;
