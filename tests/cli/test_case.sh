@@ -108,7 +108,7 @@ forged silent "a verdict that is no longer told is found" 'the file says nothing
 forged verdict "a verdict made milder is found and named" 'from its burns it is'
 forged verdict "pages with another verdict than the attached data are found" 'the pages say the log ratio is -5\.[0-9]*, recorded at .*; in the attached data it is 5'
 forged asked "words asked that are not on the pages are found" 'the pages are not those that the data give'
-forged page "a changed byte on a page is found" 'the pages are not those that the data give'
+forged page "a changed byte on a page is found" 'page 3 does not look as the data give it: something lies over it'
 forged order "rows that do not stand in the order of the journal are found" 'the rows of table verdict do not stand in the order of the journal'
 forged reference "figures that nobody can compute again are found where the recorded verdict can be" 'the verdict of the file names reference sha256:0000.*; the one that was recorded last names'
 # What two readers could take in two ways is read by none.
