@@ -123,16 +123,31 @@ static const char *field_words(enum tb_tongue to, const char *field)
     return field;
 }
 
+/* A unit is kept as a key: "read" where the list's own words count again. */
+static const char *value_words(enum tb_tongue to, const char *field, const char *value)
+{
+    static const struct {
+        const char *value, *words;
+    } all[] = { { "yd", TR_("yards") }, { "m", TR_("metres") }, { "read", TR_("as the list was read") } };
+
+    for (size_t i = 0; i < TB_COUNT(all) && strcmp(field, "unit") == 0; i++)
+        if (strcmp(all[i].value, value) == 0)
+            return tb_tr(to, all[i].words);
+    return value;
+}
+
 void tb_amendments_words(struct tb_text *out, enum tb_tongue to, const struct tb_amendment *a, size_t n)
 {
     for (size_t i = 0; i < n; i++)
         tb_text_addf(out, tb_tr(to, "Amended by %s at %s: %s, \"%s\", was \"%s\": %s\n"), a[i].amended_by,
-                     a[i].amended_at, field_words(to, a[i].field), a[i].new, a[i].old, a[i].why);
+                     a[i].amended_at, field_words(to, a[i].field), value_words(to, a[i].field, a[i].new),
+                     value_words(to, a[i].field, a[i].old), a[i].why);
 }
 
 void tb_amended_words(struct tb_text *out, const struct tb_amendment *a, size_t n)
 {
     for (size_t i = 0; i < n; i++)
-        tb_text_say(out, "  %s: \"%s\", was \"%s\"\n", field_words(TB_READER, a[i].field), a[i].new,
-                    a[i].old);
+        tb_text_say(out, "  %s: \"%s\", was \"%s\"\n", field_words(TB_READER, a[i].field),
+                    value_words(TB_READER, a[i].field, a[i].new),
+                    value_words(TB_READER, a[i].field, a[i].old));
 }

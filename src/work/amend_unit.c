@@ -3,7 +3,6 @@
 
 #include "base/say.h"
 #include "tenterbook/intake.h"
-#include "tenterbook/void.h"
 
 #include <math.h>
 #include <string.h>
@@ -98,4 +97,18 @@ tb_rc tb_unit_change_of(struct tb_unit_change *out, struct tb_job *j, const stru
     if (out->new != as_read && strcmp(out->old, as_read) == 0)
         rc = check_price(j, lot, written);
     return rc;
+}
+
+void tb_said_as_amended(struct tb_bolt *bolt, size_t bolts, const struct tb_amendment *amendment,
+                        size_t amendments, struct tb_arena *mem)
+{
+    const char *unit = as_read;
+
+    for (size_t i = 0; i < amendments; i++)
+        if (strcmp(amendment[i].field, "unit") == 0)
+            unit = amendment[i].new;
+    for (size_t i = 0; i < bolts && strcmp(unit, as_read) != 0; i++)
+        bolt[i].said = strcmp(unit, "yd") == 0 && !isnan(bolt[i].metres)
+                           ? tb_arena_printf(mem, "%.8g yd", bolt[i].metres / tb_unit_metres(TB_UNIT_YD))
+                           : "";
 }

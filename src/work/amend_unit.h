@@ -5,6 +5,7 @@
 #include "work/act.h"
 
 #include "tenterbook/goods.h"
+#include "tenterbook/void.h"
 
 /* The amendment of the unit of one lot. */
 struct tb_unit_change {
@@ -21,5 +22,13 @@ struct tb_unit_change {
  */
 tb_rc tb_unit_change_of(struct tb_unit_change *out, struct tb_job *j, const struct tb_lot *lot,
                         const char *asked);
+/*
+ * tb_said_as_amended - what bolts were written as ("100 yd"), in the unit that an amendment says the figures are of: without one where
+ * they were metres.
+ *   amendment  of the lot, in the order of the journal
+ *   memory     new words are in `mem`
+ */
+void tb_said_as_amended(struct tb_bolt *bolt, size_t bolts, const struct tb_amendment *amendment,
+                        size_t amendments, struct tb_arena *mem);
 
 #endif

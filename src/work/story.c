@@ -1,5 +1,6 @@
 /* Everything the book holds about one lot, or about one swatch. */
 #include "tenterbook/lot_story.h"
+#include "work/amend_unit.h"
 
 #include <string.h>
 
@@ -57,6 +58,7 @@ tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_ar
         (rc = tb_lot_concluded(&s->concluded, b, &s->lot, mem, err)) != TB_OK ||
         (rc = tb_lot_invoiced(&s->invoiced, b, &s->lot, mem, err)) != TB_OK)
         return rc;
+    tb_said_as_amended(s->bolt, s->bolts, s->amendment, s->amendments, mem);
     if ((rc = tb_standing_list(&s->standing, &s->standings, b, id, mem, err)) == TB_OK)
         set_apart(s, mem);
     return rc;

@@ -231,3 +231,18 @@ run case $lot --notice --language de --out half.pdf
 ok "a length as invoiced has the decimal sign of the letter" in_text half.txt "909 (60,5 yd = 55,32"
 run case $lot --notice --language en --out whole.pdf
 ok "and in English a point" in_text whole.txt "909 (60.5 yd = 55.32"
+run amend ${lot%.01} --unit m --yes --why "the list is in metres"
+run case $lot --notice --language en --out metres.pdf
+ok "where they were metres after all, no yards are left" in_text metres.txt "909 (60.50"
+ok "in the bolts nor in the sum" not_in_text metres.txt " yd"
+sed -e 's/Length yd/Length m/' -e 's/N-9,4472/N-10,4473/' -e 's/909/910/' half.csv >turned.csv
+run receive turned.csv
+lot=$(sed -n 's/.*\(W26-[0-9]*\.01\).*/\1/p' out | head -n 1)
+run amend ${lot%.01} --unit yd --yes --why "the list is in yards"
+run cut 910
+run burn $lot.01 --saw smoke:black,residue_form:hard_bead --at-hand water --sample-mm 40
+run case $lot --notice --language de --out turned.pdf
+ok "and where they were yards, they stand as yards" in_text turned.txt "910 (60,5 yd = 55,32"
+ok "in the sum too" in_text turned.txt "60,50 yd = 55,32"
+run case $lot --language de --out turned-case.pdf --replace
+ok "the case says it in words" sh -c 'pdftotext turned-case.pdf - | tr "\n" " " | grep -q "Einheit der Längen, .Yard., war .wie die Liste gelesen wurde."'
