@@ -179,3 +179,21 @@ printf 'Bolt No,Net weight kg,Article,Price EUR/kg,Composition\nK1,20,jersey,9.5
 run receive kilos.csv --supplier "Hill Mill" --note N-5 --yes
 run look W26-005.01
 ok "a price a kilogram has a value, though no length is known" has "length not known; invoiced: 50.00 kg at 9.50 EUR a kg, 475.00 EUR in all"
+
+# --- one dispute in two moneys: the month is written, and no column adds them up ---
+sed 's/^B\([12]\)/E\1/' metres.csv >drill2.csv
+run receive drill2.csv --supplier "Hill Mill" --note N-6 --yes
+ok "another list is taken" is 0
+run dispute W26-006.01 --opened --words "not cotton" --amount 400 --currency EUR
+run dispute W26-006.01 --notified --by post --proof 1
+run dispute W26-006.01 --answered --words "we offer" --amount 100 --currency USD
+ok "offered is taken" is 0
+run sheet --month 2026-12 --out two.xlsx
+ok "a supplier who offers dollars does not stop the month" is 0
+other='import csv,sys; r = next(r for r in csv.DictReader(open(sys.argv[1], newline="")) if r["lot"] == "W26-006.01"); print([r[k] for k in ("currency", "claimed", "offered", "agreed", "awaited", "other_money")])'
+ok "each amount in its own money, and only one money in a column" [ "$(/usr/bin/python3 -c "$other" two-claims.csv)" = "['USD', '', '100', '', '', 'claimed 400.00 EUR']" ]
+run dispute W26-006.01 --agreed credit --amount 450 --currency GBP --anyway
+run dispute W26-006.01 --answered --words "and a rest" --amount 120 --currency USD
+run sheet --month 2026-12 --out three.xlsx
+ok "nor does an agreement in a third" is 0
+ok "whose money is that of what is awaited" [ "$(/usr/bin/python3 -c "$other" three-claims.csv)" = "['USD', '', '120', '', '', 'claimed 400.00 EUR; agreed 450.00 GBP; awaited 450.00 GBP']" ]

@@ -31,32 +31,80 @@ static void put_length_kind(struct tb_tab *t, const void *record)
     tb_put_text(t, tb_length_kind(c->bolts, c->derived, c->unknown));
 }
 
-/* In another money than the row's an amount is a word with its own, so that nobody adds it up. */
-static void put_sum(struct tb_tab *t, const struct claim_row *r, const struct tb_claim_sum *s)
+/* An amount of a claim that is in another money than its row, such as an answer in dollars to a claim in euros. */
+static bool foreign(const struct tb_claim_open *c, const struct tb_claim_sum *s)
 {
-    char text[40];
+    return !isnan(s->amount) && strcmp(s->currency, c->amount_currency) != 0;
+}
 
-    if (isnan(s->amount) || strcmp(s->currency, r->of.amount_currency) == 0) {
-        tb_put_number(t, s->amount);
-        return;
-    }
-    (void)snprintf(text, sizeof text, "%.2f %.10s", s->amount, s->currency);
-    tb_put_text(t, text);
+/* What is awaited is in the money of the agreement. */
+static struct tb_claim_sum awaited_of(const struct tb_claim_open *c)
+{
+    return (struct tb_claim_sum){ c->awaited,
+                                  isnan(c->agreed.amount) ? c->amount_currency : c->agreed.currency };
+}
+
+/* Amounts of different money are never in one column: those of another are words beside. */
+static void put_sum(struct tb_tab *t, const struct tb_claim_open *c, const struct tb_claim_sum *s)
+{
+    tb_put_number(t, foreign(c, s) ? NAN : s->amount);
 }
 
 static void put_asked(struct tb_tab *t, const void *record)
 {
-    put_sum(t, record, &((const struct claim_row *)record)->of.asked);
+    const struct tb_claim_open *c = &((const struct claim_row *)record)->of;
+
+    put_sum(t, c, &c->asked);
 }
 
 static void put_offered(struct tb_tab *t, const void *record)
 {
-    put_sum(t, record, &((const struct claim_row *)record)->of.offered);
+    const struct tb_claim_open *c = &((const struct claim_row *)record)->of;
+
+    put_sum(t, c, &c->offered);
 }
 
 static void put_agreed(struct tb_tab *t, const void *record)
 {
-    put_sum(t, record, &((const struct claim_row *)record)->of.agreed);
+    const struct tb_claim_open *c = &((const struct claim_row *)record)->of;
+
+    put_sum(t, c, &c->agreed);
+}
+
+static void put_awaited(struct tb_tab *t, const void *record)
+{
+    const struct tb_claim_open *c = &((const struct claim_row *)record)->of;
+    const struct tb_claim_sum s = awaited_of(c);
+
+    put_sum(t, c, &s);
+}
+
+/* "claimed 400.00 EUR; offered 380.00 EUR"; "" where all is in the money of the row. */
+static void say_foreign(struct tb_text *out, const struct tb_claim_open *c)
+{
+    const struct tb_claim_sum awaited = awaited_of(c);
+    const struct {
+        const char *words;
+        const struct tb_claim_sum *sum;
+    } each[] = { { _("claimed %.2f %s"), &c->asked },
+                 { _("offered %.2f %s"), &c->offered },
+                 { _("agreed %.2f %s"), &c->agreed },
+                 { _("awaited %.2f %s"), &awaited } };
+
+    for (size_t i = 0; i < TB_COUNT(each); i++)
+        if (foreign(c, each[i].sum)) {
+            tb_text_add(out, out->n ? "; " : "");
+            tb_text_addf(out, each[i].words, each[i].sum->amount, each[i].sum->currency);
+        }
+}
+
+static void put_foreign(struct tb_tab *t, const void *record)
+{
+    struct tb_text words = { 0 };
+
+    say_foreign(&words, &((const struct claim_row *)record)->of);
+    tb_put_text(t, tb_text_str(&words));
+    tb_text_free(&words);
 }
 
 /* Printed: what is decided by. Beside, on the screen and in the twin: what it rests on. */
@@ -74,7 +122,8 @@ static const struct tb_column columns[] = {
     { "claimed", N_("Claimed"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_asked) },
     { "agreed", N_("Agreed"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_agreed) },
     { "recovered", N_("Recovered"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(recovered) },
-    { "awaited", N_("Awaited"), NULL, TB_COL_NUMBER, 2, 11, false, false, CLAIM(awaited) },
+    { "awaited", N_("Awaited"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_awaited) },
+    { "other_money", N_("In another money"), NULL, TB_COL_TEXT, 0, 15, true, false, TB_FROM_BY(put_foreign) },
     { "due_by", N_("Who says so"), NULL, TB_COL_TEXT, 0, 26, true, false, CLAIM(due_by) },
     { "opened", N_("Dispute opened"), NULL, TB_COL_DAY, 0, 11, false, false, CLAIM(opened_on) },
     { "bolts_used", N_("Bolts cut into"), NULL, TB_COL_COUNT, 0, 8, false, true, CLAIM(bolts_used) },
@@ -90,7 +139,7 @@ static const struct tb_column columns[] = {
       TB_FROM_BY(put_length_kind) },
 };
 
-#define CLAIMS_PRINTED 13
+#define CLAIMS_PRINTED 13 /* and the amounts in another money, where there are any */
 
 static const struct tb_emphasis emphasis[] = {
     { "state", "overdue", TB_TONE_ALARM },      { "state", "no day", TB_TONE_DOUBT },
@@ -122,9 +171,16 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     return rc;
 }
 
-/* An empty list says that it is meant to be empty. */
+/* An empty list says that it is meant to be empty; one more column is printed where it says something. */
 static void prepare(struct month *m, struct tb_tab_plan *plan)
 {
+    struct tb_text words = { 0 };
+
+    for (size_t i = 0; i < m->plan->claims; i++)
+        say_foreign(&words, &m->plan->claim[i]);
+    if (words.n)
+        plan->printed = CLAIMS_PRINTED + 1;
+    tb_text_free(&words);
     if (!m->plan->claims)
         plan->note =
             _("None: no claim is open. Information, not legal advice: contract, official text and local "
