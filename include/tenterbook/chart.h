@@ -29,6 +29,7 @@ struct tb_chart_point {
     double y;          /* NAN: nothing known, a gap */
     double lo, hi;     /* interval; NAN: there is no interval */
     const char *note;  /* small words beside it: "3 of 17"; NULL: nothing */
+    double aim; /* upright bars: the level that was aimed at here, a line across the bar; 0: none was */
 };
 
 struct tb_chart_series {

@@ -58,6 +58,12 @@ struct tb_outdated;
 struct tb_money;
 struct tb_law;
 
+/* What the site aimed at from a day on. */
+struct tb_month_target {
+    const char *from;
+    double share; /* that may not conform; 0 none was set from then on */
+};
+
 struct tb_month_plan {
     struct tb_outset *files;   /* all that is written becomes part of this set, which the caller ends */
     const char *path;          /* ends in ".xlsx"; CSV twins beside it */
@@ -78,8 +84,10 @@ struct tb_month_plan {
     const char *target_from,
         *target_words; /* the target of the site: its day of effect, its words; NULL: none */
     double target;     /* the share that may not conform, 0..1 */
-    bool print_all;    /* long lists are printed whole, and the bolts too */
-    bool earlier;      /* the book as it was at `now`, an earlier moment */
+    const struct tb_month_target *aimed; /* all of them by their day; one that ends those before it is 0 */
+    size_t aims;
+    bool print_all; /* long lists are printed whole, and the bolts too */
+    bool earlier;   /* the book as it was at `now`, an earlier moment */
 };
 
 /*

@@ -59,7 +59,9 @@ cut -d, -f1,2 now-months.csv | tr -d '\r' | tr '\n' ' ' >months
 ok "every month has its place" [ "$(cat months)" = "month,lots 2025-10,3 2025-11,0 2025-12,0 2026-01,0 2026-02,0 2026-03,0 2026-04,0 2026-05,0 2026-06,0 2026-07,3 2026-08,0 2026-09,0 2026-10,3 " ]
 ok "those without a delivery say so" [ "$(grep -c 'no delivery arrived' now-months.csv)" = 10 ]
 pdftotext now.pdf - | tr -s '\n ' ' ' >page
-ok "the page says it in one sentence" grep -qF "Not conforming in 2026-10: 0.0 % (0 of 1); last month, 2026-09: no delivery; last year, 2025-10: 100.0 % (1 of 1); target: at most 2.5 %." page
+ok "the page says it in one sentence" grep -qF "Not conforming in 2026-10: 0.0 % (0 of 1); last month, 2026-09: no delivery; last year, 2025-10: 100.0 % (1 of 1); target: at most 2.5 %, kept by the lots looked at; the 95 % interval reaches to 97.5 %." page
+ok "under the first of thirteen months its year is whole, and no count is cut" eval 'grep -qF "’25" page && ! grep -qF "…" page'
+ok "the chart says what its broken line is" grep -qF "broken line: the target of the site" page
 ok "and is still one page" [ "$(pdfinfo now.pdf | sed -n 's/^Pages: *//p')" = 1 ]
 run sheet --month 2026-11 --out empty.xlsx
 ok "a month in which nothing came in is compared, too" [ "$(summary empty-summary.csv "Last month, 2026-10")" = "0|0 of 1 looked at, 95 % interval 0.0 to 97.5 %; no delivery arrived in this month: there is nothing to compare" ]

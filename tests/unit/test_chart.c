@@ -13,15 +13,15 @@
 #include <cmocka.h>
 
 static const struct tb_chart_point months[] = {
-    { "2026-01", 1, 0.12, 0.04, 0.26, "4 of 33" },
-    { "2026-02", 2, NAN, NAN, NAN, "0 of 0" },
-    { "2026-03", 3, 0.25, 0.13, 0.41, "9 of 36" },
-    { "2026-04", 4, 0, 0, 0.14, "0 of 24" },
+    { "2026-01", 1, 0.12, 0.04, 0.26, "4 of 33", 0 },
+    { "2026-02", 2, NAN, NAN, NAN, "0 of 0", 0 },
+    { "2026-03", 3, 0.25, 0.13, 0.41, "9 of 36", 0.2 },
+    { "2026-04", 4, 0, 0, 0.14, "0 of 24", 0 },
 };
 static const struct tb_chart_point suppliers[] = {
-    { "Ohm Weavers & Daughters of the Long Valley", 0, 0.5, 0.21, 0.79, "6 of 12" },
-    { "Lindqvist & Sorel", 0, 1, 0.025, 1, "1 of 1" },
-    { "\xCE\xA5\xCF\x86\xCE\xAC\xCF\x83\xCE\xBC\xCE\xB1\xCF\x84\xCE\xB1", 0, 0, 0, 0.31, "0 of 10" },
+    { "Ohm Weavers & Daughters of the Long Valley", 0, 0.5, 0.21, 0.79, "6 of 12", 0 },
+    { "Lindqvist & Sorel", 0, 1, 0.025, 1, "1 of 1", 0 },
+    { "\xCE\xA5\xCF\x86\xCE\xAC\xCF\x83\xCE\xBC\xCE\xB1\xCF\x84\xCE\xB1", 0, 0, 0, 0.31, "0 of 10", 0 },
 };
 static const struct tb_chart_series by_month[] = { { NULL, TB_LINE_SOLID, months, 4 } };
 static const struct tb_chart_series by_supplier[] = { { NULL, TB_LINE_SOLID, suppliers, 3 } };
@@ -82,7 +82,7 @@ static void every_kind_draws_and_the_same_chart_gives_the_same_bytes(void **stat
 
     (void)state;
     for (int i = 0; i < 50; i++)
-        oc[i] = (struct tb_chart_point){ NULL, i / 50.0, pow(1 - i / 50.0, 5), NAN, NAN, NULL };
+        oc[i] = (struct tb_chart_point){ NULL, i / 50.0, pow(1 - i / 50.0, 5), NAN, NAN, NULL, 0 };
     for (size_t i = 0; i < TB_COUNT(all); i++) {
         size_t na, nb;
         char *a = draw(all[i], &na), *b = draw(all[i], &nb);
@@ -127,7 +127,8 @@ static char *words_on_paper(const struct tb_chart *k)
 /* 0 .. 3 false bolts: a mark at each whole number and at none between; shares in steps of 20 %. */
 static void the_axes_of_a_line_say_their_figures(void **state)
 {
-    const struct tb_chart_point p[] = { { NULL, 0, 0, NAN, NAN, NULL }, { NULL, 3, 1, NAN, NAN, NULL } };
+    const struct tb_chart_point p[] = { { NULL, 0, 0, NAN, NAN, NULL, 0 },
+                                        { NULL, 3, 1, NAN, NAN, NULL, 0 } };
     const struct tb_chart_series s[] = { { NULL, TB_LINE_SOLID, p, 2 } };
     const struct tb_chart k = { .kind = TB_CHART_LINE,
                                 .x_name = "false",
@@ -152,7 +153,7 @@ static void a_chart_says_in_words_what_it_shows(void **state)
 
     (void)state;
     tb_chart_words(&t, &bars);
-    assert_non_null(strstr(t.s, "2026-03: 25.0 % (13.0 % .. 41.0 %), 9 of 36;"));
+    assert_non_null(strstr(t.s, "2026-03: 25.0 % (13.0 % .. 41.0 %), 9 of 36, aim 20.0 %;"));
     assert_non_null(strstr(t.s, "2026-02: -, 0 of 0;"));
     tb_text_free(&t);
     svg = draw(&matrix, &n);

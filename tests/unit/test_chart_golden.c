@@ -18,20 +18,20 @@
 #define HEIGHT 260
 
 static const struct tb_chart_point months[] = {
-    { "2026-01", 1, 0.12, 0.04, 0.26, "4 of 33" },
-    { "2026-02", 2, NAN, NAN, NAN, "0 of 0" },
-    { "2026-03", 3, 0.25, 0.13, 0.41, "9 of 36" },
-    { "2026-04", 4, 0, 0, 0.14, "0 of 24" },
+    { "2026-01", 1, 0.12, 0.04, 0.26, "4 of 33", 0 },
+    { "2026-02", 2, NAN, NAN, NAN, "0 of 0", 0 },
+    { "2026-03", 3, 0.25, 0.13, 0.41, "9 of 36", 0 },
+    { "2026-04", 4, 0, 0, 0.14, "0 of 24", 0 },
 };
 static const struct tb_chart_point suppliers[] = {
-    { "Ohm Weavers & Daughters of the Long Valley", 0, 0.5, 0.21, 0.79, "6 of 12" },
-    { "Lindqvist & Sorel", 0, 1, 0.025, 1, "1 of 1" },
-    { "Harrow Mill", 0, 0, 0, 0.31, "0 of 10" },
+    { "Ohm Weavers & Daughters of the Long Valley", 0, 0.5, 0.21, 0.79, "6 of 12", 0 },
+    { "Lindqvist & Sorel", 0, 1, 0.025, 1, "1 of 1", 0 },
+    { "Harrow Mill", 0, 0, 0, 0.31, "0 of 10", 0 },
 };
-static const struct tb_chart_point few[] = { { "2026-01", 1, 0.9, NAN, NAN, NULL },
-                                             { "2026-02", 2, 0.7, 0.6, 0.95, NULL },
-                                             { "2026-03", 3, NAN, NAN, NAN, NULL },
-                                             { "2026-04", 4, 0.4, NAN, NAN, NULL } };
+static const struct tb_chart_point few[] = { { "2026-01", 1, 0.9, NAN, NAN, NULL, 0 },
+                                             { "2026-02", 2, 0.7, 0.6, 0.95, NULL, 0 },
+                                             { "2026-03", 3, NAN, NAN, NAN, NULL, 0 },
+                                             { "2026-04", 4, 0.4, NAN, NAN, NULL, 0 } };
 static const struct tb_chart_limit limit[] = { { 0.2, "mean of the year" }, { 0.35, "upper limit" } };
 static const char *const declared[] = { "silk", "cotton, flax", "wool" };
 static const char *const found[] = { "polyester", "viscose", "wool", "cotton" };
@@ -121,7 +121,7 @@ static void lines_have_axes_in_figures_and_a_key(void **state)
     for (size_t i = 0; i < 50; i++)
         for (size_t n = 0; n < 3; n++)
             curve[n][i] = (struct tb_chart_point){
-                NULL, (double)i / 50, pow(1 - (double)i / 50, 5 + 15 * (double)n), NAN, NAN, NULL
+                NULL, (double)i / 50, pow(1 - (double)i / 50, 5 + 15 * (double)n), NAN, NAN, NULL, 0
             };
     assert_true(draws("chart-lines.txt", &k));
 }
@@ -145,7 +145,7 @@ static void a_line_leaves_a_gap_where_nothing_is_known(void **state)
 
 static void one_point_alone_stands_in_the_middle(void **state)
 {
-    struct tb_chart_point one[] = { { NULL, 7, 12, 5, 30, NULL } };
+    struct tb_chart_point one[] = { { NULL, 7, 12, 5, 30, NULL, 0 } };
     struct tb_chart_series s[] = { { NULL, TB_LINE_POINTS, one, 1 } };
     struct tb_chart k = { .kind = TB_CHART_LINE, .title = "One", .x_name = "burns", .series = s, .n = 1 };
 
@@ -185,7 +185,7 @@ static void a_curve_over_counts_has_marks_at_whole_numbers(void **state)
 
     (void)state;
     for (int i = 0; i < 4; i++)
-        curve[i] = (struct tb_chart_point){ NULL, i, 0.3 * i, NAN, NAN, NULL };
+        curve[i] = (struct tb_chart_point){ NULL, i, 0.3 * i, NAN, NAN, NULL, 0 };
     assert_true(draws("chart-counts.txt", &k));
 }
 

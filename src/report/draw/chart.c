@@ -45,7 +45,7 @@ double tb_chart_top(const struct tb_chart *k)
         for (size_t i = 0; i < k->series[s].n; i++) {
             const struct tb_chart_point *p = &k->series[s].point[i];
 
-            top = fmax(top, fmax(p->y, p->hi)); /* fmax leaves NAN aside */
+            top = fmax(top, fmax(fmax(p->y, p->hi), p->aim)); /* fmax leaves NAN aside */
         }
     for (size_t i = 0; i < k->limits; i++)
         top = fmax(top, k->limit[i].at);

@@ -2,6 +2,7 @@
 #include "report/draw/chart_impl.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Cloth colour and hatching together: on screen and on paper, in colour and without. */
 static void fill_bar(cairo_t *c, double x, double y, double w, double h)
@@ -15,8 +16,48 @@ static void fill_bar(cairo_t *c, double x, double y, double w, double h)
     tb_pen_box(c, x, y, w, h, 0.8);
 }
 
+/* A piece of a line across the chart, in the pattern of a limit: where the level changes, the line does. */
+static void put_aim(cairo_t *c, double from, double to, double y)
+{
+    const double dash[] = { 5, 2, 1, 2 };
+
+    tb_pen_ink(c, PEN_MADDER);
+    cairo_set_dash(c, dash, 4, 0);
+    tb_pen_line(c, from, y, to, y, 1.2);
+    cairo_set_dash(c, NULL, 0, 0);
+}
+
+/* Smaller letters where the words need them, down to `least`: of a figure that is cut nobody knows what it was. */
+static void fit(cairo_t *c, struct pen_words *how, double least, const char *text)
+{
+    const struct pen_words free = { .size = how->size };
+    double w, h;
+
+    tb_pen_measure(c, &w, &h, &free, text);
+    if (w > how->width)
+        how->size = fmax(least, how->size * how->width / w);
+}
+
+/* "12/34" in two lines, "12" over "/34", where the letters would be too small in one. */
+static void put_note(cairo_t *c, double mid, double y, double width, const char *note)
+{
+    struct pen_words how = { .size = 7, .at = PEN_CENTRE, .width = width, .lines = 2 };
+    const char *stroke = strchr(note, '/');
+    struct tb_text t = { 0 };
+    double w, h;
+
+    tb_pen_measure(c, &w, &h, &(struct pen_words){ .size = 6 }, note);
+    if (w > width && stroke)
+        tb_text_addf(&t, "%.*s\n%s", (int)(stroke - note), note, stroke);
+    else
+        tb_text_add(&t, note);
+    fit(c, &how, 5, tb_text_str(&t));
+    (void)tb_pen_text(c, mid, y, &how, tb_text_str(&t));
+    tb_text_free(&t);
+}
+
 /*
- * Room is kept left for the figures of the axis and below for two lines of label and one of note. The axis ends above the
+ * Room is kept left for the figures of the axis and below for two lines of label and two of note. The axis ends above the
  * highest value, so that the end of an interval does not touch the title.
  */
 void tb_chart_bars(cairo_t *c, const struct tb_chart *k, struct field f)
@@ -25,29 +66,32 @@ void tb_chart_bars(cairo_t *c, const struct tb_chart *k, struct field f)
     size_t n = s ? s->n : 0;
     double slot;
 
-    f.x += 44;
-    f.w -= 50;
-    f.h -= 34;
+    f.x += k->y_name ? 44 : 32;
+    f.w -= k->y_name ? 50 : 36;
+    f.h -= 40;
     f.y_from = 0;
     f.y_to = k->y_most > 0 ? k->y_most : tb_chart_top(k) * 1.12;
     tb_field_y_axis(c, k, &f);
     slot = n ? f.w / (double)n : f.w;
     for (size_t i = 0; i < n; i++) {
         const struct tb_chart_point *p = &s->point[i];
-        const struct pen_words label = { .size = 8, .at = PEN_CENTRE, .width = slot - 2, .lines = 2 },
-                               note = { .size = 7, .at = PEN_CENTRE, .width = slot - 2, .lines = 1 };
+        struct pen_words label = { .size = 8, .at = PEN_CENTRE, .width = slot - 2, .lines = 2 };
         double mid = f.x + slot * ((double)i + 0.5), w = fmin(slot * 0.56, 46);
 
         if (isfinite(p->y) && p->y > 0)
             fill_bar(c, mid - w / 2, tb_field_y(&f, p->y), w, f.y + f.h - tb_field_y(&f, p->y));
         if (isfinite(p->lo) && isfinite(p->hi))
             tb_whisker(c, mid, tb_field_y(&f, p->lo), tb_field_y(&f, fmin(p->hi, f.y_to)), true);
+        if (p->aim > 0 && p->aim <= f.y_to)
+            put_aim(c, mid - slot / 2, mid + slot / 2, tb_field_y(&f, p->aim));
         tb_pen_ink(c, PEN_INK);
-        if (p->label)
+        if (p->label) {
+            fit(c, &label, 5, p->label);
             (void)tb_pen_text(c, mid, f.y + f.h + 3, &label, p->label);
+        }
         tb_pen_ink(c, PEN_FADED);
         if (p->note)
-            (void)tb_pen_text(c, mid, f.y + f.h + 23, &note, p->note);
+            put_note(c, mid, f.y + f.h + 23, slot - 1, p->note);
     }
     tb_pen_ink(c, PEN_INK);
     tb_pen_line(c, f.x, f.y + f.h, f.x + f.w, f.y + f.h, 1);

@@ -34,6 +34,10 @@ static void point_words(struct tb_text *out, const struct tb_chart *k, const str
     }
     if (p->note)
         tb_text_addf(out, ", %s", p->note);
+    if (p->aim > 0) {
+        tb_text_add(out, ", aim ");
+        value_words(out, p->aim, k->y_share);
+    }
     tb_text_add(out, ";");
 }
 

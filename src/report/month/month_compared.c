@@ -205,7 +205,12 @@ void tb_month_compared_words(struct tb_text *out, const struct month *m)
     add_then(out, _("last month, %s: "), m, 1);
     add_then(out, _("last year, %s: "), m, 12);
     if (isnan(m->plan->target) || !m->plan->target_from)
-        tb_text_add(out, _("no target is set."));
+        tb_text_add(out, _("no target is set"));
     else
-        tb_text_addf(out, _("target: at most %.1f %%."), 100 * m->plan->target);
+        tb_text_addf(out, _("target: at most %.1f %%"), 100 * m->plan->target);
+    if (m->plan->target_from && now && now->rate.judged) {
+        tb_text_add(out, ", ");
+        say_target(out, m->plan->target, &now->rate);
+    }
+    tb_text_add(out, ".");
 }

@@ -48,14 +48,10 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4],
     size_t from = m->trends > MONTH_TREND ? m->trends - MONTH_TREND : 0, n = 0;
     struct tb_chart_point p[MONTH_TREND] = { { 0 } };
     struct tb_chart_series s = { .point = p };
-    struct tb_chart k = { .kind = TB_CHART_BARS,
-                          .title = _("Not conforming, by month"),
-                          .note = _(
-                              "share of lots looked at, and of how many; upright line: exact 95 % interval; "
-                              "\xE2\x80\x93: no delivery"),
-                          .y_share = true,
-                          .series = &s,
-                          .n = 1 };
+    bool aimed = false;
+    struct tb_chart k = {
+        .kind = TB_CHART_BARS, .title = _("Not conforming, by month"), .y_share = true, .series = &s, .n = 1
+    };
 
     for (size_t i = from; i < m->trends; i++, n++) {
         const struct trend *d = &m->trend[i];
@@ -68,9 +64,15 @@ void tb_month_draw_trend(cairo_t *c, const struct month *m, const double box[4],
                                         d->rate.share,
                                         d->rate.low,
                                         d->rate.high,
-                                        tb_text_take(&count) };
+                                        tb_text_take(&count),
+                                        d->aim };
+        aimed = aimed || d->aim > 0;
     }
     s.n = n;
+    k.note = aimed ? _("share of lots looked at, and of how many; upright line: exact 95 % interval; "
+                       "\xE2\x80\x93: no delivery; broken line: the target of the site")
+                   : _("share of lots looked at, and of how many; upright line: exact 95 % interval; "
+                       "\xE2\x80\x93: no delivery");
     draw(c, &k, box, told);
     free_notes(p, n);
     for (size_t i = 0; i < n; i++)
@@ -101,9 +103,10 @@ void tb_month_draw_ranks(cairo_t *c, const struct month *m, const double box[4],
     for (size_t i = 0; i < all && s.n < PAGE_RANKED; i++) {
         const struct ranked *r = &m->rank[i];
 
-        p[s.n++] = (struct tb_chart_point){ r->name,       0,
-                                            r->rate.share, r->rate.low,
-                                            r->rate.high,  count_words(r->t.does_not, r->rate.judged) };
+        p[s.n++] = (struct tb_chart_point){
+            r->name, 0, r->rate.share, r->rate.low, r->rate.high, count_words(r->t.does_not, r->rate.judged),
+            0
+        };
     }
     draw(c, &k, box, told);
     free_notes(p, s.n);
@@ -148,7 +151,7 @@ void tb_month_draw_stakes(cairo_t *c, const struct month *m, const double box[4]
         (void)snprintf(label[i], sizeof label[i], "%s", a->unit);
         (void)snprintf(note[i], sizeof note[i], "%.0f", a->held);
         p[s.n++] =
-            (struct tb_chart_point){ label[i], 0, a->all > 0 ? a->held / a->all : NAN, NAN, NAN, note[i] };
+            (struct tb_chart_point){ label[i], 0, a->all > 0 ? a->held / a->all : NAN, NAN, NAN, note[i], 0 };
     }
     draw(c, &k, box, told);
 }

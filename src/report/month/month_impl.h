@@ -50,6 +50,7 @@ struct trend {
     struct amount amount;
     char month[8], from[TB_DAY_LEN + 1], until[TB_DAY_LEN + 1];
     struct rate rate;
+    double aim;  /* the share that may not conform by the target of the site in this month; 0: none was set */
     bool inside; /* of the span: its lots are in this workbook */
 };
 

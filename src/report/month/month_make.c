@@ -29,17 +29,22 @@ static tb_rc limits(struct tb_month_plan *plan, struct tb_book *b, struct tb_err
 static tb_rc target(struct tb_month_plan *plan, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_setting *set = NULL;
+    struct tb_month_target *all;
     size_t n = 0;
     tb_rc rc = tb_setting_list(&set, &n, b, TB_TARGET_FAMILY, mem, err);
 
-    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+    if (rc != TB_OK)
+        return rc;
+    plan->aimed = all = tb_arena_alloc(mem, (n + 1) * sizeof *all);
+    for (size_t i = 0; i < n; i++) {
         const char *day = set[i].name + strlen(TB_TARGET_FAMILY);
 
         if (strcmp(day, plan->until) >= 0)
             continue;
         plan->target_from = tb_setting_target(&plan->target, &plan->target_words, set[i].value) ? day : NULL;
+        all[plan->aims++] = (struct tb_month_target){ day, plan->target_from ? plan->target : 0 };
     }
-    return rc;
+    return TB_OK;
 }
 
 /* Verdicts of the lots of the span that would be others by now: whoever counts conclusions has to know. */

@@ -41,6 +41,8 @@ tb_rc tb_month_trend(struct trend **out, struct month *m, const char *arrived, s
     if (!tb_month_valid(one.month))
         return tb_fail(err, TB_EINVAL, "'%s' is not a day of arrival", arrived);
     tb_month_span(one.from, one.until, one.month);
+    for (size_t i = 0; i < m->plan->aims && strcmp(m->plan->aimed[i].from, one.until) < 0; i++)
+        one.aim = m->plan->aimed[i].share;
     one.inside = strcmp(one.from, m->plan->from) >= 0 && strcmp(one.until, m->plan->until) <= 0;
     TB_PUSH_ROOM(m->trend, m->trends, m->trend_cap);
     m->trend[m->trends] = one;

@@ -47,11 +47,17 @@ static double head(cairo_t *c, struct drawing *d)
     const char *anchor = m->source->anchor;
     bool coded = anchor && *anchor;
     const double room = ROOM - (coded ? TB_QR_ANCHOR + 8 : 0);
-    const struct pen_words title = { .size = 17, .bold = true, .width = room, .lines = 1 },
-                           note = { .size = 8, .width = room, .lines = 2 },
+    struct pen_words title = { .size = 17, .bold = true };
+    const struct pen_words note = { .size = 8, .width = room, .lines = 2 },
                            hint = { .size = 7, .width = room };
-    double y = 34;
+    double y = 34, wide, high;
 
+    /* a long span and a long name in smaller letters, and in two lines at last */
+    do {
+        tb_pen_measure(c, &wide, &high, &title, m->title.s);
+    } while (wide > room && (title.size -= 0.5) > 12);
+    title.width = room;
+    title.lines = 2;
     y += words(c, "H1", PEN_MADDER, LEFT, y, &title, m->title.s) + 2;
     y += words(c, "P", PEN_FADED, LEFT, y, &note, m->stood.s) + 2;
     if (!coded)

@@ -128,6 +128,8 @@ static lxw_format *make(struct tb_workbook *w, const struct look *l)
         format_set_indent(f, 1);
     if (l->wrap)
         format_set_text_wrap(f);
+    if (l->wrap && l->role == LOOK_NOTE)
+        format_set_align(f, LXW_ALIGN_VERTICAL_TOP);
     dress_tone(f, l->tone);
     return f;
 }

@@ -9,6 +9,7 @@
 #include "base/say.h"
 #include "tenterbook/utf8.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -71,10 +72,39 @@ static lxw_error set_page(struct tb_tab *s, lxw_worksheet *ws, const char *tab)
     return set_foot(s, ws, tab);
 }
 
+#define NOTE_POINTS 12.0 /* height of a line of the note */
+
+static lxw_col_t printed_columns(const struct tb_tab *s)
+{
+    return (lxw_col_t)(s->plan.printed ? s->plan.printed : s->plan.columns);
+}
+
+/*
+ * A note that is wider than what is printed goes on in the next line: a spreadsheet would make the whole sheet smaller for it,
+ * or cut it off. Letters of the note are smaller than those the widths count in, and most are narrower than a figure.
+ */
+static lxw_error write_note(struct tb_tab *s, lxw_worksheet *ws, const char *words)
+{
+    struct look note = { .role = LOOK_NOTE };
+    double room = 0, lines;
+    lxw_error e;
+
+    for (lxw_col_t i = 0; i < printed_columns(s); i++)
+        room += s->col[i].plan.width;
+    lines = ceil((double)strlen(words) / (room * 1.25));
+    if (lines <= 1 || printed_columns(s) < 2)
+        return worksheet_write_string(ws, 1, 0, words, tb_look(s->w, &note));
+    note.wrap = true;
+    e = worksheet_set_row(ws, 1, lines * NOTE_POINTS + 2, NULL);
+    return e ? e
+             : worksheet_merge_range(ws, 1, 0, 1, (lxw_col_t)(printed_columns(s) - 1), words,
+                                     tb_look(s->w, &note));
+}
+
 /* Where a list goes on, its second line names the worksheet it comes from. */
 static lxw_error caption(struct tb_tab *s, lxw_worksheet *ws)
 {
-    struct look title = { .role = LOOK_TITLE }, note = { .role = LOOK_NOTE };
+    struct look title = { .role = LOOK_TITLE };
     char *words = tb_caption_words(s->plan.title, TB_TITLE_MOST);
     struct tb_text t = { 0 };
     lxw_error e = worksheet_set_row(ws, 0, 24, NULL);
@@ -86,7 +116,7 @@ static lxw_error caption(struct tb_tab *s, lxw_worksheet *ws)
     if (s->pieces > 1)
         tb_text_addf(&t, "%s\xE2\x86\x90 %s", t.n ? " \xC2\xB7 " : "", s->piece[s->pieces - 2].tab);
     if (!e)
-        e = worksheet_write_string(ws, 1, 0, tb_text_str(&t), tb_look(s->w, &note));
+        e = write_note(s, ws, tb_text_str(&t));
     tb_text_free(&t);
     return e;
 }
@@ -229,8 +259,7 @@ static lxw_error print_area(struct tb_tab *s, struct piece *p)
     e = print_rows(&last, s, p);
     if (e || (!s->plan.printed && last == s->row))
         return e;
-    return worksheet_print_area(p->ws, 0, 0, last,
-                                (lxw_col_t)((s->plan.printed ? s->plan.printed : s->plan.columns) - 1));
+    return worksheet_print_area(p->ws, 0, 0, last, (lxw_col_t)(printed_columns(s) - 1));
 }
 
 tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err)
