@@ -79,6 +79,26 @@ static bool may_be_named(const struct tb_list_reader *r, const struct tb_row *ro
     return !tb_sum_of(r->rows, metres, 0).bolts && !(metres > 0.8 * all && metres < 1.25 * all);
 }
 
+/* "Order: 4410 | Dye lot: 771", "Order: | 4410": labels and what they say, one of them known at least, and no total. */
+static bool all_labels(const struct tb_list_reader *r, const struct tb_row *row)
+{
+    bool known = false, open = false;
+
+    for (size_t i = 0; i < row->n; i++) {
+        const struct tb_cell *cell = &row->cell[i];
+        size_t wide = 0;
+        const char *colon = cell->type == TB_CELL_TEXT ? tb_colon_in(cell->text, &wide) : NULL;
+
+        if (cell->type == TB_CELL_EMPTY)
+            continue;
+        if ((!colon && !open) || (cell->type == TB_CELL_TEXT && tb_header_word_total(r->words, cell->text)))
+            return false;
+        known = known || (colon && tb_label_field(r->words, cell->text, (size_t)(colon - cell->text)));
+        open = colon && !colon[wide + strspn(colon + wide, " ")];
+    }
+    return known;
+}
+
 bool tb_row_heads(const struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_cell *length = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH]), *next = NULL;
@@ -90,8 +110,15 @@ bool tb_row_heads(const struct tb_list_reader *r, const struct tb_row *row)
         i++;
     for (size_t k = i + 1; k < row->n && !next; k++)
         next = row->cell[k].type == TB_CELL_EMPTY ? NULL : &row->cell[k];
-    if (i == row->n || row->cell[i].type != TB_CELL_TEXT || (measured && next != length) ||
-        !labels_goods(&whole, r, row->cell[i].text))
+    if (i == row->n || row->cell[i].type != TB_CELL_TEXT)
+        return false;
+    if (!measured && next &&
+        (tb_colon_in(row->cell[i].text, NULL)
+             ? all_labels(r, row)
+             : tb_label_field(r->words, row->cell[i].text, strlen(row->cell[i].text)) &&
+                   tb_row_pairs(r->words, row)))
+        return true;
+    if ((measured && next != length) || !labels_goods(&whole, r, row->cell[i].text))
         return false;
     if (whole && (!next || tb_header_words_exact(r->words, next->text, strlen(next->text), hit)))
         return false;

@@ -366,9 +366,36 @@ static void a_line_of_tables_side_by_side_that_is_no_bolt_is_left_out_by_its_num
     bolts(list, &o, "B 0:1|48.20\nB 0:4|52.60\nB 0:5|51.00\n");
 }
 
+static void a_row_of_labels_between_tables_heads_the_next_whatever_comes_first(void **state)
+{
+#define HEADED(one, two)                                                                                     \
+    "Article: Twill,,Composition: 100% cotton,\n" one "\nRoll,Colour,Width cm,Metres\n1,Navy,150,40.5\n"     \
+    "2,Navy,150,44.5\nTotal,,,85.0\nArticle: Drill,,Composition: 100% linen,\n" two                          \
+    "\nRoll,Colour,Width cm,Metres\n3,Navy,140,41.2\n4,Navy,140,39.9\nTotal,,,81.1\n"
+#define READ(orders)                                                                                         \
+    "D Weaver Inlet|7|" orders "|\nL Twill|Navy|Y11|100% cotton|title|\nL Drill|Navy|Y22|100% linen|title|"  \
+    "\nB 0:1|40.50|150.0 cm\nB 0:2|44.50|150.0 cm\nB 1:3|41.20|140.0 cm\nB 1:4|39.90|140.0 cm\n"
+    static const struct tb_intake_opts with = { .supplier = "Weaver Inlet", .note = "7" };
+
+    (void)state;
+    taken(HEADED("Order: PV-3301,,Lot: Y11,", "Order: PV-3308,,Lot: Y22,"), &with, READ("PV-3301, PV-3308"));
+    taken(HEADED("Lot: Y11,,Order: PV-3301,", "Lot: Y22,,Order: PV-3308,"), &with, READ("PV-3301, PV-3308"));
+    taken(HEADED("Order:,PV-3301,Lot:,Y11", "Order:,PV-3308,Lot:,Y22"), &with, READ("PV-3301, PV-3308"));
+    taken(HEADED("Order,PV-3301,Lot,Y11", "Order,PV-3308,Lot,Y22"), &with, READ("PV-3301, PV-3308"));
+    taken(HEADED("Delivery: 1 of 2,,Lot: Y11,", "Delivery: 2 of 2,,Lot: Y22,"), &with, READ(""));
+    taken(HEADED("Order: PV-3301,,Lot: Y11,", "Lot: Y22,,,"), &with, READ("PV-3301"));
+    /* a total is a total, whatever else its row says */
+    bolts("Article: Twill,,Composition: 100% cotton,\nRoll,Colour,Width cm,Metres\n1,Navy,150,40.5\n"
+          "Total: 1,,Order: PV-3301,40.5\n",
+          &with, "B 0:1|40.50|150.0 cm\n");
+#undef HEADED
+#undef READ
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_row_of_labels_between_tables_heads_the_next_whatever_comes_first),
         cmocka_unit_test(a_composition_above_a_block_holds_for_its_articles),
         cmocka_unit_test(headings_of_one_block_add_up_in_any_order),
         cmocka_unit_test(a_heading_of_the_colour_and_a_column_of_bands_make_the_colour_together),
