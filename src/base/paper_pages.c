@@ -14,6 +14,36 @@ static void line_text(struct tb_text *out, const struct tb_paper_table *t, const
     }
 }
 
+/*
+ * Do two lines of the head of a page say the same but for the number of the page ("Page 1 of 3", "Page 2 of 3")? A word stands before
+ * it, and no line of the table is one.
+ */
+static bool same_but_page(const struct tb_paper_line *a, const char *one, const struct tb_paper_line *b,
+                          const char *other)
+{
+    const char *from = one;
+
+    while (*one && *other) {
+        char *end, *other_end;
+        unsigned long v, w;
+
+        if (!isdigit((unsigned char)*one) || !isdigit((unsigned char)*other)) {
+            if (*one++ != *other++)
+                return false;
+            continue;
+        }
+        v = strtoul(one, &end, 10);
+        w = strtoul(other, &other_end, 10);
+        if (v != w &&
+            (v != a->page + 1u || w != b->page + 1u || a->row || b->row || one < from + 2 || one[-1] != ' ' ||
+             !(isalpha((unsigned char)one[-2]) || strchr(".:", one[-2]) || (one[-2] & 0x80))))
+            return false;
+        one = end;
+        other = other_end;
+    }
+    return *one == *other;
+}
+
 /* How many lines of a later page stand as those of the first one, from its top down. */
 static size_t same_head(const struct tb_paper_table *t, size_t from, size_t end)
 {
@@ -21,12 +51,13 @@ static size_t same_head(const struct tb_paper_table *t, size_t from, size_t end)
     size_t i = 0;
 
     for (; from + i < end && t->line[i].page == t->line[0].page; i++) {
-        float off = t->line[from + i].top - t->line[i].top;
+        const struct tb_paper_line *a = &t->line[i], *b = &t->line[from + i];
+        float off = b->top - a->top;
 
-        line_text(&first, t, &t->line[i]);
-        line_text(&here, t, &t->line[from + i]);
+        line_text(&first, t, a);
+        line_text(&here, t, b);
         if (off > t->paper->near || -off > t->paper->near ||
-            strcmp(tb_text_str(&first), tb_text_str(&here)) != 0)
+            !same_but_page(a, tb_text_str(&first), b, tb_text_str(&here)))
             break;
     }
     tb_text_free(&first);

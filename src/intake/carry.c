@@ -89,7 +89,7 @@ static bool all_labels(const struct tb_list_reader *r, const struct tb_row *row)
         size_t wide = 0;
         const char *colon = cell->type == TB_CELL_TEXT ? tb_colon_in(cell->text, &wide) : NULL;
 
-        if (cell->type == TB_CELL_EMPTY)
+        if (cell->type == TB_CELL_EMPTY || tb_is_page_number(cell->text))
             continue;
         if ((!colon && !open) || (cell->type == TB_CELL_TEXT && tb_header_word_total(r->words, cell->text)))
             return false;

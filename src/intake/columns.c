@@ -240,6 +240,7 @@ static void put_columns(struct tb_table_layout *out, const struct mapping *m)
         if (i < TB_COLUMNS_MOST && g->field) {
             out->known |= (uint64_t)1 << i;
             out->meant[i] = (unsigned char)g->field;
+            out->beyond |= (uint64_t)g->below << i;
             out->remarks |= (uint64_t)(g->field == TB_FIELD_REMARK) << i;
         }
         if (!g->header || !*g->header)
@@ -255,6 +256,7 @@ static void put_columns(struct tb_table_layout *out, const struct mapping *m)
                                         .unit = g->unit,
                                         .currency = g->currency,
                                         .weight = g->weight,
+                                        .below = g->below,
                                         .maybe_weight = may_weigh(g),
                                         .decimal = '.',
                                         .unit_mask = ~0u };
@@ -293,6 +295,9 @@ static void obey_content(struct mapping *m, const struct tb_shown *s)
     *g = (struct tb_guess){
         .hit = { { .field = s->field, .site = !s->joins } }, .n = 1, .header = g->header, .shown = true
     };
+    g->below = s->below;
+    if (s->below)
+        g->header = m->guess[s->name].header;
     if (!g->header || !*g->header)
         g->header = tb_store_text(m->list->store, letters);
     if (s->joins)

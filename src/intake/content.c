@@ -1,4 +1,5 @@
 /* content.c - what the columns of a table hold, whatever their headers say: compositions, words, figures. */
+#include "intake/below.h"
 #include "intake/rows.h"
 
 #include <math.h>
@@ -110,6 +111,15 @@ static bool shows_composition(const struct tb_table_layout *l, size_t i)
     return c->declares * 2 >= c->filled && c->declares > 0 && (!named || c->whole * 2 >= c->filled);
 }
 
+/* Does a person say what the column is? */
+static bool is_said(const struct tb_list_reader *r, const struct tb_table_layout *l, size_t i)
+{
+    for (size_t k = 0; k < l->n; k++)
+        if (l->column[k].index == i)
+            return tb_header_words_said(r->words, l->column[k].header);
+    return false;
+}
+
 /* "Anyag" over names, where nothing else names the article: no cell of it names a fibre. */
 static bool names_goods(const struct tb_list_reader *r, const struct tb_table_layout *l)
 {
@@ -176,6 +186,27 @@ static bool show_name(const struct tb_list_reader *r, struct tb_shown_all *all,
     return any;
 }
 
+/* The article's column holds the composition of each article too, below its first bolt: it gets a column behind the others. */
+static bool show_below(struct tb_list_reader *r, const struct tb_table_layout *l)
+{
+    struct tb_shown_all *all = &r->shown;
+    size_t end = SIZE_MAX;
+
+    if (!tb_below_is(l) || l->cells + 1 >= TB_COLUMNS_MOST || all->n == TB_SHOWN_MOST)
+        return false;
+    for (size_t i = 0; i < r->layouts; i++)
+        if (r->layout[i]->sheet == l->sheet && r->layout[i]->line > l->line && r->layout[i]->line < end)
+            end = r->layout[i]->line;
+    all->at[all->n++] = (struct tb_shown){ .sheet = l->sheet,
+                                           .line = l->line,
+                                           .index = l->cells + 1, /* a cell too many shows */
+                                           .field = TB_FIELD_COMPOSITION,
+                                           .below = true,
+                                           .name = l->of[TB_FIELD_ARTICLE]->index,
+                                           .end = end };
+    return true;
+}
+
 /* The column that the header calls a composition holds none, and others do: they are one. */
 static bool show_table(struct tb_list_reader *r, const struct tb_table_layout *l)
 {
@@ -192,8 +223,10 @@ static bool show_table(struct tb_list_reader *r, const struct tb_table_layout *l
 
     if (said && (said->index >= TB_COLUMNS_MOST || l->content[said->index].declares))
         return any;
+    if (show_below(r, l))
+        return true;
     for (size_t i = 0; i < TB_COLUMNS_MOST; i++)
-        if (shows_composition(l, i) && all->n < TB_SHOWN_MOST) {
+        if (shows_composition(l, i) && !is_said(r, l, i) && all->n < TB_SHOWN_MOST) {
             all->at[all->n++] = (struct tb_shown){
                 .sheet = l->sheet, .line = l->line, .index = i, .field = TB_FIELD_COMPOSITION
             };

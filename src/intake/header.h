@@ -13,6 +13,7 @@ struct tb_source_column {
     enum tb_unit unit;
     const char *currency; /* prices: the header says it; NULL */
     bool weight;          /* lengths: the header says that it is a weight */
+    bool below;           /* it is not on the paper: what stands below the first bolt of each article */
     bool answered;        /* lengths: the unit is the one that an option chose of two that are stated */
     char decimal;         /* settled after the first pass */
     /* what the first pass saw */
@@ -84,8 +85,16 @@ struct tb_table_layout {
     struct tb_content content[TB_COLUMNS_MOST]; /* by the index of the column in the row */
     size_t kind_rows, short_rows;               /* rows that fill most of the columns, and others */
     unsigned char meant[TB_COLUMNS_MOST];       /* enum tb_field of each, also of those that are left out */
-    uint64_t remarks, known; /* bit per column of the row: remarks; whatever is understood */
-    size_t last_length;      /* line of the last row with a length */
+    uint64_t remarks, known,
+        beyond; /* bit per column of the row: remarks; whatever is understood; what is not on the paper */
+    size_t last_length; /* line of the last row with a length */
+    struct {
+        const char *name[3];     /* article, colour and dye lot of the bolt above, interned */
+        bool open, open_article; /* the row above begins other goods; another article */
+        size_t articles, /* that begin in the table, and those with a composition below their first bolt */
+            articles_with, found, /* all compositions in the column of the article, ... */
+            others;               /* ... and those that stand elsewhere in it */
+    } below;                      /* first pass */
     const char
         *head[2][TB_COLUMNS_MOST]; /* its one or two rows as they stand, interned; NULL: an empty cell */
     unsigned char made_of[TB_FIELDS][TB_MADE_OF_MOST],
@@ -154,6 +163,9 @@ struct tb_shown {
     size_t sheet, line, index;
     enum tb_field field;
     bool joins; /* it makes one name with the column that the header calls so */
+    bool
+        below; /* a column that is not on the paper, for what stands in column `name` below the first bolt of each article ... */
+    size_t name, end; /* ... on the lines before that one */
 };
 #define TB_SHOWN_MOST 64
 /* Those of a file. */
@@ -206,6 +218,7 @@ struct tb_guess {
     enum tb_unit unit;
     bool weight; /* a net weight that stands for the length */
     bool shown;  /* by what stands in it */
+    bool below;  /* it is not on the paper: what stands below the first bolt of each article */
 };
 
 /* Column i of a header whose first row is `first`, and whose second is `second` (NULL: none). `g` is zeroed. */

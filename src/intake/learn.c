@@ -1,4 +1,5 @@
 /* learn.c - the first pass, inside a table: how the file writes its figures and days. */
+#include "intake/below.h"
 #include "intake/rows.h"
 
 #include <math.h>
@@ -224,6 +225,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
     bool numbered = !l->of[TB_FIELD_BOLT] || has_digit(row, l->of[TB_FIELD_BOLT]) ||
                     (tb_cell_filled(row, l->of[TB_FIELD_BOLT]) && !tb_row_says_total(r, row));
 
+    tb_below_learn(r, row);
     tb_learn_other_unit(r, row);
     if (tb_row_heads(r, row)) {
         learn_heading(r, row);

@@ -43,10 +43,11 @@ static bool is_twin(const struct tb_row *row, size_t i)
            strcmp(a->text, b->text) == 0 && !tb_is_ditto(b->text);
 }
 
-/* In a list without header a column that was left out by hand shows as well whether cells have moved. */
+/* A column that is not on the paper is mostly empty. In a list without header one that was left out by hand shows as well whether cells have moved. */
 static bool is_held_to(const struct tb_table_layout *l, size_t i)
 {
-    return is_steady((enum tb_field)l->meant[i]) || (l->given && l->meant[i] == TB_FIELD_IGNORE);
+    return (is_steady((enum tb_field)l->meant[i]) && !(l->beyond & (uint64_t)1 << i)) ||
+           (l->given && l->meant[i] == TB_FIELD_IGNORE);
 }
 
 /* First pass: rows that fill most of the columns; a total, or a row that leaves out what stands above, shows nothing. */

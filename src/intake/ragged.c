@@ -7,10 +7,11 @@
 #include <string.h>
 
 /* A unit behind the last figure moves nothing. */
-static bool is_more(const struct tb_row *row, size_t cells)
+static bool is_more(const struct tb_table_layout *l, const struct tb_row *row)
 {
-    for (size_t i = cells; i < row->n; i++)
-        if (row->cell[i].type != TB_CELL_EMPTY && !tb_header_is_unit(row->cell[i].text))
+    for (size_t i = l->cells; i < row->n; i++)
+        if (row->cell[i].type != TB_CELL_EMPTY && !tb_header_is_unit(row->cell[i].text) &&
+            !(i < TB_COLUMNS_MOST && l->beyond & (uint64_t)1 << i))
             return true;
     return false;
 }
@@ -30,7 +31,7 @@ bool tb_refuse_ragged(struct tb_list_reader *r, const struct tb_row *row)
 
     if (r->sheet.kind != TB_SHEET_CSV || r->sheet.delimiter == ' ' || r->beside || l->given || !l->cells)
         return false;
-    if (is_more(row, l->cells))
+    if (is_more(l, row))
         tb_row_bad(
             r, row, NULL,
             "this row has %zu cells, and the header has %zu; quote a cell whole that holds the sign between "

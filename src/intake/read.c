@@ -1,4 +1,5 @@
 /* read.c - the whole reading of a packing list: two passes over the file, one to learn and one to take. */
+#include "intake/below.h"
 #include "intake/beside.h"
 #include "intake/box.h"
 #include "intake/rows.h"
@@ -45,10 +46,21 @@ static void say_left_out(struct tb_list_reader *r)
         tb_list_say(r->list, "the sheet '%s' holds no table of bolts and is left out", r->sheet_name);
 }
 
+static tb_rc hand_on(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
+{
+    struct tb_row list;
+    tb_rc rc = tb_beside_row(r, tb_box_row(r, row, &list), err);
+
+    tb_box_learn(r, row);
+    return rc;
+}
+
 static tb_rc sheet_end(struct tb_list_reader *r, struct tb_err *err)
 {
-    tb_rc rc = tb_beside_end(r, err);
+    tb_rc rc = tb_below_end(r, hand_on, err);
 
+    if (rc == TB_OK)
+        rc = tb_beside_end(r, err);
     tb_box_end(r);
     if (rc == TB_OK && r->sheet_taken && !r->second_pass)
         rc = tb_learn_sheet_end(r, err);
@@ -148,8 +160,6 @@ static bool numbers_page(const struct tb_row *row)
 static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_list_reader *r = arg;
-    struct tb_row list;
-    tb_rc rc;
 
     r->sheet_rows++;
     if (++r->list->rows % PROGRESS_EVERY == 0 && r->opts->progress)
@@ -158,9 +168,7 @@ static tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
         return TB_OK;
     if (r->given.n)
         return tb_given_row(r, row, err);
-    rc = tb_beside_row(r, tb_box_row(r, row, &list), err);
-    tb_box_learn(r, row);
-    return rc;
+    return tb_below_row(r, row, hand_on, err);
 }
 
 static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err)
@@ -185,6 +193,7 @@ static void drop(struct tb_list_reader *r)
     tb_texts_free(&r->held);
     tb_rows_free(r->rows);
     tb_beside_free(r);
+    tb_below_free(r);
     free(r->box);
 }
 

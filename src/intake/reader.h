@@ -152,6 +152,7 @@ struct tb_list_reader {
     struct tb_unit_said unit_said[8];
     size_t unit_saids;
     size_t point, comma;      /* evidence of the whole file */
+    struct tb_below *below;   /* a row that is held for what stands below it; NULL: none was yet */
     struct tb_box *box;       /* a summary beside the list; NULL: there is none */
     struct tb_beside *beside; /* tables side by side; NULL: there is one alone */
     struct tb_beside

@@ -10,7 +10,7 @@ static void say_filled(struct tb_list_reader *r)
         for (size_t k = 0; k < r->layout[i]->n; k++) {
             const struct tb_source_column *c = &r->layout[i]->column[k];
 
-            if (c->filled && c->field >= TB_FIELD_ARTICLE)
+            if (c->filled && c->field >= TB_FIELD_ARTICLE && !c->below)
                 tb_list_say(r->list,
                             c->filled == 1 ? "%zu empty cell in the column '%s' took the value above it"
                                            : "%zu empty cells in the column '%s' took the value above them",

@@ -164,10 +164,12 @@ static const char *fields_of(struct tb_list_reader *r, const struct tb_table_lay
 static void ask_bare(struct tb_list_reader *r, const struct tb_table_layout *l)
 {
     const struct tb_source_column *length = l->of[TB_FIELD_LENGTH];
-    size_t bare = SIZE_MAX, last = 0;
+    size_t bare = SIZE_MAX, last = 0, beyond = TB_COLUMNS_MOST;
     struct tb_question *q;
 
-    for (size_t i = TB_COLUMNS_MOST; i > 0; i--) {
+    for (size_t k = 0; k < l->n; k++)
+        beyond = l->column[k].below ? l->column[k].index : beyond;
+    for (size_t i = beyond; i > 0; i--) {
         last = last || !l->content[i - 1].filled ? last : i - 1;
         if (l->content[i - 1].filled && !l->head[0][i - 1] && !l->head[1][i - 1] &&
             !(length && length->seen && length->index + 1 == i - 1))

@@ -157,6 +157,39 @@ static void pages_go_on_with_the_columns_of_the_first(void **state)
         "16:Serge 12|L1|5|50.00|100% wool\n17:Serge 12|L1|6|50.00\n");
 }
 
+/* The number of the page may stand anywhere in such a head, beside what it is printed with. */
+static void a_head_that_repeats_holds_the_number_of_its_page(void **state)
+{
+    static const char *const number[] = { "Page 1 of 2", "Page 2 of 2" };
+    static const char *const alone[] = { "Sheet 1", "Sheet 2" };
+    static const char *const bolts[] = { "3", "4" };
+
+    (void)state;
+    begin();
+    for (int p = 0; p < 2; p++) {
+        say(40, 30, alone[p]);
+        say(40, 45, "Note 4711");
+        say(340, 45, number[p]);
+        say(40, 60, "Your order: B-77");
+        head(90);
+        bolt(105, "Serge 12", "L1", bolts[p], "50.00", "100% wool");
+        cairo_show_page(cr);
+    }
+    expect("[]\n2:Note 4711||||Page 1 of 2\n3:Your order: B-77\n"
+           "4:Article|Dye lot|Roll No.|Length (m)|Composition\n5:Serge 12|L1|3|50.00|100% wool\n"
+           "9:Article|Dye lot|Roll No.|Length (m)|Composition\n10:Serge 12|L1|4|50.00|100% wool\n");
+    /* another number than that of the page is another head, and a row of the table is none */
+    begin();
+    for (int p = 0; p < 2; p++) {
+        say(40, 30, p ? "Note 12" : "Note 11");
+        bolt(45, "Serge 12", "L1", p ? "2" : "1", "50.00", "100% wool");
+        bolt(60, "Serge 12", "L1", p ? "8" : "7", "50.00", "100% wool");
+        cairo_show_page(cr);
+    }
+    expect("[]\n1:Note 11\n2:Serge 12|L1|1|50.00|100% wool\n3:Serge 12|L1|7|50.00|100% wool\n"
+           "4:Note 12\n5:Serge 12|L1|2|50.00|100% wool\n6:Serge 12|L1|8|50.00|100% wool\n");
+}
+
 /* A count of bolts at the foot of one page is no page number: other pages have none there. */
 static void what_is_not_on_every_page_is_no_page_number(void **state)
 {
@@ -500,6 +533,7 @@ int main(void)
         cmocka_unit_test(a_page_may_stand_on_any_of_its_sides),
         cmocka_unit_test(letters_that_a_font_joins_are_letters),
         cmocka_unit_test(pages_go_on_with_the_columns_of_the_first),
+        cmocka_unit_test(a_head_that_repeats_holds_the_number_of_its_page),
         cmocka_unit_test(what_is_not_on_every_page_is_no_page_number),
         cmocka_unit_test(a_text_too_long_for_its_cell_goes_on_below_or_begins_above),
         cmocka_unit_test(a_header_may_stand_beside_its_figures),
