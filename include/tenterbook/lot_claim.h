@@ -91,7 +91,8 @@ struct tb_claim_open {
     const char *amount_currency;
     struct tb_claim_sum asked, offered,
         agreed; /* of the dispute, the latest of each: claimed, offered by the supplier, agreed */
-    struct tb_claim_sum invoiced; /* of goods that went back, where nothing is said of their credit */
+    struct tb_claim_sum invoiced; /* of goods that went back, where nothing is agreed of their credit */
+    struct tb_claim_sum credit;   /* what is open of that: less what came in of it in the same currency */
     const char *returned_on;      /* day they went back; NULL: invoiced has no amount */
     double recovered;             /* came in so far, in that money; 0 nothing did, NAN no amount */
     double awaited;               /* agreed, or invoiced of what went back, and not come in; NAN not known */

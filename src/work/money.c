@@ -197,14 +197,14 @@ static void add_returned(struct tb_money_step **step, size_t *n, const struct tb
     if (*n)
         memcpy(all, *step, *n * sizeof *all);
     for (size_t i = 0; i < opens; i++)
-        if (open[i].returned_on && *open[i].invoiced.currency)
+        if (open[i].returned_on && open[i].credit.amount > 0)
             all[(*n)++] = (struct tb_money_step){ .dispute = open[i].lot,
                                                   .supplier = "",
                                                   .name = open[i].supplier,
                                                   .day = open[i].returned_on,
-                                                  .currency = open[i].invoiced.currency,
+                                                  .currency = open[i].credit.currency,
                                                   .step = TB_STEP_NONE,
-                                                  .amount = open[i].invoiced.amount,
+                                                  .amount = open[i].credit.amount,
                                                   .open = true };
     *step = all;
 }

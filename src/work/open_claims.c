@@ -16,16 +16,26 @@ const char *tb_claim_state_key(enum tb_claim_state s)
 TB_WORDS(tb_undated_words, TB_NO_DAY_SAID + 1, "'%s' is not why no day is known", "", "no terms set",
          "no days in the terms", "no day named");
 
+static bool went_back(const struct tb_lot *lot)
+{
+    return lot->standing == TB_RETURNED || lot->returned_in_part;
+}
+
+/* A lot of which each bolt was decided by itself holds nothing any more, however it stands. */
+static bool holds(const struct tb_lot *lot)
+{
+    return lot->standing == TB_HELD && lot->released_in_part + lot->returned_in_part < lot->bolts;
+}
+
 /* Without a dispute: goods that are held, or of which a fault was found and that somebody opened again or labelled anew, which tells no
  * supplier, or that went back without anything recorded of a credit for them. */
 static enum tb_claim_state state_undisputed(const struct tb_claim *c, const struct tb_lot *lot)
 {
     if (c->disputes || lot->voided)
         return TB_CLAIM_NOTHING;
-    if (lot->standing == TB_HELD ||
-        ((lot->standing == TB_WAITING || lot->standing == TB_RELABELLED) && c->found_on))
+    if (holds(lot) || ((lot->standing == TB_WAITING || lot->standing == TB_RELABELLED) && c->found_on))
         return TB_CLAIM_TELL;
-    return lot->standing == TB_RETURNED || lot->returned_in_part ? TB_CLAIM_CREDIT : TB_CLAIM_NOTHING;
+    return went_back(lot) ? TB_CLAIM_CREDIT : TB_CLAIM_NOTHING;
 }
 
 /* Whose turn it is: the last step says so, but what was agreed stays agreed, and what comes in is no turn of anybody. */
@@ -135,6 +145,7 @@ void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const
                                    .offered = { NAN, "" },
                                    .agreed = { NAN, "" },
                                    .invoiced = { NAN, "" },
+                                   .credit = { NAN, "" },
                                    .amount = NAN,
                                    .recovered = NAN,
                                    .awaited = NAN,
@@ -193,9 +204,17 @@ static tb_rc day_of_return(const char **out, struct tb_book *b, const struct tb_
     return TB_OK;
 }
 
-/* What went back is worth what it was invoiced at, until somebody says what is credited for it. */
+/* Goods went back, and no dispute says what is credited for them: none was opened, or nothing is agreed in the one that is open. */
+static bool nothing_credited(const struct tb_claim *c, const struct tb_lot *lot)
+{
+    if (!went_back(lot) || lot->voided)
+        return false;
+    return c->open ? !tb_dispute_last(c->open, TB_AGREED) : !c->disputes;
+}
+
+/* What went back is worth what it was invoiced at, until then; an amount that somebody named in a dispute stays beside it. */
 static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, const struct tb_lot *lot,
-                               struct tb_arena *mem, struct tb_err *err)
+                               const struct tb_dispute *d, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_invoiced in;
     double metres;
@@ -208,14 +227,19 @@ static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, con
             return rc;
         in.value = in.price * metres / in.unit_metres;
     }
-    if (!isnan(in.value)) {
-        out->amount = out->awaited = in.value;
+    if (isnan(in.value))
+        return TB_OK;
+    out->invoiced = (struct tb_claim_sum){ in.value, in.currency };
+    if (isnan(out->amount)) {
+        out->amount = in.value;
         out->amount_currency = in.currency;
-        out->invoiced = (struct tb_claim_sum){ in.value, in.currency };
         out->recovered = 0;
-        return day_of_return(&out->returned_on, b, lot, mem, err);
     }
-    return TB_OK;
+    out->credit = (struct tb_claim_sum){ fmax(0, in.value - (d ? tb_dispute_recovered(d, in.currency) : 0)),
+                                         in.currency };
+    if (strcmp(out->amount_currency, in.currency) == 0)
+        out->awaited = out->credit.amount;
+    return day_of_return(&out->returned_on, b, lot, mem, err);
 }
 
 /* Goods that are held although nothing speaks against their words any more: a person decides, and no supplier has to be told. */
@@ -258,8 +282,10 @@ tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char 
         (rc = claimed_part(&out->open, b, &out->lot, err)) != TB_OK)
         return rc;
     if (nothing_to_tell(out))
-        out->open.state = TB_CLAIM_NOTHING;
-    return out->open.state == TB_CLAIM_CREDIT ? worth_of_returned(&out->open, b, &out->lot, mem, err) : TB_OK;
+        out->open.state = went_back(&out->lot) ? TB_CLAIM_CREDIT : TB_CLAIM_NOTHING;
+    if (!nothing_credited(&out->claim, &out->lot))
+        return TB_OK;
+    return worth_of_returned(&out->open, b, &out->lot, out->claim.open, mem, err);
 }
 
 tb_rc tb_claim_open_list(struct tb_claim_open **out, size_t *n, struct tb_book *b, const char *today,

@@ -80,8 +80,10 @@ run dispute W26-002.01 --recovered --amount 180 --currency EUR
 run dispute --json
 ok "when all came in, the dispute is to be closed" json "[x['state'] for x in j if x['lot'] == 'W26-002.01'] == ['close']"
 run dispute W26-001.01 --opened --words "not wool" --amount 320 --currency USD
+run dispute --json
+ok "goods that went back stay awaited while nothing is agreed in a dispute about them" json "[(x['state'], x['claimed']['amount'], round(x['invoiced_returned']['amount'], 6), round(x['awaited'], 6)) for x in j if x['lot'] == 'W26-001.01'] == [('tell', 320, 320, 320)]"
 run money --json
-ok "by supplier, month and currency" json "[(r['supplier'], r['month'], r['currency'], r['claimed'], r['agreed'], r['recovered'], r['awaited']) for r in j['rows']] == [('Hill Mill', '2026-10', 'EUR', 410, 300, 0, 0), ('Hill Mill', '2026-11', 'EUR', 0, 0, 300, 0), ('Ohm Weavers', '2026-11', 'USD', 320, 0, 0, 0)]"
+ok "by supplier, month and currency" json "[(r['supplier'], r['month'], r['currency'], r['claimed'], r['agreed'], r['recovered'], r['awaited']) for r in j['rows']] == [('Hill Mill', '2026-10', 'EUR', 410, 300, 0, 0), ('Hill Mill', '2026-11', 'EUR', 0, 0, 300, 0), ('Ohm Weavers', '2026-10', 'USD', 0, 0, 0, 320), ('Ohm Weavers', '2026-11', 'USD', 320, 0, 0, 0)]"
 ok "and each currency in all" json "[(r['currency'], r['claimed']) for r in j['totals']] == [('EUR', 410), ('USD', 320)]"
 ok "nothing is converted by itself" json "j['converted'] is None"
 run money
@@ -93,21 +95,21 @@ ok "which is then of the others" has "In EUR: claimed 410.00, agreed 300.00, rec
 run set rate:USD 0.9
 today 2026-11-20
 run money
-ok "with a rate they are added: 410 + 0.9 x 320" has "In EUR: claimed 698.00, agreed 300.00, recovered 300.00, awaited 0.00"
-ok "and the rate is told with the day it counts from, and for which months" has "1 USD = 0.9 EUR, set from 2026-11-03 on, for 2026-11 to 2026-11"
+ok "with a rate they are added: 410 + 0.9 x 320" has "In EUR: claimed 698.00, agreed 300.00, recovered 300.00, awaited 288.00"
+ok "and the rate is told with the day it counts from, and for which months" has "1 USD = 0.9 EUR, set from 2026-11-03 on, for 2026-10 to 2026-11"
 today 2026-12-01
 run set rate:USD 0.5
 run money
-ok "what is set in a later month changes no month before it" has "In EUR: claimed 698.00, agreed 300.00, recovered 300.00, awaited 0.00"
+ok "what is set in a later month changes no month before it" has "In EUR: claimed 698.00, agreed 300.00, recovered 300.00, awaited 288.00"
 run dispute W26-001.01 --recovered --amount 100 --currency USD
 run money
-ok "each month is converted by the rate in force at its end: 300 + 0.5 x 100" has "In EUR: claimed 698.00, agreed 300.00, recovered 350.00, awaited 0.00"
+ok "each month is converted by the rate in force at its end: 300 + 0.5 x 100" has "In EUR: claimed 698.00, agreed 300.00, recovered 350.00, awaited 198.00"
 ok "with the rate of each" has "1 USD = 0.5 EUR, set from 2026-12-01 on, for 2026-12 to 2026-12"
 run set rate:USD:2026-11-10 0.8
 run money
-ok "a rate may be set from a day on: 410 + 0.8 x 320" has "In EUR: claimed 666.00, agreed 300.00, recovered 350.00, awaited 0.00"
+ok "a rate may be set from a day on: 410 + 0.8 x 320" has "In EUR: claimed 666.00, agreed 300.00, recovered 350.00, awaited 198.00"
 run money --json
-ok "with that day, for programs too" json "[(r['currency'], r['rate'], r['set_on'], r['first_month'], r['last_month']) for r in j['rates']] == [('USD', 0.8, '2026-11-10', '2026-11', '2026-11'), ('USD', 0.5, '2026-12-01', '2026-12', '2026-12')]"
+ok "with that day, for programs too" json "[(r['currency'], r['rate'], r['set_on'], r['first_month'], r['last_month']) for r in j['rates']] == [('USD', 0.9, '2026-11-03', '2026-10', '2026-10'), ('USD', 0.8, '2026-11-10', '2026-11', '2026-11'), ('USD', 0.5, '2026-12-01', '2026-12', '2026-12')]"
 run set rate:USD:2026-11-31 0.8
 ok "from a day that is none it is refused" refuses 1 "'2026-11-31' is not a valid date; a rate is set from a day on: rate:USD:2026-10-01"
 run set rate:DOLLAR 0.8
@@ -197,3 +199,20 @@ run dispute W26-006.01 --answered --words "and a rest" --amount 120 --currency U
 run sheet --month 2026-12 --out three.xlsx
 ok "nor does an agreement in a third" is 0
 ok "whose money is that of what is awaited" [ "$(/usr/bin/python3 -c "$other" three-claims.csv)" = "['USD', '', '120', '', '', 'claimed 400.00 EUR; agreed 450.00 GBP; awaited 450.00 GBP']" ]
+
+# --- a bolt that went back of a lot that something speaks against ---
+printf 'Bolt No,Length m,Article,Price,Currency,Composition\nT1,40,twill,10,EUR,100%% cotton\nT2,40,twill,10,EUR,100%% cotton\nT3,40,twill,10,EUR,100%% cotton\n' >twill.csv
+run receive twill.csv --supplier "Turn Mill" --note N-7 --yes
+lot=$(sed -n 's/^  \(W26-[0-9]*\.01\) .*/\1/p' out)
+run cut T1
+run burn $lot.01 --saw approach:melts,in_flame:melts,in_flame:drips,smoke:black,odour:sweet,residue_form:hard_bead --not odour:burning_paper
+run settle $lot --bolt T1 --as returned --why "it is polyester"
+run dispute --json
+ok "the supplier is told, and its credit is awaited" json "[(x['state'], round(x['awaited'], 6)) for x in j if x['lot'] == '$lot'] == [('tell', 400.0)]"
+run money "Turn Mill" --json
+ok "in money too" json "[(r['currency'], r['awaited']) for r in j['totals']] == [('EUR', 400.0)]"
+run settle $lot --bolt T2,T3 --as released --why "burned apart, and fit"
+run todo --json
+ok "where no bolt is held any more nobody decides of a hold" json "[x for x in j['items'] if x['lot'] == '$lot' and x['kind'] == 'held'] == []"
+run dispute --json
+ok "and the credit is what is open" json "[(x['state'], round(x['awaited'], 6)) for x in j if x['lot'] == '$lot'] == [('credit', 400.0)]"
