@@ -185,6 +185,21 @@ ok "one a page, without margins" [ "$(pages held.pdf Pages) $(pages held.pdf 'Pa
 ok "they say HELD, of which day" [ "$(pdftotext held.pdf - | tr "\f" "\n" | grep -c -e '^HELD' -e '^2026-11-26')" = 4 ]
 pdftoppm -r 203 -gray -png -f 2 -l 2 -singlefile held.pdf held
 ok "a printer of 203 dots an inch prints codes that a scanner reads" [ "$(zbarimg -q --raw held.png | sort -u)" = "W26-001.01 A2" ]
+for roll in 29x62 45x45 25x25 38x90; do
+	run tags W26-001.01 --bolts --standing --roll $roll --out upright.pdf --replace
+	pdftotext -bbox upright.pdf words.xml
+	pdftoppm -r 203 -gray -png -f 2 -l 2 -singlefile upright.pdf upright
+	[ "$(zbarimg -q --raw upright.png 2>/dev/null | sort -u)" = "W26-001.01 A2" ] && /usr/bin/python3 - <<'SEEN' || echo $roll
+import re
+page = re.findall(r'<page width="([\d.]+)" height="([\d.]+)">(.*?)</page>', open("words.xml").read(), re.S)
+for width, height, words in page:
+    word = {w: [float(n) for n in box] for *box, w in re.findall(r'xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">([^<]*)<', words)}
+    x0, y0, x1, y1 = word["HELD"]
+    assert x1 - x0 > float(width) / 3 and 0 < x0 and x1 < float(width), word
+    assert 0 <= word["2026-11-26"][0] and word["2026-11-26"][2] < float(width), word
+SEEN
+done >wrong 2>&1
+ok "on labels that stand the word is as large, with its whole day" [ ! -s wrong ]
 run settle W26-001.01 --as released --why "the laboratory found it as declared"
 run tags W26-001.01 --bolts --standing --out sheet.pdf
 ok "on a sheet they say RELEASED" [ "$(pdftotext sheet.pdf - | tr "\f" "\n" | grep -c '^RELEASED')" = 2 ]

@@ -19,7 +19,8 @@
     300.0 /* an inch: office printers have so many or a multiple (common practice, no source) */
 #define ROLL_DOTS                                                                                            \
     203.0 /* eight a millimetre, the coarse ones of printers of labels (common practice, no source) */
-#define GRACE 0.01 /* millimetres: stock is described in rounded measures */
+#define QR_LEAST (10.5 * MM) /* a smaller code is not read at 203 dots an inch */
+#define GRACE 0.01           /* millimetres: stock is described in rounded measures */
 
 void tb_tag_sheet_usual(struct tb_tag_sheet *out)
 {
@@ -173,13 +174,18 @@ static double draw_standing(cairo_t *c, double x, double y, double w, double h, 
 {
     struct pen_words large = { .size = h, .bold = true, .at = PEN_CENTRE },
                      day = { .size = h * 0.28, .at = PEN_RIGHT };
-    double wide, high, room;
+    double wide, high, room, below = 0;
 
     tb_pen_measure(c, &wide, &high, &day, t->stood);
     room = w - wide - 8;
+    if (room < w / 2) { /* on a narrow label the day stands below the word */
+        below = h * 0.3;
+        day = (struct pen_words){ .size = h * 0.22, .at = PEN_CENTRE };
+        room = w - 6;
+    }
     do {
         tb_pen_measure(c, &wide, &high, &large, t->stands);
-    } while ((wide > room || high > h) && (large.size *= 0.95) > 3);
+    } while ((wide > room || high > h - below * 0.8) && (large.size *= 0.95) > 3);
     ink(c);
     if (t->stop) {
         cairo_rectangle(c, x, y, w, h);
@@ -188,8 +194,8 @@ static double draw_standing(cairo_t *c, double x, double y, double w, double h, 
     } else {
         tb_pen_box(c, x + 0.5, y + 0.5, w - 1, h - 1, 1);
     }
-    (void)tb_pen_text(c, x + 3 + room / 2, y + (h - high) / 2, &large, t->stands);
-    (void)tb_pen_text(c, x + w - 2, y + h - day.size * 1.4, &day, t->stood);
+    (void)tb_pen_text(c, x + 3 + room / 2, y + (h - below - high) / 2, &large, t->stands);
+    (void)tb_pen_text(c, below > 0 ? x + w / 2 : x + w - 2, y + h - day.size * 1.4, &day, t->stood);
     return h + 1;
 }
 
@@ -209,17 +215,16 @@ static double draw_goods(cairo_t *c, double x, double y, double w, double size, 
     return y;
 }
 
-/* Sizes follow the label: eight lines would fit, five are needed; seven beside a standing, which takes a third of the height. */
-static void draw_words(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
+/* Sizes follow the room: eight lines would fit, five are needed. */
+static void draw_words(cairo_t *c, double x, double y, double w, double h, double size,
+                       const struct tb_tag *t)
 {
-    double size = fmin(h / (t->stands ? 9.4 : 8), 9), at = y;
+    double at = y;
     struct pen_words number = { .size = size * 1.25, .bold = true, .mono = true, .width = w, .lines = 1 },
                      line = { .size = size, .width = w, .lines = 1 },
-                     words = { .size = size, .width = w, .lines = 2 };
+                     words = { .size = size, .width = w, .lines = h > 10 * size ? 4 : 2 };
     struct tb_text text = { 0 };
 
-    if (t->stands)
-        at += draw_standing(c, x, at, w, h * 0.34, t);
     ink(c);
     shrink_to_fit(c, &number, w, t->number);
     at += tb_pen_text(c, x, at, &number, t->number) + 0.5;
@@ -234,17 +239,61 @@ static void draw_words(cairo_t *c, double x, double y, double w, double h, const
     tb_text_free(&text);
 }
 
-/* Code left, words right, bars along the foot, where a scanner finds them on a hanging tag; without bars the words have their room. */
+/* A label that lies: code left, words right, how the goods stand above them, where it takes a third of the height. */
+static bool draw_lying(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
+{
+    const double pad = 2 * MM, qr = fmin(h, fmax(w * 0.32, QR_LEAST)), words = w - 2 * pad - qr - pad / 2;
+    double stands = t->stands ? h * 0.34 : 0;
+
+    if (!tb_qr(c, x + pad / 2, y - pad / 2, qr + pad / 2, t->number))
+        return false;
+    x += pad + qr + pad / 2;
+    if (t->stands)
+        stands = draw_standing(c, x, y, words, stands, t);
+    draw_words(c, x, y + stands, words, h - stands, fmin(h / (t->stands ? 9.4 : 8), 9), t);
+    return true;
+}
+
+/* One about as high as wide: how the goods stand over the whole width, the rest below it as on one that lies. */
+static bool draw_square(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
+{
+    const double pad = 2 * MM;
+    struct tb_tag rest = *t;
+    double stands = 0;
+
+    if (t->stands)
+        stands = draw_standing(c, x + pad, y, w - 2 * pad, h * 0.26, t) + pad;
+    rest.stands = NULL;
+    return draw_lying(c, x, y + stands, w, fmin(h - stands, w * 0.55), &rest);
+}
+
+/* One that stands, as labels of a roll do that are longer than wide: all below each other, and how the goods stand over the whole width. */
+static bool draw_upright(cairo_t *c, double x, double y, double w, double h, const struct tb_tag *t)
+{
+    const double pad = 2 * MM, wide = w - 2 * pad;
+    double stands = t->stands ? draw_standing(c, x + pad, y, wide, fmin(h * 0.24, wide * 0.4), t) + 2 : 0;
+    double left = h - stands, qr = fmin(wide, left * 0.45);
+
+    y += stands;
+    if (!tb_qr(c, x + (w - qr) / 2, y, qr, t->number))
+        return false;
+    left -= qr + 2;
+    draw_words(c, x + pad, y + qr + 2, wide, left, fmin(fmin(left / 8.6, 9), t->cut ? wide / 12 : 9), t);
+    return true;
+}
+
+/* Bars along the foot, where a scanner finds them on a hanging tag; without bars the words have their room. */
 static bool draw_tag(cairo_t *c, double x, double y, const struct tb_tag_sheet *s, const struct tb_tag *t)
 {
     const double pad = 2 * MM, w = s->label_width * MM, h = s->label_height * MM;
     struct bars b = { 0 };
     bool barred = plan_bars(&b, t->number, w, s->dots);
-    double bars = barred ? fmin(h * 0.24, 9 * MM) : 0, upper = h - 2 * pad - bars, qr = fmin(upper, w * 0.32);
+    double bars = barred ? fmin(h * 0.24, 9 * MM) : 0, upper = h - 2 * pad - bars;
 
-    if (!tb_qr(c, x + pad / 2, y + pad / 2, qr + pad / 2, t->number))
+    if (!(upper > w * 1.2                 ? draw_upright
+          : t->stands && upper > w * 0.66 ? draw_square
+                                          : draw_lying)(c, x, y + pad, w, upper, t))
         return false;
-    draw_words(c, x + pad + qr + pad / 2, y + pad, w - 2 * pad - qr - pad / 2, upper, t);
     if (barred)
         draw_bars(c, x, y + h - pad * 0.8 - bars, w, bars - 1, &b);
     return true;
