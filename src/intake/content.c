@@ -1,5 +1,6 @@
 /* content.c - what the columns of a table hold, whatever their headers say: compositions, words, figures. */
 #include "intake/below.h"
+#include "intake/box.h"
 #include "intake/rows.h"
 
 #include <math.h>
@@ -79,6 +80,7 @@ void tb_content_learn(struct tb_table_layout *l, const struct tb_row *row)
         const struct tb_cell *cell = &row->cell[i];
         struct tb_content *c = &l->content[i];
 
+        c->lead += cell->type != TB_CELL_EMPTY && c->lead + 1 == l->habit.rows;
         if (cell->type == TB_CELL_TEXT)
             learn_cell(c, cell->text, said && said->index == i);
         else
@@ -239,6 +241,10 @@ bool tb_content_show(struct tb_list_reader *r)
 {
     bool any = false;
 
+    for (size_t i = 0; i < r->layouts; i++)
+        any = tb_box_show(r, r->layout[i]) || any;
+    if (any)
+        return true;
     for (size_t i = 0; i < r->layouts; i++)
         any = (!r->layout[i]->given && show_table(r, r->layout[i])) || any;
     if (!r->layouts && r->partial)

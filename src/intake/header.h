@@ -56,6 +56,7 @@ enum tb_cell_kind {
 };
 /* What stands in a column of a table, whatever its header says: seen in the first pass, in the rows of bolts. */
 struct tb_content {
+    size_t lead;   /* rows from the first on that fill it */
     size_t shares; /* cells with letters and a percentage, whatever the words are */
     size_t filled, words, declares,
         whole,     /* cells; with letters; with a composition in them; with nothing else */

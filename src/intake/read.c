@@ -11,6 +11,7 @@
 #include <sys/stat.h>
 
 #define PROGRESS_EVERY 16384
+#define SHOWN_PASSES 2 /* a summary beside a list, then what its columns hold */
 
 /* By folded names: people type the name of a sheet as they read it. */
 static bool named(const struct tb_list_reader *r, const char *sheet)
@@ -208,9 +209,11 @@ static void forget(struct tb_list_reader *r, size_t questions)
                                     .given = r->given,
                                     .encoding = r->encoding,
                                     .shown = r->shown,
+                                    .boxes = r->boxes,
                                     .days = TB_DAY_ALL,
                                     .days_written = TB_DAY_ALL };
 
+    memcpy(fresh.box_seen, r->box_seen, sizeof fresh.box_seen);
     drop(r);
     l->columns = l->says = l->says_left_out = 0;
     tb_list_unask(l, questions);
@@ -230,7 +233,7 @@ static tb_rc first_pass(struct tb_list_reader *r, const char *path, struct tb_er
         questions = r->list->question_count;
         rc = pass(r, path, err);
     }
-    if (rc == TB_OK && tb_content_show(r)) {
+    for (size_t i = 0; rc == TB_OK && i < SHOWN_PASSES && tb_content_show(r); i++) {
         forget(r, questions);
         rc = pass(r, path, err);
     }

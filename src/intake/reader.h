@@ -84,6 +84,11 @@ struct tb_plain_sums {
     double block, table, file; /* since the last total, of the table, of the file */
 };
 
+/* A summary beside a list that its columns have shown: its header, and where it begins. */
+struct tb_box_seen {
+    size_t sheet, line, from;
+};
+
 /* "Cust PO", "ML-3400": interned. */
 struct tb_unread_label {
     const char *label, *value;
@@ -151,7 +156,9 @@ struct tb_list_reader {
     struct tb_plain_sums plain;
     struct tb_unit_said unit_said[8];
     size_t unit_saids;
-    size_t point, comma;      /* evidence of the whole file */
+    size_t point, comma; /* evidence of the whole file */
+    struct tb_box_seen box_seen[16];
+    size_t boxes;
     struct tb_below *below;   /* a row that is held for what stands below it; NULL: none was yet */
     struct tb_box *box;       /* a summary beside the list; NULL: there is none */
     struct tb_beside *beside; /* tables side by side; NULL: there is one alone */

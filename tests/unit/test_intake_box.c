@@ -1,5 +1,5 @@
 /*
- * test_intake_box.c - a summary beside a list, behind an empty column: nothing of it is of the bolts in its rows.
+ * test_intake_box.c - a summary beside a list: nothing of it is of the bolts in its rows.
  * Expected values: common practice, no source.
  */
 #include "intake_helper.h"
@@ -43,6 +43,50 @@ static void a_summary_beside_the_list_is_not_read_and_told(void **state)
         assert_true(says(&s, "they are taken for a summary of it"));
         seen_free(&s);
     }
+}
+
+/* No empty column parts it from the list, or its words are not all counts: it is filled in the first rows alone. */
+static void a_summary_shows_by_the_rows_that_it_fills(void **state)
+{
+    static const char *const list[] = {
+        TITLE "Colour,Lot,Roll,Metres,Colour,Rolls,Total m\n03 sand,W1,1,50.1,03 sand,2,98.0\n"
+              "03 sand,W1,2,47.9,07 moss,2,69.6\n07 moss,W2,3,33.7,,,\n07 moss,W2,4,35.9,,,\n",
+        TITLE "Colour,Lot,Roll,Metres,,Shade,Width\n03 sand,W1,1,50.1,,03 sand,150\n"
+              "03 sand,W1,2,47.9,,07 moss,148\n07 moss,W2,3,33.7,,,\n07 moss,W2,4,35.9,,,\n",
+        TITLE "Colour,Lot,Roll,Metres,,Colour,Code\n03 sand,W1,1,50.1,,03 sand,19-4020\n"
+              "03 sand,W1,2,47.9,,07 moss,14-1110\n07 moss,W2,3,33.7,,,\n07 moss,W2,4,35.9,,,\n",
+        TITLE "\nColour    Lot    Roll   Metres    Colour     Rolls   Total m\n"
+              "03 sand   W1     1      50.1      03 sand    2       98.0\n"
+              "03 sand   W1     2      47.9      07 moss    2       69.6\n"
+              "07 moss   W2     3      33.7\n07 moss   W2     4      35.9\n",
+    };
+    static const char legend[] =
+        "Article,Colour,Roll,Metres,,Article,Composition\nTwill,red,1,50.1,,Twill,100% cotton\n"
+        "Twill,red,2,47.9,,Drill,100% linen\nTwill,red,3,47.9,,,\nDrill,moss,4,33.7,,,\n";
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(list); i++)
+        taken(list[i], &said, two_lots);
+    asked(legend, &said, "line 3 '100% linen', and no column says of which goods that is true");
+    /* a second name of each bolt, and one that is said once for all of them */
+    taken(TITLE "Colour,Roll,Metres,Colour\n03,1,50.1,sand\n07,2,47.9,moss\n", &said,
+          "D Weaver Inlet|7||\nL Velour|03 sand||100% cotton|title|\nL Velour|07 moss||100% cotton|title|\n"
+          "B 0:1|50.10\nB 1:2|47.90\n");
+}
+
+static void a_summary_of_kilograms_or_of_lots_is_one_too(void **state)
+{
+    (void)state;
+    bolts(TITLE
+          "Roll,Colour,Net kg,,Colour,Rolls,Total kg\n1,sand,22.3,,sand,2,45.4\n2,sand,23.1,,moss,1,21.8\n"
+          "3,moss,21.8,,,,\n",
+          &said, "B 0:1|nan|22.3 kg\nB 0:2|nan|23.1 kg\nB 1:3|nan|21.8 kg\n");
+    /* the list names no lots: those of the summary are no lots of the bolts in its rows */
+    taken(TITLE "Roll,Width cm,Metres,,Lot,Rolls,Total "
+                "m\n1,150,52.1,,L1,2,100.4\n2,150,48.3,,L2,1,50.0\n3,150,50.0,,,,\n",
+          &said,
+          "D Weaver Inlet|7||\nL Velour|||100% cotton|title|\nB 0:1|52.10|150.0 cm\nB 0:2|48.30|150.0 cm\n"
+          "B 0:3|50.00|150.0 cm\n");
 }
 
 static void a_summary_is_held_to_the_bolts(void **state)
@@ -98,6 +142,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_summary_beside_the_list_is_not_read_and_told),
+        cmocka_unit_test(a_summary_shows_by_the_rows_that_it_fills),
+        cmocka_unit_test(a_summary_of_kilograms_or_of_lots_is_one_too),
         cmocka_unit_test(a_summary_is_held_to_the_bolts),
         cmocka_unit_test(it_may_stand_before_the_list),
         cmocka_unit_test(columns_of_the_list_behind_an_empty_one_are_of_the_list),
