@@ -59,6 +59,12 @@ static bool has_letter(const struct tb_paper_table *t, const struct tb_phrase *f
     return false;
 }
 
+/* "-0991" below "L2-2026": the rest of a number that was too long for its cell. */
+static bool is_rest(const struct tb_paper_table *t, const struct tb_phrase *f)
+{
+    return strchr("-/", t->paper->text.s[t->paper->word[f->first].text]) != NULL;
+}
+
 /* "221,55 m": a figure begins no line that goes on with a text. */
 static bool is_measured(const struct tb_paper_table *t, const struct tb_phrase *f)
 {
@@ -76,16 +82,28 @@ static bool is_measured(const struct tb_paper_table *t, const struct tb_phrase *
     return digit && point;
 }
 
-/* Words in that column of a line of the table? */
+/* A code of figures with a sign between them: "19-4020". */
+static bool is_code(const struct tb_paper_table *t, const struct tb_phrase *f)
+{
+    const struct tb_paper_word *w = &t->paper->word[f->first];
+
+    return w->n > 1 && (memchr(t->paper->text.s + w->text + 1, '-', w->n - 1) ||
+                        memchr(t->paper->text.s + w->text + 1, '/', w->n - 1));
+}
+
+/* Words, or a code, in that column of a line of the table? */
 static bool words_in(const struct tb_paper_table *t, const struct tb_paper_line *l, uint32_t column)
 {
-    for (size_t k = 0; k < l->n; k++)
-        if (t->phrase[l->phrase + k].column == column && has_letter(t, &t->phrase[l->phrase + k]))
+    for (size_t k = 0; k < l->n; k++) {
+        const struct tb_phrase *f = &t->phrase[l->phrase + k];
+
+        if (f->column == column && (has_letter(t, f) || is_code(t, f)))
             return true;
+    }
     return false;
 }
 
-/* Could the line be the rest of cells of the other? Never in the first column, where headings stand. */
+/* Could the line be the rest of cells of the other? Never alone in the first column, where headings stand. */
 static bool may_go_on(const struct tb_paper_table *t, const struct tb_paper_line *l,
                       const struct tb_paper_line *of)
 {
@@ -95,8 +113,8 @@ static bool may_go_on(const struct tb_paper_table *t, const struct tb_paper_line
     for (size_t k = 0; k < l->n && good; k++) {
         const struct tb_phrase *f = &t->phrase[l->phrase + k];
 
-        good = f->column > 0 && has_letter(t, f) && !is_measured(t, f) && !tb_phrase_labels(t, f) &&
-               words_in(t, of, f->column);
+        good = (f->column > 0 || l->n > 1) && (has_letter(t, f) || is_rest(t, f)) && !is_measured(t, f) &&
+               !tb_phrase_labels(t, f) && words_in(t, of, f->column);
     }
     return good;
 }
@@ -179,9 +197,9 @@ struct out {
     size_t cells;
 };
 
-static void add(struct out *o, size_t at, const struct tb_phrase *f, char between)
+static void add(struct out *o, size_t at, const struct tb_phrase *f, char between, bool goes_on)
 {
-    if (o->cell[at].n)
+    if (o->cell[at].n && !(between == ' ' && goes_on && is_rest(o->t, f)))
         tb_text_addc(&o->cell[at], between);
     tb_phrase_text(&o->cell[at], o->t, f);
     o->cells = at + 1 > o->cells ? at + 1 : o->cells;
@@ -197,7 +215,7 @@ static void add_line(struct out *o, const struct tb_paper_line *l, bool goes_on)
         bool own = l->n < o->t->dense || (o->t->rows && !l->row && !l->header) || tb_phrase_labels(o->t, f);
         size_t at = own && f->column < next && !goes_on ? next : f->column;
 
-        add(o, at, f, l->joins ? '\n' : ' ');
+        add(o, at, f, l->joins ? '\n' : ' ', goes_on);
         next = at + 1 > next ? at + 1 : next;
     }
 }

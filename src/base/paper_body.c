@@ -100,6 +100,17 @@ static size_t first_header(const struct tb_paper_table *t)
     return below > above ? found : 0;
 }
 
+/* Does a row of the same page stand above line i, and nothing but parts of rows between the two? Then no header does. */
+static bool goes_on(const struct tb_paper_table *t, size_t i)
+{
+    size_t k = i;
+
+    while (k > 0 && t->line[k - 1].page == t->line[i].page && !t->line[k - 1].row &&
+           tb_paper_partial(t, &t->line[k - 1]))
+        k--;
+    return k > 0 && k < i && t->line[k - 1].page == t->line[i].page && t->line[k - 1].row;
+}
+
 /* A row has a figure in it, and no label as a title has; what stands above the first header is title. */
 static void mark_lines(struct tb_paper_table *t)
 {
@@ -115,7 +126,8 @@ static void mark_lines(struct tb_paper_table *t)
     }
     t->headers = 0;
     for (size_t i = 0; i < t->lines; i++)
-        if (t->line[i].row && (i == 0 || !t->line[i - 1].row || t->line[i - 1].page != t->line[i].page))
+        if (t->line[i].row && !goes_on(t, i) &&
+            (i == 0 || !t->line[i - 1].row || t->line[i - 1].page != t->line[i].page))
             t->headers += mark_header(t, i);
 }
 

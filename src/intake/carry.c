@@ -145,6 +145,8 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
         mapped += tb_cell_filled(row, &r->now->column[k]);
     if (tb_hold_figures(r, row))
         return;
+    if (tb_is_drawn(r) && tb_keep_alone(r, row)) /* it may be the rest of the cell above it */
+        return;
     if (mapped == 0 || (cells == 1 && !s->block_start && s->article_in_row)) { /* a footnote */
         tb_not_read(r, row, NULL);
         return;

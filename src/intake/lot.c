@@ -43,7 +43,7 @@ static bool split_article(struct tb_list_reader *r, const struct tb_row *row, st
 static bool holds_composition(struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_source_column *said = r->now->of[TB_FIELD_COMPOSITION];
-    bool drawn = r->sheet.kind == TB_SHEET_PAPER || r->sheet.delimiter == ' ';
+    bool drawn = tb_is_drawn(r);
     struct tb_stretch part;
 
     if (!drawn || !said || tb_cell_filled(row, said))

@@ -54,6 +54,11 @@ static enum tb_field name_of(const struct tb_source_column *c)
                                               : c->field;
 }
 
+bool tb_is_drawn(const struct tb_list_reader *r)
+{
+    return r->sheet.kind == TB_SHEET_PAPER || r->sheet.delimiter == ' ';
+}
+
 /* Where the bolts above have theirs in their own rows, a row that holds nothing else is another kind of row. */
 bool tb_keep_alone(struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -82,6 +87,24 @@ static void ask(struct tb_list_reader *r, const struct tb_alone *a)
         q->open = true;
 }
 
+/* In lines of text as far from one another as bolts are, such words may be the rest of the cell above them. */
+static bool ask_rest(struct tb_list_reader *r, const struct tb_alone *a)
+{
+    struct tb_question *q;
+
+    if (!tb_is_drawn(r) || is_sentence(r, a->text))
+        return false;
+    q = tb_list_ask(
+        r->list, a->line,
+        "line %zu: '%s' stands alone under '%s' between bolts that have their own there; if it is the "
+        "rest of the cell above it, write it there, else say --total-line %s to leave it out",
+        a->line, tb_store_brief(r->list->store, a->text), a->column->header, a->at);
+    tb_list_answer(r->list, q, "total-line", a->at);
+    if (q)
+        q->open = true;
+    return true;
+}
+
 /* A bolt with a name of its own shows that it was a remark. */
 void tb_settle_alone(struct tb_list_reader *r, const struct tb_row *row)
 {
@@ -99,7 +122,7 @@ void tb_settle_alone(struct tb_list_reader *r, const struct tb_row *row)
     s->alone = (struct tb_alone){ 0 };
     if (!tb_cell_filled(row, a.column)) {
         ask(r, &a);
-    } else {
+    } else if (!ask_rest(r, &a)) {
         struct tb_cell cell = { .type = TB_CELL_TEXT, .text = a.text };
 
         tb_not_read(r, &(struct tb_row){ .line = a.line, .cell = &cell, .n = 1 }, NULL);

@@ -230,6 +230,8 @@ bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_la
 bool tb_said_heading(const struct tb_list_reader *r, size_t line);
 /* name_alone.c: words alone where the number of a bolt would stand, without a length, that may be the colour of the bolts below: asked about. */
 bool tb_take_name_alone(struct tb_list_reader *r, const struct tb_row *row);
+/* Are cells told by their places alone: a paper, or pasted text? */
+bool tb_is_drawn(const struct tb_list_reader *r);
 /* remark_alone.c: words alone under the article, the colour or the dye lot, which may be a remark, are kept, and not taken. */
 bool tb_keep_alone(struct tb_list_reader *r, const struct tb_row *row);
 /* Asks about them where the next bolt has no name of its own there. */

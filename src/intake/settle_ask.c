@@ -1,5 +1,5 @@
 /* settle_ask.c - what a list does not say in any column: asked for, with what stands elsewhere as the likely answer. */
-#include "intake/reader.h"
+#include "intake/rows.h"
 
 #include "base/say.h"
 
@@ -157,7 +157,7 @@ void tb_ask_article(struct tb_list_reader *r)
 /* Words that touch on paper are read as one cell: "CC-540 DuckBlack", and nothing under "Color". */
 void tb_ask_empty(struct tb_list_reader *r)
 {
-    bool paper = r->sheet.kind == TB_SHEET_PAPER || r->sheet.delimiter == ' ';
+    bool paper = tb_is_drawn(r);
 
     for (size_t i = 0; i < r->layouts && paper; i++)
         for (size_t k = 0; k < r->layout[i]->n; k++) {

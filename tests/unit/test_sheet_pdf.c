@@ -223,6 +223,28 @@ static void a_text_too_long_for_its_cell_goes_on_below_or_begins_above(void **st
 }
 
 /* No figure stands under its header: the header is at the left end of the column, the figures at its right. */
+/* Rows far from one another, and the rest of a cell near the row that it is of: below it, above it, in several columns. */
+static void the_rest_of_a_cell_stands_nearer_to_its_row(void **state)
+{
+    (void)state;
+    begin();
+    head(90);
+    bolt(114, "Stretch", "L2-2026", "1", "50.00", "100% wool");
+    say(40, 124, "Twill");
+    say(140, 124, "-0991");
+    bolt(138, "Stretch", "19-4020", "2", "51.00", "100% wool");
+    say(40, 148, "Twill");
+    say(140, 148, "Navy");
+    bolt(162, "Stretch", "L3", "3", "52.00", "100% wool");
+    say(40, 172, "Brushed"); /* alone in the first column it may be a heading */
+    say(200, 186, "Total");
+    figure(338, 186, "153.00");
+    expect("[]\n1:Article|Dye lot|Roll No.|Length (m)|Composition\n2:Stretch Twill|L2-2026-0991|1|50.00|100% "
+           "wool\n"
+           "4:Stretch Twill|19-4020 Navy|2|51.00|100% wool\n6:Stretch|L3|3|52.00|100% wool\n"
+           "7:Brushed\n8:|Total||153.00\n");
+}
+
 static void a_header_may_stand_beside_its_figures(void **state)
 {
     char number[16];
@@ -536,6 +558,7 @@ int main(void)
         cmocka_unit_test(a_head_that_repeats_holds_the_number_of_its_page),
         cmocka_unit_test(what_is_not_on_every_page_is_no_page_number),
         cmocka_unit_test(a_text_too_long_for_its_cell_goes_on_below_or_begins_above),
+        cmocka_unit_test(the_rest_of_a_cell_stands_nearer_to_its_row),
         cmocka_unit_test(a_header_may_stand_beside_its_figures),
         cmocka_unit_test(a_long_text_may_run_on_over_an_empty_cell),
         cmocka_unit_test(cells_that_touch_are_told_by_a_gap_that_is_no_space),
