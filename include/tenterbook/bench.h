@@ -233,6 +233,8 @@ struct tb_lot_said {
     const char *grade;
     double lowest, highest;
     bool one_look, untested;
+    const char *seen; /* as struct tb_known has it */
+    bool at_odds;     /* as struct tb_verdict has it */
     const char *against;
     int64_t analyses, tests; /* of laboratories; without a flame */
 };

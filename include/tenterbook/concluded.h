@@ -45,6 +45,8 @@ struct tb_known {
     bool clear;                     /* nothing in it blocks a verdict */
     struct tb_kept_verdict verdict; /* on those words; TB_UNJUDGED: there is none */
     const char *judged, *judged_at; /* its id, its moment; NULL none */
+    const char
+        *seen; /* the day of the last burn or test it rests on, a blank, the day that was typed; NULL none */
     const char *against; /* numbers of the bolts that contradict judged alone, one a line; NULL or "" none */
     bool tested;         /* a test without a flame is among what it rests on */
     const struct tb_analysis *analysis; /* n that count, as they were recorded */
@@ -56,7 +58,8 @@ struct tb_concluded {
     enum tb_ground_kind by; /* TB_BY_NOTHING: nothing was looked at */
     enum tb_open_kind open; /* TB_NOT_OPEN unless kind is TB_OPEN */
     const char *record;     /* id of the verdict or of the analysis; "" none */
-    const char *on;         /* day of the judgement or of the analysis; "" none */
+    const char *on;         /* day of the last burn or test, or of the analysis; "" none */
+    const char *typed;      /* the day that burn or test was typed up, where it was a later one; "" else */
     const char *markets;    /* of a laboratory: those the word is about, "eu us"; "" none */
     const char *kept;  /* of a laboratory: those in which it conforms, where in others it does not; "" none */
     const char *bolts; /* of a verdict that contradicts: the bolts that do so alone, "B1, B2"; "" not said */

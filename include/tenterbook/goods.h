@@ -165,6 +165,8 @@ struct tb_lot {
         *grade; /* of the verdict, as struct tb_judged has it and what follows; "" in its details alone */
     double lowest, highest; /* NAN: in its details alone */
     bool one_look, untested;
+    const char *seen; /* as struct tb_known has it */
+    bool at_odds;     /* as struct tb_verdict has it */
     const char *against;
     int64_t analyses; /* of laboratories, that count */
 };

@@ -171,7 +171,7 @@ struct tb_told_verdict {
     enum tb_grade grade;     /* of one that was stored before there were grades: that of its word */
     double log_ratio, ratio; /* log_ratio without bounds, ratio within them; NAN: not judged */
     struct tb_bounds bounds; /* it was made with, and whether anything tested stands behind them */
-    bool one_look;           /* as struct tb_verdict has it */
+    bool one_look, at_odds;  /* as struct tb_verdict has them */
 };
 /* What the book keeps of a verdict (tb_judged, tb_lot). */
 struct tb_kept_verdict {
@@ -183,6 +183,7 @@ struct tb_kept_verdict {
     bool one_look;
     bool untested;      /* no burns of such cloth stand behind its limits */
     const char *detail; /* read only where there is no grade; NULL none */
+    bool at_odds;
 };
 /*
  * tb_told_verdict_read - of that.

@@ -10,7 +10,7 @@
 --       bolts_burnt whole, burns whole, bolts_tested whole, tests whole, voided flag, released_in_part whole,
 --       returned_in_part whole, held_in_part whole, own_words flag, judged text or NULL, judged_at text or NULL,
 --       grade text, lowest number or NULL, highest number or NULL, one_look flag, against text, analyses whole,
---       untested flag
+--       untested flag, at_odds flag, seen text or NULL
 -- row:  delivery_goods (tenterbook/goods.h): lots whole, bolts whole, metres number, unknown whole
 -- row:  invoiced (tenterbook/goods.h): price number or NULL, unit text, unit_metres number or NULL, currency text
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
@@ -145,7 +145,10 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
             THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
        own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses,
-       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
+       (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
+         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen
   FROM lot_now l CROSS JOIN z WHERE ref = $1;
 
 -- The same, void or not.
@@ -167,7 +170,10 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
             THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
        own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses,
-       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
+       (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
+         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen
   FROM lot_whole l CROSS JOIN z WHERE ref = $1;
 
 -- name: lot_where
@@ -186,7 +192,10 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
             THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
        own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses,
-       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
+       (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
+         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen
   FROM lot_now l JOIN lot_singles z ON z.lot = l.id
  WHERE (CAST($1 AS TEXT) IS NULL OR arrived >= CAST($1 AS TEXT))
    AND (CAST($2 AS TEXT) IS NULL OR arrived < CAST($2 AS TEXT))

@@ -10,7 +10,8 @@
 --       words text, bolts_tested whole, tests whole, kg number or NULL, derived whole, unknown whole,
 --       grade text, lowest number or NULL, highest number or NULL, one_look flag, judged text or NULL, judged_at text or NULL,
 --       bolts_against text, released_single whole, returned_single whole, held_single whole, released_metres number,
---       returned_metres number, held_metres number, unit text, unit_metres number or NULL, untested flag
+--       returned_metres number, held_metres number, unit text, unit_metres number or NULL, untested flag,
+--       at_odds flag, seen text or NULL
 -- row:  month_bolt (tenterbook/month.h): id text, number text, metres number or NULL, kg number or NULL, width_cm number or NULL,
 --       mass_gm2 number or NULL, derived flag, standing standing
 -- row:  month_weight: standing standing, kg number
@@ -39,7 +40,10 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        CASE WHEN z.singles = z.released + z.returned THEN 0.0 ELSE COALESCE((SELECT SUM(b.metres) FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
                                                       WHERE x.lot = l.id AND x.standing = 'held'), 0.0) END AS held_metres,
        i.unit, i.unit_metres,
-       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = s.judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = s.judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = s.judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
+       (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
+         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = s.judged)) AS seen
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
   JOIN lot_singles z ON z.lot = l.id

@@ -11,7 +11,8 @@
 -- row:  lot_said (tenterbook/bench.h): lot text, ref text, supplier text, arrived text, metres number or NULL,
 --       unit_price number or NULL, currency text, held_metres number, said text, clear flag, judged text or NULL, judged_at text or NULL,
 --       verdict verdict, log_ratio number or NULL, detail text, grade text, lowest number or NULL, highest number or NULL,
---       one_look flag, against text, analyses whole, tests whole, supplier_name text, untested flag
+--       one_look flag, against text, analyses whole, tests whole, supplier_name text, untested flag,
+--       at_odds flag, seen text or NULL
 -- row:  lot_word (tenterbook/bench.h): lot text, ref text, supplier text, arrived text, said text, clear flag, verdict verdict,
 --       analyses whole, lots whole
 -- row:  standing_verdict (tenterbook/outdated.h): ref text, delivery text, supplier text, arrived text, verdict verdict,
@@ -186,7 +187,10 @@ SELECT t.standing, t.settled_at, p.name AS settled_by,
 -- out:  lot_said
 SELECT lot, ref, supplier, arrived, metres, unit_price, currency, held_metres, said, clear, judged, judged_at, verdict,
        log_ratio, detail, grade, lowest, highest, one_look, against, analyses, tests, supplier_name,
-       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
+       (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
+         WHERE x.lot = lot_told.lot AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = lot_told.judged)) AS seen
   FROM lot_told
  WHERE voided = 0 AND arrived >= $1 AND arrived < $2
  ORDER BY arrived, ref;
@@ -198,7 +202,10 @@ SELECT lot, ref, supplier, arrived, metres, unit_price, currency, held_metres, s
 -- find: said_of_lot
 SELECT lot, ref, supplier, arrived, metres, unit_price, currency, held_metres, said, clear, judged, judged_at, verdict,
        log_ratio, detail, grade, lowest, highest, one_look, against, analyses, tests, supplier_name,
-       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
+       CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
+       (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
+         WHERE x.lot = lot_told.lot AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = lot_told.judged)) AS seen
   FROM lot_told
  WHERE lot = $1;
 

@@ -5,11 +5,21 @@
 #include "tenterbook/tell.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
-static const char *later_words(enum tb_tongue to, const struct tb_burn *u)
+#define LATER 120 /* room for when something was typed up */
+
+/* The day it was typed up, where that is another than the day it burned. */
+static const char *later_words(char out[LATER], enum tb_tongue to, const struct tb_burn *u)
 {
-    return tb_burn_typed_later(u) ? tb_tr(to, " (typed up later)") : "";
+    char on[TB_PLAIN];
+
+    *out = '\0';
+    if (tb_burn_typed_later(u))
+        (void)snprintf(out, LATER, tb_tr(to, " (typed up later, %s)"),
+                       tb_tongue_date(on, to, u->recorded_at));
+    return out;
 }
 
 /* At the terminal names, which are what is typed; on a paper what they mean. */
@@ -57,14 +67,15 @@ static void flame_words(struct tb_text *out, const struct tb_burn *u)
 static void burn_words(struct tb_text *out, enum tb_tongue to, const struct tb_burn *u)
 {
     struct tb_text cues = { 0 }, looked = { 0 };
+    char later[LATER];
 
     if (*u->bolt_number)
         tb_text_addf(out, tb_tr(to, "Burn %s: swatch %s, %s of bolt %s, by %s at %s%s\n"), u->id, u->tag,
                      to == TB_READER ? tb_part_key(u->part) : tb_part_in(to, u->part), u->bolt_number,
-                     u->burned_by, u->burned_at, later_words(to, u));
+                     u->burned_by, u->burned_at, later_words(later, to, u));
     else
         tb_text_addf(out, tb_tr(to, "Burn %s: swatch %s, by %s at %s%s\n"), u->id, u->tag, u->burned_by,
-                     u->burned_at, later_words(to, u));
+                     u->burned_at, later_words(later, to, u));
     cues_words(&cues, to, u);
     looked_words(&looked, to, u->looked);
     tb_text_addf(out, tb_tr(to, "  %slooked at: %s\n"), tb_text_str(&cues), tb_text_str(&looked));

@@ -22,6 +22,10 @@ static void verdict_words(struct tb_text *out, enum tb_tongue to, const struct t
     const char *grade = tb_tr(to, tb_grade_key(c->told.grade));
     struct tb_text ratio = { 0 };
 
+    if (c->told.at_odds) { /* of what cannot be true of one cloth no ratio says which is a mistake */
+        tb_text_addf(out, tb_tr(to, "%s, %s"), grade, tb_tr(to, "what was seen contradicts itself"));
+        return;
+    }
     if (isnan(c->told.log_ratio)) {
         tb_text_add(out, grade);
         return;
@@ -91,11 +95,23 @@ static void bolts_words(struct tb_text *out, enum tb_tongue to, const struct tb_
                      c->bolts);
 }
 
+/* "2026-10-03", or with the day it was typed up, where that was a later one. */
+static const char *seen_on(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
+{
+    char on[TB_PLAIN], typed[TB_PLAIN];
+
+    (void)tb_tongue_date(on, to, c->on);
+    if (*c->typed)
+        tb_text_addf(out, tb_tr(to, "%s (typed up later, %s)"), on, tb_tongue_date(typed, to, c->typed));
+    else
+        tb_text_add(out, on);
+    return tb_text_str(out);
+}
+
 void tb_concluded_words_add(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
 {
-    struct tb_text rests = { 0 };
-    char on[TB_PLAIN];
-    const char *word = tb_tr(to, tb_word(&tb_concluded_words, (int)c->kind));
+    struct tb_text rests = { 0 }, seen = { 0 };
+    const char *on, *word = tb_tr(to, tb_word(&tb_concluded_words, (int)c->kind));
 
     if (c->by == TB_BY_LABORATORY) {
         laboratory_words(out, to, c);
@@ -103,7 +119,7 @@ void tb_concluded_words_add(struct tb_text *out, enum tb_tongue to, const struct
     }
     verdict_words(&rests, to, c);
     bolts_words(&rests, to, c);
-    (void)tb_tongue_date(on, to, c->on);
+    on = seen_on(&seen, to, c);
     if (c->by == TB_BY_NOTHING)
         tb_text_addf(out,
                      c->open == TB_OPEN_WORDS
@@ -116,6 +132,7 @@ void tb_concluded_words_add(struct tb_text *out, enum tb_tongue to, const struct
         tb_text_addf(out, tb_tr(to, "Conclusion: %s, by %s of %s: %s\n"), word,
                      c->by == TB_BY_BURNING ? tb_tr(to, "the burns") : tb_tr(to, "the burns and tests"), on,
                      tb_text_str(&rests));
+    tb_text_free(&seen);
     tb_text_free(&rests);
 }
 
@@ -143,6 +160,7 @@ json_t *tb_json_concluded(const struct tb_concluded *c)
     tb_json_put(j, "by", *by ? tb_json_text(by) : json_null());
     tb_json_put(j, "why_open", *open ? tb_json_text(open) : json_null());
     tb_json_put(j, "on", *c->on ? tb_json_text(c->on) : json_null());
+    tb_json_put(j, "typed_on", *c->typed ? tb_json_text(c->typed) : json_null());
     tb_json_put(j, "markets", listed(c->markets, " "));
     tb_json_put(j, "conforms_in", listed(c->kept, " "));
     tb_json_put(j, "bolts", listed(c->bolts, ", "));

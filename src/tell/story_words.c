@@ -199,7 +199,8 @@ static void judged_words(struct tb_text *out, const struct tb_judged *v, const s
 
     tb_judged_told(&told, v);
     if (tb_stored_verdict_parse(&stored, v->detail, mem, &unread) == TB_OK)
-        tb_text_add(&how, stored.reason);
+        tb_text_add(&how,
+                    stored.at_odds ? tb_tr(TB_READER, "what was seen contradicts itself") : stored.reason);
     if (!how.n)
         tb_ratio_words(&how, TB_READER, v->log_ratio, &told.bounds);
     tb_bench_coverage(&rests_on, TB_READER, v->bolts_burnt, v->bolts_tested, v->bolts);

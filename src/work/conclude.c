@@ -105,6 +105,19 @@ static const char *bolts_of(const char *lines, struct tb_arena *mem)
     return tb_arena_take(mem, &t);
 }
 
+/* A burn is told by the day it burned. Typed up later, it has both days; where the book does not say, that of the verdict. */
+static void take_days(struct tb_concluded *out, const struct tb_known *k, struct tb_arena *mem)
+{
+    const char *typed = k->seen && strlen(k->seen) > TB_DAY_LEN ? k->seen + TB_DAY_LEN + 1 : "";
+
+    if (k->seen)
+        out->on = tb_arena_strndup(mem, k->seen, TB_DAY_LEN);
+    else
+        out->on = k->judged_at ? tb_arena_strndup(mem, k->judged_at, TB_DAY_LEN) : "";
+    if (*typed && strcmp(typed, out->on) > 0)
+        out->typed = tb_arena_strdup(mem, typed);
+}
+
 static void by_verdict(struct tb_concluded *out, const struct tb_known *k, struct tb_arena *mem)
 {
     bool readable = *k->said && k->clear;
@@ -112,7 +125,7 @@ static void by_verdict(struct tb_concluded *out, const struct tb_known *k, struc
     if (k->verdict.kind != TB_UNJUDGED) {
         out->by = k->tested ? TB_BY_BENCH_TEST : TB_BY_BURNING;
         out->record = k->judged ? k->judged : "";
-        out->on = k->judged_at ? tb_arena_strndup(mem, k->judged_at, TB_DAY_LEN) : "";
+        take_days(out, k, mem);
     } else if (k->n) {
         take_laboratory(out, &k->analysis[k->n - 1], k, mem);
     }
@@ -138,6 +151,7 @@ tb_rc tb_conclude(struct tb_concluded *out, const struct tb_known *k, struct tb_
 
     *out = (struct tb_concluded){ .record = "",
                                   .on = "",
+                                  .typed = "",
                                   .markets = "",
                                   .kept = "",
                                   .bolts = "",

@@ -2,6 +2,8 @@
 #include "work/declare.h"
 
 #include "base/say.h"
+#include "tenterbook/concluded.h"
+#include "tenterbook/dispute.h"
 #include "work/act.h"
 #include "work/verdict.h"
 
@@ -56,6 +58,42 @@ static tb_rc check(const struct tb_declare_request *r, const struct tb_lot *lot,
     return tb_words_check(r->text, "why", err);
 }
 
+/* Goods are held against the words they came under: what the supplier says after the finding stands beside it. */
+static tb_rc check_finding(struct tb_job *j, const struct tb_lot *lot)
+{
+    const struct tb_declare_request *r = j->request;
+    struct tb_known k;
+    struct tb_concluded c;
+    struct tb_dispute d;
+    const char *found = NULL;
+    tb_rc rc;
+
+    if (r->slip)
+        return TB_OK;
+    if ((rc = tb_lot_known(&k, j->b, lot, j->mem, j->err)) != TB_OK || !k.clear ||
+        (rc = tb_conclude(&c, &k, j->mem, j->err)) != TB_OK)
+        return rc;
+    rc = tb_dispute_now(&d, j->b, lot->id, j->mem, j->err);
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    if (c.kind == TB_DOES_NOT && c.by == TB_BY_LABORATORY)
+        found = _("a laboratory found that it does not conform to them");
+    else if (c.kind == TB_DOES_NOT || (k.verdict.kind == TB_CONTRADICTS && c.kind != TB_CONFORMS))
+        found = _("what was seen contradicts them");
+    else if (rc == TB_OK)
+        found = _("a dispute about it is open");
+    return found
+               ? tb_about(j->err,
+                          tb_fail(j->err, TB_EREFUSED,
+                                  "lot %s came under the words \"%s\", and %s: no later words take their "
+                                  "place. What the supplier answers now is a step of the dispute (tenterbook "
+                                  "dispute %s), what the goods are to be sold as is a new label (tenterbook "
+                                  "settle %s), and only words that were typed wrongly here are put right",
+                                  lot->ref, k.said, found, lot->ref, lot->ref),
+                          "slip")
+               : TB_OK;
+}
+
 /* Words that came out of a file of the supplier, which the book holds, were not typed here. */
 static tb_rc check_list(struct tb_job *j, const struct tb_lot *lot)
 {
@@ -94,8 +132,8 @@ static tb_rc plan(struct tb_job *j)
     tb_rejudged_free(j->judged);
     if (!r->text || !*r->text)
         return tb_fail(j->err, TB_EINVAL, "a declaration needs its words");
-    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check(r, lot, j->err)) != TB_OK ||
-        (rc = check_list(j, lot)) != TB_OK)
+    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check_finding(j, lot)) != TB_OK ||
+        (rc = check(r, lot, j->err)) != TB_OK || (rc = check_list(j, lot)) != TB_OK)
         return rc;
     return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES);
 }

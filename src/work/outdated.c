@@ -35,8 +35,8 @@ static const struct tb_evidence *model_of(struct comparing *c, const char *deliv
 /* What is kept beside the details. */
 static tb_rc read_once(struct tb_once *out, const struct tb_standing_verdict *v, struct tb_err *err)
 {
-    const struct tb_kept_verdict kept = { v->verdict, v->log_ratio, v->grade, v->lowest,
-                                          v->highest, v->one_look,  false,    v->detail };
+    const struct tb_kept_verdict kept = { v->verdict,  v->log_ratio, v->grade,  v->lowest, v->highest,
+                                          v->one_look, false,        v->detail, false };
     struct tb_told_verdict told;
     tb_rc rc = tb_told_verdict_read(&told, &kept, err);
 

@@ -52,6 +52,7 @@ static tb_rc read_details(struct tb_told_verdict *out, const struct tb_kept_verd
     if (rc == TB_OK) {
         out->bounds = v.bounds;
         out->one_look = v.one_look;
+        out->at_odds = v.at_odds;
     }
     out->grade = tb_grade_of(v.grade, kept->kind);
     tb_arena_free(&mem);
@@ -71,6 +72,7 @@ tb_rc tb_told_verdict_read(struct tb_told_verdict *out, const struct tb_kept_ver
         out->grade = (enum tb_grade)grade;
         out->bounds = (struct tb_bounds){ kept->lowest, kept->highest, kept->untested };
         out->one_look = kept->one_look;
+        out->at_odds = kept->at_odds;
     } else {
         rc = read_details(out, kept, err);
     }
@@ -84,14 +86,15 @@ void tb_judged_told(struct tb_told_verdict *out, const struct tb_judged *v)
 
     (void)tb_told_verdict_read(out,
                                &(struct tb_kept_verdict){ v->verdict, v->log_ratio, v->grade, v->lowest,
-                                                          v->highest, v->one_look, v->untested, v->detail },
+                                                          v->highest, v->one_look, v->untested, v->detail,
+                                                          false },
                                &unread);
 }
 
 struct tb_kept_verdict tb_lot_kept(const struct tb_lot *lot)
 {
-    return (struct tb_kept_verdict){ lot->verdict, lot->log_ratio, lot->grade,    lot->lowest,
-                                     lot->highest, lot->one_look,  lot->untested, NULL };
+    return (struct tb_kept_verdict){ lot->verdict,  lot->log_ratio, lot->grade, lot->lowest, lot->highest,
+                                     lot->one_look, lot->untested,  NULL,       lot->at_odds };
 }
 
 tb_rc tb_lot_told(struct tb_told_verdict *out, struct tb_book *b, const struct tb_lot *lot,

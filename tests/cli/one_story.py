@@ -218,8 +218,7 @@ def walk_papers(name, lot, n, c, declared, standing):
     judged = tried("judge", lot).stdout
     if name == "one bolt of two contradicts": # cotton burns beside polyester: no cloth is told of all
         apart = f"bolt {n}A: fits the declaration; bolt {n}B: polyester 100 %"
-        run("case", lot, "--notice", "--out", f"notice-{n}.pdf")
-        for where, said in (("case", paper), ("notice", text_of(f"notice-{n}.pdf")), ("page of the lot", run("look", lot)), ("verdict", judged)):
+        for where, said in (("case", paper), ("page of the lot", run("look", lot)), ("verdict", judged)):
             ok(f"{name}: the {where} says which bolt is what", apart in " ".join(said.split()), said[:3000])
         ok(f"{name}: and no page one cloth for all", "Likeliest by bench bolt" in paper, paper[:1500])
     if c["by"] == "laboratory":

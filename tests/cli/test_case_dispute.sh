@@ -70,6 +70,8 @@ say $? "for programs too" "$(cat out err)"
 at 1793900000 case M26-001.01 --without-dispute --out kept.pdf >out 2>err && ! grep -q 'the dispute' out && words kept.pdf >text2 && ! grep -qE 'not silk|RR12345|1480|credit note 77|look at it' text2 &&
 	pdfdetach -save 1 -o kept.json kept.pdf && ! grep -qE 'not silk|RR12345|credit note 77|look at it' kept.json
 say $? "the dispute can be kept back, on the pages and in the data" "$(cat out err)"
+! grep -qiE 'dispute|kept back' text2
+say $? "and no page tells that there is one" "$(grep -iE 'dispute|kept back' text2)"
 at 1793900001 prove --case kept.pdf --against book.db >out 2>err; rc=$?
 [ $rc = 0 ] && grep -qx 'Not checked: the file keeps back 7 records of disputes about this lot, which its journal rows name' out && grep -q '^the pages are those that the data give$' out &&
 	grep -qx 'What was checked agrees; 7 things could not be checked here\.' out

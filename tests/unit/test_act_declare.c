@@ -1,7 +1,9 @@
 /* New words of a lot of which nothing was burnt: what the bench tests showed judges them just as well. */
 #include "unit/bench_helper.h"
 
+#include "tenterbook/act_claim.h"
 #include "tenterbook/act_draw.h"
+#include "tenterbook/act_lab.h"
 #include "tenterbook/bench_day.h"
 #include "tenterbook/dispute.h"
 #include "tenterbook/todo.h"
@@ -242,25 +244,76 @@ static void the_hold_of_words_typed_by_mistake_goes_with_them(void **state)
     scene_free(s);
 }
 
-/* What a supplier answers does not change what was delivered: the goods came under the old words. Said as a slip after all, it does. */
-static void an_answer_leaves_the_hold_of_the_words_before_it(void **state)
+static void refused(struct scene *s, const char *text, const char *because)
+{
+    const struct tb_declare_request r = { .lot = s->lot.ref, .text = text, .why = "their letter" };
+    struct tb_rejudged out;
+
+    REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, because);
+    assert_string_equal(err.about, "slip");
+}
+
+/* What a supplier answers does not change what was delivered: the goods came under the old words. A slip of ours it does. */
+static void an_answer_takes_no_place_of_words_that_were_contradicted(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
     struct tb_rejudged out;
-    const char *day;
 
     (void)state;
     dissolve_in_acetone(s);
-    day = found_on(s);
-    out = declare(s, "100% acetate", false);
-    assert_true(out.of_old_words && !out.lifted);
-    assert_int_equal(scene_lot(s).verdict, TB_FITS);
+    refused(s, "100% acetate", "what was seen contradicts them: no later words take their place");
+    assert_string_equal(scene_lot(s).declared, "100% cotton");
     assert_int_equal(scene_lot(s).standing, TB_HELD);
-    assert_string_equal(found_on(s), day);
     out = declare(s, "100% acetate", true);
     assert_true(out.lifted && !out.of_old_words);
     assert_int_equal(scene_lot(s).standing, TB_WAITING);
     assert_string_equal(found_on(s), "");
+    scene_free(s);
+}
+
+static void nor_of_words_that_a_laboratory_found_broken(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_assay_request a;
+    struct tb_assay_lot_request r = { .lot = s->lot.ref, .laboratory = "Ring Street", .assay = &a };
+    struct tb_assay_lot_outcome out;
+
+    (void)state;
+    tb_assay_request_init(&a);
+    a.found = "100% polyester";
+    a.figure[TB_ASSAY_UNCERTAINTY] = 0.5;
+    OK(tb_act_assay(&out, &s->actor, &r, &s->mem, &err));
+    tb_assay_lot_outcome_free(&out);
+    refused(s, "100% polyester", "a laboratory found that it does not conform to them");
+    scene_free(s);
+}
+
+static void nor_of_words_that_a_dispute_is_about(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_dispute_outcome out;
+
+    (void)state;
+    OK(tb_act_dispute(
+        &out, &s->actor,
+        &(struct tb_dispute_request){
+            .lot = s->lot.ref, .step = { .step = TB_OPENED, .amount = (double)NAN, .words = "no cotton" } },
+        &s->mem, &err));
+    refused(s, "100% polyester", "a dispute about it is open");
+    scene_free(s);
+}
+
+/* A doubt is what an answer is for, whatever was burnt. */
+static void an_answer_to_words_that_could_not_be_read_is_taken(void **state)
+{
+    struct scene *s = scene_make("PE 100%", 1);
+    struct tb_rejudged out;
+
+    (void)state;
+    dissolve_in_acetone(s);
+    out = declare(s, "100% acetate", false);
+    assert_string_equal(scene_lot(s).declared, "100% acetate");
+    assert_false(out.of_old_words);
     scene_free(s);
 }
 
@@ -309,7 +362,10 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_hold_of_words_typed_by_mistake_goes_with_them),
-        cmocka_unit_test(an_answer_leaves_the_hold_of_the_words_before_it),
+        cmocka_unit_test(an_answer_takes_no_place_of_words_that_were_contradicted),
+        cmocka_unit_test(nor_of_words_that_a_laboratory_found_broken),
+        cmocka_unit_test(nor_of_words_that_a_dispute_is_about),
+        cmocka_unit_test(an_answer_to_words_that_could_not_be_read_is_taken),
         cmocka_unit_test(right_words_that_are_contradicted_too_hold_the_lot_as_long),
         cmocka_unit_test(a_decision_made_by_wrong_words_stays_and_is_named),
         cmocka_unit_test(what_was_typed_here_by_mistake_is_put_right_as_our_slip),

@@ -91,13 +91,13 @@ static void an_answer_becomes_the_declaration_and_is_judged(void **state)
     tb_rejudged_free(&out);
     burnt = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON);
     assert_true(burnt.judged.held);
-    OK(tb_act_declare(
-        &out, &s->actor,
-        &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% cotton", .why = "silk was a slip" },
-        &s->mem, &err));
-    assert_true(out.judged && out.recorded && !out.held);
+    OK(tb_act_declare(&out, &s->actor,
+                      &(struct tb_declare_request){
+                          .lot = s->lot.ref, .text = "100% cotton", .why = "silk was a slip", .slip = true },
+                      &s->mem, &err));
+    assert_true(out.judged && out.recorded && !out.held && out.lifted);
     assert_int_equal(out.v.verdict.kind, TB_FITS);
-    assert_int_equal(out.lot.standing, TB_HELD); /* only a person ends a hold */
+    assert_int_equal(out.lot.standing, TB_WAITING); /* what was never declared is not held against it */
     tb_rejudged_free(&out);
     REFUSED(s,
             tb_act_declare(&out, &s->actor, &(struct tb_declare_request){ .lot = s->lot.ref, .text = "" },

@@ -428,7 +428,9 @@ static void a_verdict_knows_what_a_laboratory_answered_to_the_words_of_now(void 
     struct scene *s = scene_make("60% cotton 40% viscose", 1);
     struct tb_declare_request again = { .lot = s->lot.ref,
                                         .text = "50% cotton 50% polyester",
-                                        .why = "the mill says so" };
+                                        .why = "the mill says so",
+                                        .slip = true,
+                                        .anyway = true };
     struct tb_rejudged out;
 
     (void)state;

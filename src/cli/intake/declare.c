@@ -61,14 +61,15 @@ const struct tb_cmd tb_cmd_declare = {
     .about =
         "Where a declaration could not be read for certain (PE: polyester or polyethylene?), records what "
         "the supplier answered. The words as received stay in the book; the answer counts from now on. Words "
-        "that were clear are replaced only with a reason, since what contradicted them may fit the new ones; "
-        "words in which no fibre can be read need one too. Words that were typed here by mistake are put "
+        "that were clear are replaced only with a reason; words in which no fibre can be read need one too. "
+        "Words that what was found contradicts, or that a dispute is about, no answer replaces: the goods "
+        "came "
+        "under them. Then the answer is a step of the dispute, and a new label is settled as relabelled. "
+        "Words that were typed here by mistake are put "
         "right with "
         "--slip: the page of the lot says so, and not that the supplier answered; verdicts against the wrong "
         "words count no "
-        "more, and the hold and the days to tell the supplier that only those made go with them. After an "
-        "answer they stay on its page: "
-        "the goods came under the old words.",
+        "more, and the hold and the days to tell the supplier that only those made go with them.",
     .example = "tenterbook declare W26-014.02 --text \"65% polyester 35% cotton\"",
     .opts = opts,
     .min = 1,

@@ -2,6 +2,7 @@
 #include "report/case/case_page.h"
 
 #include <math.h>
+#include <string.h>
 
 #define LINE_ROOM 34.0 /* points above the line that is signed on */
 
@@ -41,12 +42,24 @@ static void claimed(struct case_page *c, const struct tb_dispute *d)
     tb_text_free(&amount);
 }
 
-/* Records and a joint sample, as far as neither is there: what the supplier answered is not asked for again. */
-static void open_questions(struct case_page *c, const struct tb_dispute_step *answered)
+/* Whether a day had passed when the case was made. */
+static bool gone(const struct case_page *c, const char *day)
 {
+    return strncmp(day, c->story->made, TB_DAY_LEN) < 0;
+}
+
+/* Records and a joint sample, as far as neither is there: what the supplier answered is not asked for again. */
+static void open_questions(struct case_page *c, const struct tb_dispute *d)
+{
+    const struct tb_dispute_step *answered = d ? tb_dispute_last(d, TB_ANSWERED) : NULL,
+                                 *told = d ? tb_dispute_last(d, TB_NOTIFIED) : NULL;
     struct page *p = &c->page;
     char on[TB_PLAIN];
 
+    if (!answered && told && told->due && gone(c, told->due))
+        tb_page_text(p, tb_page_say(&c->text,
+                                    tb_tr(c->page.tongue, "Your answer was awaited by %s. None has come."),
+                                    tb_tongue_date(on, c->page.tongue, told->due)));
     if (answered)
         tb_page_text(
             p,
@@ -60,10 +73,10 @@ static void open_questions(struct case_page *c, const struct tb_dispute_step *an
             tb_tr(c->page.tongue,
                   "Please say what you know of this cloth: the yarn and its maker, the records of this lot, "
                   "any analysis you hold."));
-    if (c->story->of.lot.standing == TB_RETURNED)
+    if (c->story->of.lot.standing == TB_RETURNED || c->story->of.lot.returned_in_part)
         tb_page_text(
             p, tb_tr(c->page.tongue, "Please send us a credit note for the goods that we have sent back."));
-    else if (!c->story->of.joints)
+    if (c->story->of.lot.standing != TB_RETURNED && !c->story->of.joints)
         tb_page_text(
             p, tb_tr(c->page.tongue,
                      "Please say whether you agree to a joint sample, drawn from bolts both sides choose, "
@@ -76,15 +89,22 @@ static void agreed_words(struct case_page *c, const struct tb_dispute *d,
 {
     enum tb_tongue to = c->page.tongue;
     double rest = tb_dispute_awaited(d, agreed);
-    bool part = rest > 0 && rest < agreed->amount - TB_CENT / 2;
+    bool part = rest > 0 && rest < agreed->amount - TB_CENT / 2, late = agreed->due && gone(c, agreed->due);
     char on[TB_PLAIN], figure[TB_PLAIN];
     struct tb_text open = { 0 };
 
+    if (rest <= 0) {
+        tb_page_text(&c->page, tb_tr(to, "Nothing: what was agreed came in."));
+        return;
+    }
     if (part)
         tb_text_addf(&open, "%s %s", tb_tongue_plain(figure, to, rest, 2), agreed->currency);
-    if (rest <= 0)
-        tb_page_text(&c->page, tb_tr(to, "Nothing: what was agreed came in."));
-    else if (agreed->due)
+    if (late)
+        tb_page_text(&c->page,
+                     tb_page_say(&c->text,
+                                 tb_tr(to, "What was agreed was to be done by %s. It is not done yet."),
+                                 tb_tongue_date(on, to, agreed->due)));
+    if (agreed->due && !late)
         tb_page_text(
             &c->page,
             tb_page_say(&c->text,
@@ -121,7 +141,7 @@ static void still_open(struct case_page *c)
         agreed_words(c, d, agreed);
     else {
         claimed(c, d);
-        open_questions(c, d ? tb_dispute_last(d, TB_ANSWERED) : NULL);
+        open_questions(c, d);
     }
 }
 

@@ -134,12 +134,14 @@ static void written(struct case_page *c)
 }
 
 /* The program's own reasons have a translation; a person's have none. */
-static const char *why_words(struct tb_text *out, enum tb_tongue to, const char *why)
+static const char *why_words(struct tb_text *out, const struct story *s, const char *why)
 {
-    const char *own = tb_decision_why(tb_decided_by(why));
+    enum tb_decided_by by = tb_decided_by(why);
+    const char *own = tb_decision_why(by);
+    bool hushed = (by == TB_DECIDED_BY_DISPUTE || by == TB_DECIDED_BY_OPEN_DISPUTE) && tb_case_keeps_back(s);
 
     tb_text_clear(out);
-    tb_text_add(out, own ? tb_tr(to, own) : why);
+    tb_text_add(out, hushed ? tb_tr(s->tongue, "until it is decided") : own ? tb_tr(s->tongue, own) : why);
     return tb_text_str(out);
 }
 
@@ -178,7 +180,7 @@ void tb_case_custody(struct case_page *c)
         tb_page_pair(p, tb_tr(to, tb_standing_key(s->of.standing[i].standing)),
                      tb_page_say(t, tb_tr(to, "%s, %s: %s"),
                                  tb_tongue_date(on, to, s->of.standing[i].settled_at),
-                                 s->of.standing[i].settled_by, why_words(&why, to, s->of.standing[i].why)));
+                                 s->of.standing[i].settled_by, why_words(&why, s, s->of.standing[i].why)));
     for (size_t i = 0; i < s->of.singles; i++)
         tb_page_pair(
             p, tb_tr(to, tb_standing_key(s->of.single[i].standing)),
@@ -186,7 +188,7 @@ void tb_case_custody(struct case_page *c)
                         s->of.single[i].counts ? tb_tr(to, "%s, %s, bolt %s: %s")
                                                : tb_tr(to, "%s, %s, bolt %s: %s (not in force any more)"),
                         tb_tongue_date(on, to, s->of.single[i].settled_at), s->of.single[i].settled_by,
-                        s->of.single[i].number, why_words(&why, to, s->of.single[i].why)));
+                        s->of.single[i].number, why_words(&why, s, s->of.single[i].why)));
     tb_text_free(&why);
     written(c);
 }

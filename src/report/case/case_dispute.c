@@ -23,7 +23,7 @@ static void details(struct tb_text *out, enum tb_tongue to, const struct tb_disp
         detail(out, to, tb_tr(to, "proof of posting %s"), s->proof);
     if (s->due)
         detail(out, to,
-               s->step == TB_NOTIFIED ? tb_tr(to, "answer asked by %s") : tb_tr(to, "to be done by %s"),
+               s->step == TB_NOTIFIED ? tb_tr(to, "answer awaited by %s") : tb_tr(to, "to be done by %s"),
                tb_tongue_date(due, to, s->due));
     if (s->document)
         detail(out, to, tb_tr(to, "paper %s"), s->document_name);
@@ -53,6 +53,11 @@ static void step_row(struct case_page *c, const struct tb_dispute_step *s)
     tb_text_free(&amount);
 }
 
+bool tb_case_keeps_back(const struct story *s)
+{
+    return s->form == TB_EXTRACT_FORM_STAMPS || s->form == TB_CASE_FORM_LANGUAGE_WITHOUT;
+}
+
 /* In the money each side named: nothing is converted here. */
 void tb_case_dispute(struct case_page *c)
 {
@@ -62,12 +67,7 @@ void tb_case_dispute(struct case_page *c)
                                                  { TR_("How, and in whose words"), 0.49, false, false } };
     const struct story *s = c->story;
 
-    if (s->form == TB_EXTRACT_FORM_STAMPS || s->form == TB_CASE_FORM_LANGUAGE_WITHOUT) {
-        tb_page_small(&c->page, tb_tr(c->page.tongue, "Whether there is a dispute about it, and how far that "
-                                                      "is, is kept back in this file."));
-        return;
-    }
-    if (!s->disputes)
+    if (tb_case_keeps_back(s) || !s->disputes)
         return;
     tb_page_heading(&c->page, tb_tr(c->page.tongue, "The dispute so far"));
     tb_page_table_begin(&c->page, column, TB_COUNT(column));

@@ -75,6 +75,19 @@ static size_t told_verdicts(const struct story *s)
     return told ? (size_t)(told - s->of.judged) + 1 : 0;
 }
 
+/* Typed up on another day than it burned, it has that day too. */
+static const char *burnt_words(enum tb_tongue to, struct story *s, const struct tb_burn *b)
+{
+    struct tb_text what = { 0 };
+    char on[TB_PLAIN];
+
+    if (!tb_burn_typed_later(b))
+        return tb_tr(to, "swatch burnt");
+    tb_text_addf(&what, tb_tr(to, "swatch burnt (typed up later, %s)"),
+                 tb_tongue_date(on, to, b->recorded_at));
+    return tb_arena_take(&s->mem, &what);
+}
+
 /* Every record with a moment, of whatever kind: a gap in custody shows as a gap in this list. */
 void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct story *s)
 {
@@ -93,7 +106,7 @@ void tb_story_events(struct event **out, size_t *n, enum tb_tongue to, struct st
     for (size_t i = 0; i < s->swatches; i++)
         add_event(e, &k, s->swatch[i].cut_at, tb_tr(to, "swatch cut"), s->swatch[i].cut_by, s->swatch[i].tag);
     for (size_t i = 0; i < s->of.burns; i++)
-        add_event(e, &k, s->of.burn[i].burned_at, tb_tr(to, "swatch burnt"), s->of.burn[i].burned_by,
+        add_event(e, &k, s->of.burn[i].burned_at, burnt_words(to, s, &s->of.burn[i]), s->of.burn[i].burned_by,
                   s->of.burn[i].tag);
     for (size_t i = 0; i < s->of.tests; i++)
         add_event(e, &k, s->of.test[i].tested_at, tb_tr(to, "bench test"), s->of.test[i].tested_by,

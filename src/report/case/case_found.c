@@ -32,12 +32,30 @@ static void say_burns(struct tb_text *t, const struct story *s)
     (void)tb_tongue_date(from, s->tongue, first);
     (void)tb_tongue_date(to, s->tongue, last);
     if (strncmp(first, last, TB_DAY_LEN) == 0)
-        tb_text_addf(
-            t,
-            tb_trn(s->tongue, "%zu burn was recorded on %s.", "%zu burns were recorded on %s.", s->of.burns),
-            s->of.burns, from);
+        tb_text_addf(t,
+                     tb_trn(s->tongue, "%zu burn was made on %s.", "%zu burns were made on %s.", s->of.burns),
+                     s->of.burns, from);
     else
-        tb_text_addf(t, tb_tr(s->tongue, "%zu burns were recorded from %s to %s."), s->of.burns, from, to);
+        tb_text_addf(t, tb_tr(s->tongue, "%zu burns were made from %s to %s."), s->of.burns, from, to);
+}
+
+/* Burns have the day they burned; those that were written down on another day have that one too. */
+static void say_typed(struct tb_text *t, const struct story *s)
+{
+    const char *last = "";
+    size_t late = 0;
+    char on[TB_PLAIN];
+
+    for (size_t i = 0; i < s->of.burns; i++)
+        if (tb_burn_typed_later(&s->of.burn[i])) {
+            late++;
+            last = strcmp(s->of.burn[i].recorded_at, last) > 0 ? s->of.burn[i].recorded_at : last;
+        }
+    if (late)
+        tb_text_addf(t,
+                     tb_trn(s->tongue, "%zu of these was typed up later, on %s.",
+                            "%zu of these were typed up later, the last on %s.", late),
+                     late, tb_tongue_date(on, s->tongue, last));
 }
 
 static void say_tests(struct tb_text *t, const struct story *s)
@@ -59,12 +77,12 @@ static void say_tests(struct tb_text *t, const struct story *s)
     (void)tb_tongue_date(to, s->tongue, last);
     if (strncmp(first, last, TB_DAY_LEN) == 0)
         tb_text_addf(t,
-                     tb_trn(s->tongue, "%zu test without a flame was recorded on %s.",
-                            "%zu tests without a flame were recorded on %s.", s->of.tests),
+                     tb_trn(s->tongue, "%zu test without a flame was made on %s.",
+                            "%zu tests without a flame were made on %s.", s->of.tests),
                      s->of.tests, from);
     else
-        tb_text_addf(t, tb_tr(s->tongue, "%zu tests without a flame were recorded from %s to %s."),
-                     s->of.tests, from, to);
+        tb_text_addf(t, tb_tr(s->tongue, "%zu tests without a flame were made from %s to %s."), s->of.tests,
+                     from, to);
 }
 
 static void say_coverage(struct tb_text *t, const struct story *s, const struct tb_judged *v)
@@ -154,12 +172,13 @@ static void say_outcome(struct tb_text *t, const struct story *s, const struct t
 /* What was done and what came of it, each in a sentence of its own. */
 static void say_found(struct tb_text *t, const struct story *s, const struct tb_judged *v)
 {
-    struct tb_text one[4] = { { 0 }, { 0 }, { 0 }, { 0 } };
+    struct tb_text one[5] = { { 0 }, { 0 }, { 0 }, { 0 }, { 0 } };
 
     say_burns(&one[0], s);
-    say_tests(&one[1], s);
-    say_coverage(&one[2], s, v);
-    say_outcome(&one[3], s, v);
+    say_typed(&one[1], s);
+    say_tests(&one[2], s);
+    say_coverage(&one[3], s, v);
+    say_outcome(&one[4], s, v);
     tb_text_clear(t);
     for (size_t i = 0; i < TB_COUNT(one); i++) {
         tb_sentence_in(t, s->tongue, tb_text_str(&one[i]));

@@ -13,9 +13,18 @@
 
 #define AMOUNT 64 /* room for an amount with its money */
 
-/* The words that count, as received; a label of ours is not among them. */
+/* The words as received, and what was answered to them; a label of ours is not among them. */
 static void declared(struct page *p, struct tb_text *t, const struct story *s)
 {
+    const struct tb_declared *came = s->of.declareds ? &s->of.declared[0] : NULL;
+
+    if (came && s->said.said[0] && came->text[0] && !tb_story_slip(&s->of, 0) &&
+        strcmp(came->text, s->said.said) != 0) {
+        tb_page_pair(p, tb_tr(s->tongue, "Declared"),
+                     tb_page_say(t, tb_tr(s->tongue, "\"%s\", by %s; answered later: \"%s\""), came->text,
+                                 s->of.lot.supplier_name, s->said.said));
+        return;
+    }
     tb_page_pair(
         p, tb_tr(s->tongue, "Declared"),
         s->said.said[0]
@@ -35,6 +44,11 @@ static void concluded(struct page *p, struct tb_text *t, const struct story *s)
         tb_concluded_word_in(&word, s->tongue, c);
         if (c->open == TB_OPEN_DISAGREE)
             tb_text_addf(t, tb_tr(s->tongue, "Conclusion: %s"), word.s);
+        else if (c->open == TB_OPEN_LABORATORY && *c->markets)
+            tb_text_addf(t,
+                         tb_tr(s->tongue, "Conclusion: %s, by the laboratory's result of %s; within its "
+                                          "uncertainty it cannot be said"),
+                         word.s, tb_tongue_date(on, s->tongue, c->on));
         else
             tb_text_addf(t, tb_tr(s->tongue, "Conclusion: %s, by the laboratory's result of %s"), word.s,
                          tb_tongue_date(on, s->tongue, c->on));
@@ -77,8 +91,8 @@ static void likeliest(struct page *p, struct tb_text *t, const struct story *s)
     const struct tb_stored_verdict *v = &s->recorded;
     struct tb_text all = { 0 };
 
-    if (s->of.concluded.by == TB_BY_LABORATORY || v->grade == TB_GRADE_FITS)
-        return; /* what a laboratory measured is not guessed at beside it */
+    if (s->of.concluded.by == TB_BY_LABORATORY || v->grade == TB_GRADE_FITS || v->at_odds)
+        return; /* what a laboratory measured is not guessed at beside it, nor what contradicts itself */
     tb_likely_words(&all, s->tongue, v);
     if (all.n)
         tb_page_pair(
@@ -104,7 +118,14 @@ static void how_sure(struct page *p, struct tb_text *t, const struct story *s)
                       "each answer of the laboratory's figures is given only where its probability is "
                       "at least %.0f %%"),
                 100 * a->market[0].sure));
-    if (v && !isnan(v->log_ratio) && s->of.concluded.by != TB_BY_LABORATORY) {
+    if (v && s->recorded.at_odds && s->of.concluded.by != TB_BY_LABORATORY) {
+        struct tb_conclusion odds_are;
+
+        tb_stored_conclusion(&odds_are, &s->recorded, false);
+        tb_text_clear(t);
+        tb_conclusion_words(t, s->tongue, &odds_are);
+        tb_page_pair(p, a && a->n ? "" : tb_tr(s->tongue, "How sure"), tb_text_str(t));
+    } else if (v && !isnan(v->log_ratio) && s->of.concluded.by != TB_BY_LABORATORY) {
         tb_story_odds(odds, s->tongue, &s->recorded.bounds, v->log_ratio, 3);
         tb_page_pair(p, a && a->n ? "" : tb_tr(s->tongue, "How sure"),
                      tb_page_say(t, tb_tr(s->tongue, "verdict of the bench: %s, evidence ratio %s"),

@@ -17,11 +17,13 @@ struct case_page {
 /* A section draws its heading and all below it, or nothing where the case has nothing to say of it. */
 typedef void case_section(struct case_page *c);
 
-case_section tb_case_front;    /* page one: declared, found, how sure, what is at stake */
-case_section tb_case_dispute;  /* what was claimed, sent, answered and agreed */
-case_section tb_case_joint;    /* samples that both sides hold */
-case_section tb_case_asked;    /* what the supplier is asked, and who signs */
-case_section tb_case_claimed;  /* what the supplier declares, on which delivery */
+case_section tb_case_front;   /* page one: declared, found, how sure, what is at stake */
+case_section tb_case_dispute; /* what was claimed, sent, answered and agreed */
+case_section tb_case_joint;   /* samples that both sides hold */
+case_section tb_case_asked;   /* what the supplier is asked, and who signs */
+case_section tb_case_claimed; /* what the supplier declares, on which delivery */
+/* Whether the file keeps back what was claimed, sent, answered and agreed: then no page tells that there was any. */
+bool tb_case_keeps_back(const struct story *s);
 case_section tb_case_found;    /* the verdict and the rule it was made by */
 case_section tb_case_cues;     /* what speaks for and against */
 case_section tb_case_burns;    /* the burns as recorded */

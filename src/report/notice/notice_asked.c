@@ -10,11 +10,12 @@
 
 /* --- the goods -------------------------------------------------------------------------------------------------- */
 
-static const char *standing(enum tb_tongue to, enum tb_standing_kind s)
+static const char *standing(enum tb_tongue to, enum tb_standing_kind s, bool used)
 {
     switch (s) {
     case TB_HELD:
-        return tb_tr(to, "We hold the goods back and do not use them.");
+        return used ? tb_tr(to, "We hold back what is left of the goods and use no more of it.")
+                    : tb_tr(to, "We hold the goods back and do not use them.");
     case TB_RELEASED:
         return tb_tr(to, "We have released the goods for use.");
     case TB_RELABELLED:
@@ -50,14 +51,26 @@ const char *tb_notice_in_parts(struct tb_notice *n, const struct tb_lot *l)
         (long long)held, (long long)released, (long long)returned);
 }
 
+/* How much, where that was said; that it was before anything was found is what a reader asks next. */
+static const char *one_cut(struct tb_notice *n, const struct tb_claim *c, const struct tb_bolt_use *u)
+{
+    enum tb_tongue to = n->tongue;
+    const char *on = tb_notice_day(n, u->used_at);
+    bool before = c->found_on && strncmp(u->used_at, c->found_on, TB_DAY_LEN) < 0;
+    const char *said = isnan(u->metres)
+                           ? tb_notice_put(n, tb_tr(to, "Bolt %s was cut into on %s."), u->bolt_number, on)
+                           : tb_notice_put(n, tb_tr(to, "Of bolt %s, %s m were cut on %s."), u->bolt_number,
+                                           tb_notice_figure(n, u->metres, 2), on);
+
+    return before ? tb_notice_two(n, said, tb_tr(to, "That was before the difference was found.")) : said;
+}
+
 static void cuts(struct tb_text *t, struct tb_notice *n, const struct tb_claim *c)
 {
     if (!c->uses)
         sentence(t, n, tb_tr(n->tongue, "No bolt is recorded as used."));
     for (size_t i = 0; i < c->uses && i < CUTS_NAMED; i++)
-        sentence(t, n,
-                 tb_notice_put(n, tb_tr(n->tongue, "Bolt %s was cut into on %s."), c->use[i].bolt_number,
-                               tb_notice_day(n, c->use[i].used_at)));
+        sentence(t, n, one_cut(n, c, &c->use[i]));
     if (c->uses > CUTS_NAMED)
         sentence(t, n, tb_notice_put(n, tb_tr(n->tongue, "So were others; cuts in all: %zu."), c->uses));
 }
@@ -69,11 +82,14 @@ static const char *state_of_goods(struct tb_notice *n, const struct notice_facts
     const char *parts = tb_notice_in_parts(n, l);
     struct tb_text t = { 0 };
 
-    sentence(&t, n, parts ? parts : standing(n->tongue, l->standing));
+    sentence(&t, n, parts ? parts : standing(n->tongue, l->standing, f->of.claim.uses > 0));
     cuts(&t, n, &f->of.claim);
     if (f->of.claim.found_on)
         sentence(&t, n,
-                 tb_notice_put(n, tb_tr(n->tongue, "The difference was found on %s."),
+                 tb_notice_put(n,
+                               f->of.concluded.kind == TB_DOES_NOT
+                                   ? tb_tr(n->tongue, "The difference was found on %s.")
+                                   : tb_tr(n->tongue, "What raises the doubt was seen on %s."),
                                tb_notice_day(n, f->of.claim.found_on)));
     return tb_notice_take(n, &t);
 }
@@ -208,26 +224,29 @@ static void joint_sample(struct tb_notice *n, const struct notice_facts *f)
 }
 
 /* Of what was agreed, what did not come in yet; nothing once all of it has. */
-static void ask_agreed(struct tb_notice *n, const struct tb_dispute *d, const struct tb_dispute_step *agreed)
+static void ask_agreed(struct tb_notice *n, const struct notice_facts *f,
+                       const struct tb_dispute_step *agreed)
 {
     enum tb_tongue to = n->tongue;
-    double rest = tb_dispute_awaited(d, agreed);
-    const char *open;
+    double rest = tb_dispute_awaited(f->dispute, agreed);
+    const char *open, *due = f->late ? f->answer_by : agreed->due;
 
     if (rest <= 0) {
         ask(n, tb_tr(to, "Nothing more of what was agreed: it came in."));
         return;
     }
+    if (f->late)
+        ask(n, tb_notice_put(n, tb_tr(to, "What was agreed was to be done by %s. It is not done yet."),
+                             tb_notice_day(n, agreed->due)));
     if (isnan(rest) || rest > agreed->amount - TB_CENT / 2) {
-        ask(n, agreed->due ? tb_notice_put(n, tb_tr(to, "Please carry out by %s what was agreed."),
-                                           tb_notice_day(n, agreed->due))
-                           : tb_tr(to, "Please carry out what was agreed."));
+        ask(n, due ? tb_notice_put(n, tb_tr(to, "Please carry out by %s what was agreed."),
+                                   tb_notice_day(n, due))
+                   : tb_tr(to, "Please carry out what was agreed."));
         return;
     }
     open = tb_notice_put(n, "%s %s", tb_notice_figure(n, rest, 2), agreed->currency);
-    ask(n, agreed->due
-               ? tb_notice_put(n, tb_tr(to, "Please carry out by %s what is open of what was agreed: %s."),
-                               tb_notice_day(n, agreed->due), open)
+    ask(n, due ? tb_notice_put(n, tb_tr(to, "Please carry out by %s what is open of what was agreed: %s."),
+                               tb_notice_day(n, due), open)
                : tb_notice_put(n, tb_tr(to, "Please carry out what is open of what was agreed: %s."), open));
 }
 
@@ -235,21 +254,24 @@ static void ask_agreed(struct tb_notice *n, const struct tb_dispute *d, const st
 static void ask_remedy(struct tb_notice *n, const struct notice_facts *f)
 {
     enum tb_remedy_kind remedy = f->plan->remedy;
-    bool back = f->of.lot.standing == TB_RETURNED;
+    bool back = f->of.lot.standing == TB_RETURNED, part = !back && f->of.lot.returned_in_part;
+    bool credit = (back && remedy == TB_RETURN) || remedy == TB_REMEDY_NONE || remedy == TB_CREDIT;
 
-    if (back && (remedy == TB_REMEDY_NONE || remedy == TB_RETURN || remedy == TB_CREDIT))
+    if ((back && credit) || part)
         ask(n, tb_tr(n->tongue, "Please send us a credit note for the goods that we have sent back."));
-    else if (remedy != TB_REMEDY_NONE)
+    if (remedy != TB_REMEDY_NONE && !(back && credit))
         ask(n, remedy_asked(n->tongue, remedy));
 }
 
 /* An answer that came is not asked for again, and nothing is that was agreed. */
 static void still_open(struct tb_notice *n, const struct notice_facts *f)
 {
-    const struct tb_dispute_step *answered = step(f, TB_ANSWERED), *agreed = step(f, TB_AGREED);
+    const struct tb_dispute_step *answered = step(f, TB_ANSWERED), *agreed = step(f, TB_AGREED),
+                                 *told = step(f, TB_NOTIFIED);
+    bool late = told && told->due && strcmp(told->due, f->plan->day) < 0;
 
     if (agreed) {
-        ask_agreed(n, f->dispute, agreed);
+        ask_agreed(n, f, agreed);
         return;
     }
     if (answered)
@@ -258,7 +280,10 @@ static void still_open(struct tb_notice *n, const struct notice_facts *f)
                                    "Your answer of %s is with us. Please tell us how you propose to settle "
                                    "this."),
                              tb_notice_day(n, answered->day)));
-    else
+    else if (late)
+        ask(n, tb_notice_put(n, tb_tr(n->tongue, "Your answer was awaited by %s. None has come."),
+                             tb_notice_day(n, told->due)));
+    if (!answered)
         ask(n,
             tb_tr(n->tongue,
                   "Please send us your records of this lot: composition, yarn and dye lots, test reports."));
@@ -302,9 +327,9 @@ void tb_notice_asked(struct tb_notice *n, const struct notice_facts *f)
     } else {
         still_open(n, f);
     }
-    if (plan->answer_by)
+    if (f->answer_by && !f->late)
         tb_notice_after(
             n, NOTICE_TEXT, NULL,
-            tb_notice_put(n, tb_tr(n->tongue, "Please answer by %s."), tb_notice_day(n, plan->answer_by)));
+            tb_notice_put(n, tb_tr(n->tongue, "Please answer by %s."), tb_notice_day(n, f->answer_by)));
     closing(n, f);
 }

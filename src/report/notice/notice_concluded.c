@@ -56,6 +56,8 @@ static const char *by_bench(struct tb_notice *n, const struct tb_told_verdict *v
     enum tb_tongue to = n->tongue;
     bool most = tb_bounds_reached(&v->bounds, v->log_ratio) != 0;
 
+    if (v->at_odds)
+        return tb_tr(to, "What was seen contradicts itself, which leaves a doubt about the declaration.");
     if (isnan(v->log_ratio) || v->log_ratio >= 0)
         return shown ? tb_tr(to, "What was seen does not fit the declaration.")
                      : tb_tr(to, "What was seen leaves a doubt about the declaration.");

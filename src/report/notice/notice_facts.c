@@ -3,6 +3,7 @@
 #include "tenterbook/bench.h"
 #include "tenterbook/paper_verdict.h"
 #include "tenterbook/sampling.h"
+#include "tenterbook/setting.h"
 
 #include <string.h>
 
@@ -217,6 +218,27 @@ static tb_rc check_settled(const struct notice_facts *f, const struct tb_notice_
     return TB_OK;
 }
 
+/* Without a day that was asked for, the site's usual days; what was agreed has its own, unless that is gone. */
+static tb_rc take_answer_day(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
+                             struct tb_arena *mem, struct tb_err *err)
+{
+    const struct tb_dispute_step *agreed = f->dispute ? tb_dispute_last(f->dispute, TB_AGREED) : NULL;
+    char day[TB_DAY_LEN + 1];
+    double days;
+    tb_rc rc;
+
+    f->late = agreed && agreed->due && strcmp(agreed->due, plan->day) < 0 &&
+              !(tb_dispute_awaited(f->dispute, agreed) <= 0);
+    f->answer_by = plan->answer_by;
+    if (plan->answer_by || (agreed && !f->late))
+        return TB_OK;
+    if ((rc = tb_setting_number(&days, b, "answer_days", TB_BOOK_NOW, err)) != TB_OK)
+        return rc;
+    tb_day_after(day, plan->day, (int)days, false, TB_WEEKEND_SAT_SUN);
+    f->answer_by = tb_arena_strdup(mem, day);
+    return TB_OK;
+}
+
 /* The plan, then the lot, then whether there is enough for a notice. */
 tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_notice_plan *plan,
                      struct tb_arena *mem, struct tb_err *err)
@@ -231,5 +253,7 @@ tb_rc tb_notice_read(struct notice_facts *f, struct tb_book *b, const struct tb_
         rc = check_named(f, plan, err);
     if (rc == TB_OK)
         rc = check_settled(f, plan, err);
+    if (rc == TB_OK)
+        rc = take_answer_day(f, b, plan, mem, err);
     return rc == TB_OK ? check_verdict(f, b, mem, err) : rc;
 }

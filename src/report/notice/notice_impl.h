@@ -21,7 +21,9 @@ struct notice_facts {
     size_t analyses;
     const struct tb_dispute *dispute; /* open; NULL none is */
     const char *told;                 /* day of the notice before this one; NULL: there is none */
-    bool can_share; /* swatches for a joint sample are kept here, and the goods are not sent back */
+    const char *answer_by; /* day an answer is asked by, or what is late is to be done; NULL: none */
+    bool late;             /* what was agreed was to be done before the day of this letter, and is not */
+    bool can_share;        /* swatches for a joint sample are kept here, and the goods are not sent back */
 };
 
 enum notice_kind {

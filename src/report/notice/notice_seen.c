@@ -166,6 +166,20 @@ static void bench_tests(struct tb_notice *n, const struct notice_facts *f)
     }
 }
 
+/* One of several results that answers nothing by itself is not read as one that does. */
+static const char *unsaid(struct tb_notice *n, const struct notice_facts *f, const struct tb_analysis *a,
+                          const char *told)
+{
+    bool open = *a->answers && !strstr(a->answers, ":conforms") && !strstr(a->answers, ":does_not_conform");
+
+    return f->of.concluded.kind == TB_DOES_NOT && open
+               ? tb_notice_two(n, told,
+                               tb_tr(n->tongue,
+                                     "By this result alone it cannot be said whether the goods are "
+                                     "as declared."))
+               : told;
+}
+
 /* Laboratory first: it proves more than a burn. */
 static void laboratory(struct tb_notice *n, const struct notice_facts *f)
 {
@@ -179,11 +193,13 @@ static void laboratory(struct tb_notice *n, const struct notice_facts *f)
         if (a->part != TB_PART_WHOLE)
             found = tb_notice_put(n, tb_tr(n->tongue, "%s: %s"), tb_part_in(n->tongue, a->part), found);
         see(n,
-            tb_notice_put(n,
-                          tb_tr(n->tongue, "Laboratory %s, report %s, analysed on %s: %s (largest standard "
-                                           "uncertainty of a share: %s points)."),
-                          *a->laboratory ? a->laboratory : "-", *a->report ? a->report : "-",
-                          tb_notice_day(n, a->analysed_on), found, tb_notice_figure(n, a->u, 1)),
+            unsaid(n, f, a,
+                   tb_notice_put(n,
+                                 tb_tr(n->tongue,
+                                       "Laboratory %s, report %s, analysed on %s: %s (largest standard "
+                                       "uncertainty of a share: %s points)."),
+                                 *a->laboratory ? a->laboratory : "-", *a->report ? a->report : "-",
+                                 tb_notice_day(n, a->analysed_on), found, tb_notice_figure(n, a->u, 1))),
             1);
     }
 }
