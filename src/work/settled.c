@@ -80,28 +80,30 @@ static const struct tb_part *part_of(const struct tb_declaration *d, enum tb_par
     return NULL;
 }
 
-/* The last analysis of this part among those of the lot. */
-static const struct tb_lab_settled *latest(const struct tb_lab_settled *row, size_t n, enum tb_part_kind kind)
+static enum answer of_found(const struct tb_part *declared, const char *text)
 {
-    for (size_t i = n; i-- > 0;)
-        if (row[i].part == kind)
-            return &row[i];
-    return NULL;
-}
-
-static enum answer of_part(const struct tb_part *declared, const struct tb_lab_settled *row, size_t n)
-{
-    const struct tb_lab_settled *last = latest(row, n, declared->kind);
     struct tb_declaration found = { 0 };
     enum answer answer = CANNOT_SAY;
 
-    if (!last)
-        return CANNOT_SAY;
-    tb_declaration_read(&found, last->found, strlen(last->found));
+    tb_declaration_read(&found, text, strlen(text));
     if (part_of(&found, TB_PART_WHOLE))
         answer = compare(declared, part_of(&found, TB_PART_WHOLE));
     tb_declaration_free(&found);
     return answer;
+}
+
+/* By the last analysis of this part among those of the lot; where another says the opposite the lot is open, and settles nothing. */
+static enum answer of_part(const struct tb_part *declared, const struct tb_lab_settled *row, size_t n)
+{
+    enum answer last = CANNOT_SAY;
+    bool said[NOT_SO + 1] = { false };
+
+    for (size_t i = 0; i < n; i++)
+        if (row[i].part == declared->kind) {
+            last = of_found(declared, row[i].found);
+            said[last] = true;
+        }
+    return said[AS_DECLARED] && said[NOT_SO] ? CANNOT_SAY : last;
 }
 
 /* One part that is something else settles a lot; that it is as declared, only all of its parts together. */

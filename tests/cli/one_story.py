@@ -12,6 +12,7 @@ import sys
 PROGRAM = os.path.abspath(sys.argv[1])
 MELTS = "approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet"  # 1 to 46 against cotton
 PAPER = "approach:ignites_easily,odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow"
+DRIPS = "approach:shrinks_away,in_flame:drips,smoke:black,odour:chemical_plastic,residue_form:hard_bead"
 UNSURE = "odour:burning_paper"
 AGAINST = "smoke:black"
 
@@ -111,6 +112,9 @@ HISTORIES = [
       lambda lot: run("assay", lot, "--found", COTTON, "--uncertainty", "0.3", "--market", "eu", "--laboratory", "Other Lab",
                       "--anyway")],
      OPEN, "laboratory", "eu", "laboratories disagree", "held"),
+    ("silk is declared, and it burns as polyester", "100% silk", [burn(DRIPS)], NOT, "burning", "", "", "held"),
+    ("silk is declared, and a laboratory finds polyester", "100% silk", [burn(DRIPS), found("100% polyester", "0.3", "eu")],
+     NOT, "laboratory", "eu", "", "held"),
     # the last: a lot that a laboratory clears narrows how far a ratio goes, and then no burn contradicts
     ("it contradicts, and a laboratory finds it kept", COTTON, [burn(MELTS), found(COTTON, "0.3", "eu")],
      CONFORMS, "laboratory", "eu", "", "held"),
@@ -221,6 +225,12 @@ def walk_papers(name, lot, n, c, declared, standing):
         for where, said in (("case", paper), ("page of the lot", run("look", lot)), ("verdict", judged)):
             ok(f"{name}: the {where} says which bolt is what", apart in " ".join(said.split()), said[:3000])
         ok(f"{name}: and no page one cloth for all", "Likeliest by bench bolt" in paper, paper[:1500])
+    if name == "a burn typed days later": # burnt on the 22nd, typed on the day of the clock
+        ok(f"{name}: the day is that of the burn", (c["on"], c["typed_on"]) == ("2026-11-22", "2026-11-26"), c)
+        for where, said in (("case", paper), ("page of the lot", run("look", lot))):
+            ok(f"{name}: the {where} says both days", "by the burns of 2026-11-22 (typed up later, 2026-11-26)" in " ".join(said.split()), said[:1500])
+        ok(f"{name}: so do its account of the burns and its chain of custody",
+           "1 burn was made on 2026-11-22. 1 of these was typed up later, on 2026-11-26." in paper and "swatch burnt (typed up later," in paper, paper)
     if c["by"] == "laboratory":
         ok(f"{name}: judging it says first what the laboratory's result is",
            {NOT: "does not conform to that", CONFORMS: "conforms to that",

@@ -199,6 +199,131 @@ static void opening_holds_a_lot_that_was_released(void **state)
     scene_free(s);
 }
 
+/* --- money that a slip of the hand makes wrong; the lot is 150 m at 4 EUR, 600 EUR ----------------------------------- */
+
+#define MONEY(kind, much, money)                                                                             \
+    &(struct tb_dispute_request)                                                                             \
+    {                                                                                                        \
+        .lot = s->lot.ref, .step = {                                                                         \
+            .step = (kind),                                                                                  \
+            .amount = (much),                                                                                \
+            .currency = (money),                                                                             \
+            .remedy = (kind) == TB_AGREED ? TB_CREDIT : TB_REMEDY_NONE,                                      \
+            .words = "so it is written"                                                                      \
+        }                                                                                                    \
+    }
+
+static void a_claim_far_above_the_invoice_is_asked_about(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_dispute_request far = *MONEY(TB_OPENED, 1200.01, "EUR");
+    struct tb_dispute_outcome out;
+
+    (void)state;
+    REFUSED(s, DISPUTE(&far), TB_EREFUSED, "1200.01 EUR, but all of lot W26-001.01 was invoiced at 600.00");
+    assert_string_equal(err.about, "amount anyway");
+    far.anyway = true;
+    OK(DISPUTE(&far));
+    scene_free(s);
+}
+
+/* Lost profit, cutting and freight are claimed besides; other money is compared with nothing. */
+static void twice_the_invoice_or_other_money_is_claimed_without_a_question(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_dispute_outcome out;
+
+    (void)state;
+    OK(DISPUTE(MONEY(TB_OPENED, 1200, "EUR")));
+    scene_free(s);
+    s = on_the_twentieth();
+    OK(DISPUTE(MONEY(TB_OPENED, 99999, "JPY")));
+    scene_free(s);
+}
+
+/* Agreed: 500 EUR. */
+static struct scene *agreed(void)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_dispute_outcome out;
+
+    OK(DISPUTE(MONEY(TB_OPENED, 600, "EUR")));
+    OK(DISPUTE(STEP(.step = TB_NOTIFIED, .channel = "post", .proof = "RR1")));
+    OK(DISPUTE(MONEY(TB_AGREED, 500, "EUR")));
+    return s;
+}
+
+static void an_agreement_far_above_the_invoice_is_asked_about(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_dispute_outcome out;
+
+    (void)state;
+    OK(DISPUTE(MONEY(TB_OPENED, 600, "EUR")));
+    OK(DISPUTE(STEP(.step = TB_NOTIFIED, .channel = "post", .proof = "RR1")));
+    REFUSED(s, DISPUTE(MONEY(TB_AGREED, 5000, "EUR")), TB_EREFUSED, "was invoiced at 600.00");
+    scene_free(s);
+}
+
+static void money_of_another_country_than_was_agreed_is_asked_about(void **state)
+{
+    struct scene *s = agreed();
+    struct tb_dispute_request other = *MONEY(TB_RECOVERED, 500, "USD");
+    struct tb_dispute_outcome out;
+
+    (void)state;
+    REFUSED(s, DISPUTE(&other), TB_EREFUSED, "500.00 USD, but 500.00 EUR was agreed");
+    assert_string_equal(err.about, "currency anyway");
+    other.anyway = true;
+    OK(DISPUTE(&other));
+    assert_int_equal(out.now.open.state, TB_CLAIM_DO); /* nothing of the euros came in */
+    assert_float_equal(out.now.open.awaited, 500, 0);
+    scene_free(s);
+}
+
+static void more_than_was_agreed_is_asked_about(void **state)
+{
+    struct scene *s = agreed();
+    struct tb_dispute_request rest = *MONEY(TB_RECOVERED, 300, "EUR");
+    struct tb_dispute_outcome out;
+
+    (void)state;
+    OK(DISPUTE(&rest));
+    rest.step.amount = 200.01;
+    REFUSED(s, DISPUTE(&rest), TB_EREFUSED,
+            "300.00 EUR came in so far, and with 200.01 more it is above the 500.00 agreed");
+    rest.step.amount = 200;
+    OK(DISPUTE(&rest));
+    assert_int_equal(out.now.open.state, TB_CLAIM_CLOSE);
+    scene_free(s);
+}
+
+/* Goods that went back are awaited at what they were invoiced at, until it is agreed what is credited for them. */
+static void goods_that_went_back_are_awaited_while_nothing_is_agreed(void **state)
+{
+    struct scene *s = on_the_twentieth();
+    struct tb_standing back = { .lot = s->lot.id, .standing = TB_RETURNED, .why = "not cotton" };
+    struct tb_lot_claim now;
+    struct tb_dispute_outcome out;
+
+    (void)state;
+    OK(DISPUTE(MONEY(TB_OPENED, 700, "EUR")));
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "settle", &err));
+    OK(tb_standing_add(&back, s->actor.book, &s->mem, &err));
+    OK(tb_book_commit(s->actor.book, &err));
+    OK(tb_lot_claim_read(&now, s->actor.book, s->lot.ref, "2026-10-20", &s->mem, &err));
+    assert_float_equal(now.open.amount, 700, 0); /* what is claimed stays what is claimed */
+    assert_float_equal(now.open.awaited, 600, 0);
+    OK(DISPUTE(STEP(.step = TB_NOTIFIED, .channel = "post", .proof = "RR1")));
+    OK(DISPUTE(MONEY(TB_RECOVERED, 150, "EUR")));
+    OK(tb_lot_claim_read(&now, s->actor.book, s->lot.ref, "2026-10-20", &s->mem, &err));
+    assert_float_equal(now.open.awaited, 450, 0);
+    OK(DISPUTE(MONEY(TB_AGREED, 500, "EUR")));
+    OK(tb_lot_claim_read(&now, s->actor.book, s->lot.ref, "2026-10-20", &s->mem, &err));
+    assert_float_equal(now.open.awaited, 350, 0); /* of the 500 agreed */
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -209,6 +334,12 @@ int main(void)
         cmocka_unit_test(what_cannot_be_opened_is_refused_and_leaves_nothing),
         cmocka_unit_test(a_step_out_of_turn_is_refused_and_its_paper_is_not_kept),
         cmocka_unit_test(opening_holds_a_lot_that_was_released),
+        cmocka_unit_test(a_claim_far_above_the_invoice_is_asked_about),
+        cmocka_unit_test(twice_the_invoice_or_other_money_is_claimed_without_a_question),
+        cmocka_unit_test(an_agreement_far_above_the_invoice_is_asked_about),
+        cmocka_unit_test(money_of_another_country_than_was_agreed_is_asked_about),
+        cmocka_unit_test(more_than_was_agreed_is_asked_about),
+        cmocka_unit_test(goods_that_went_back_are_awaited_while_nothing_is_agreed),
     };
 
     return sodium_init() < 0 ? 1 : cmocka_run_group_tests(tests, NULL, NULL);

@@ -121,6 +121,39 @@ static void a_lot_that_a_laboratory_settled_widens_the_limit_of_every_other(void
     scene_free(s);
 }
 
+/* Neither report was taken back: the lots are open, and no limit moves by them, whichever came last. */
+static void lots_about_which_laboratories_disagree_move_no_limit(void **state)
+{
+    static const char *const found[][2] = { { "100% cotton", "100% polyester" },
+                                            { "100% polyester", "100% cotton" } };
+    struct tb_bounds none;
+
+    (void)state;
+    tb_bounds_published(&none);
+    for (size_t order = 0; order < 2; order++) {
+        struct scene *s = scene_make("100% cotton", 1);
+        struct tb_rejudged out;
+        const char *lot;
+
+        burned(s, "B1",
+               AS_COTTON " in_flame:burns_fast removed:afterglow"); /* as many looks as were tested */
+        for (int i = 0; i < LOTS; i++) {
+            char letter[] = { (char)('C' + i), '\0' }, bolt[] = { (char)('C' + i), '1', '\0' };
+
+            lot = another_lot(s, letter, "100% cotton");
+            burned(s, bolt, AS_COTTON);
+            OK(analysed(s, lot, found[order][0]));
+            OK(analysed(s, lot, found[order][1]));
+        }
+        out = judged(s, s->lot.ref);
+        assert_float_equal(out.v.verdict.bounds.low, none.low, 1e-9);
+        assert_float_equal(out.v.verdict.bounds.high, none.high, 1e-9);
+        assert_int_equal(out.v.verdict.settled_lots, 0);
+        tb_rejudged_free(&out);
+        scene_free(s);
+    }
+}
+
 static bool noted(const struct tb_verdict *v, const char *text)
 {
     for (size_t i = 0; i < v->n_note; i++)
@@ -491,6 +524,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_lot_that_a_laboratory_settled_widens_the_limit_of_every_other),
+        cmocka_unit_test(lots_about_which_laboratories_disagree_move_no_limit),
         cmocka_unit_test(a_lot_that_contradicted_and_was_cleared_narrows_the_limit_and_every_verdict_says_so),
         cmocka_unit_test(a_doubted_lot_that_was_cleared_counts_by_the_lots_that_were_not_sent),
         cmocka_unit_test(a_lot_that_no_laboratory_settled_changes_nothing),

@@ -658,6 +658,81 @@ static void days_that_make_no_sense_are_refused(void **state)
     tb_notice_free(n);
 }
 
+/* A lot of which a letter can be written. */
+static void found(struct scene *s)
+{
+    struct tb_rejudged again;
+
+    swatches(s, 1, TB_PART_WHOLE, "box 4");
+    burn(s, "W26-001.01.01", "residue_form:hard_bead"); /* on the 6th */
+    OK(tb_act_judge(&again, &(struct tb_actor){ s->book, "Ben Ito" }, s->lot.ref, 0, &s->mem, &err));
+    tb_rejudged_free(&again);
+}
+
+static void a_letter_of_a_day_before_what_it_tells_or_of_one_to_come_is_refused(void **state)
+{
+    struct scene *s = *state;
+    struct tb_notice_plan plan = { .lot = "001", .day = "2026-10-05", .today = "2026-10-07" };
+    struct tb_notice *n = NULL;
+
+    found(s);
+    assert_int_equal(tb_notice_make(&n, s->book, &plan, &err), TB_EINVAL);
+    assert_string_equal(err.msg, "a notice of 2026-10-05 would tell what was found or done on 2026-10-06: "
+                                 "give it that day or a later one");
+    assert_string_equal(err.about, "on");
+    plan.day = "2026-10-08";
+    assert_int_equal(tb_notice_make(&n, s->book, &plan, &err), TB_EINVAL);
+    assert_string_equal(err.msg, "a notice of 2026-10-08 would be dated after today, 2026-10-07");
+    assert_null(n);
+    plan.day = "2026-10-06"; /* the day it was found */
+    OK(tb_notice_make(&n, s->book, &plan, &err));
+    tb_notice_free(n);
+}
+
+/* The letter of a day says these, and not that. */
+static void letter(struct scene *s, const char *day, const char *const *says, size_t n_says,
+                   const char *never)
+{
+    const struct tb_notice_plan plan = { .lot = s->lot.ref, .day = day, .by = "Cy Brook" };
+    struct tb_notice *n = NULL;
+    struct tb_text text = { 0 };
+
+    OK(tb_notice_make(&n, s->book, &plan, &err));
+    tb_notice_text(&text, n);
+    for (size_t i = 0; i < n_says; i++)
+        if (!said(text.s, says[i]))
+            fail_msg("'%s' is not said in:\n%s", says[i], text.s);
+    if (said(text.s, never))
+        fail_msg("'%s' is said in:\n%s", never, text.s);
+    tb_text_free(&text);
+    tb_notice_free(n);
+}
+
+/* The setting answer_days is 14 unless a site sets it. */
+static void a_letter_names_a_day_for_the_answer_and_a_day_that_is_gone_as_gone(void **state)
+{
+    static const char *const usual[] = { "Please answer by 20 October 2026." },
+                             *const none[] = { "Your answer was awaited by 20 October 2026. None has come.",
+                                               "Please answer by 5 November 2026." },
+                             *const in_time[] = { "Please carry out by 30 October 2026 what was agreed." },
+                             *const late[] = {
+                                 "What was agreed was to be done by 30 October 2026. It is not done yet.",
+                                 "Please carry out by 15 November 2026 what was agreed."
+                             };
+    struct scene *s = *state;
+
+    found(s);
+    an_open_dispute(s, "2026-10-06", NULL);
+    letter(s, "2026-10-06", usual, 1, "None has come");
+    OK(step(s, TB_NOTIFIED, "2026-10-06", "2026-10-20", TB_REMEDY_NONE, NULL));
+    letter(s, "2026-10-20", usual, 0, "None has come"); /* the last day is in time */
+    letter(s, "2026-10-22", none, 2, "was agreed");
+    OK(step(s, TB_ANSWERED, "2026-10-22", NULL, TB_REMEDY_NONE, "we agree"));
+    OK(step(s, TB_AGREED, "2026-10-23", "2026-10-30", TB_CREDIT, NULL));
+    letter(s, "2026-10-30", in_time, 1, "It is not done yet");
+    letter(s, "2026-11-01", late, 2, "Please answer by");
+}
+
 int main(void)
 {
 #define SCENE(f) cmocka_unit_test_setup_teardown(f, make_scene, drop_scene)
@@ -678,6 +753,8 @@ int main(void)
         SCENE(burns_that_showed_the_same_are_one_sentence),
         SCENE(many_burns_stay_on_one_page_and_the_rest_is_counted),
         SCENE(days_that_make_no_sense_are_refused),
+        SCENE(a_letter_of_a_day_before_what_it_tells_or_of_one_to_come_is_refused),
+        SCENE(a_letter_names_a_day_for_the_answer_and_a_day_that_is_gone_as_gone),
     };
 
     (void)setenv("TENTERBOOK_CLOCK", "1791280800", 1); /* the book's clock: 2026-10-06T10:00:00Z */

@@ -1,5 +1,6 @@
 /* test_conclude.c - what is concluded of a lot, rule by rule. All names are invented. */
 #include "tenterbook/concluded.h"
+#include "tenterbook/tell.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -319,6 +320,50 @@ static void a_lot_turned_out_as_it_is_concluded_of(void **state)
                      TB_OUTCOME_OPEN);
 }
 
+/* Whoever counts days counts from the day of the burn, and sees that it was written down on another. */
+static void a_burn_is_told_by_its_own_day_and_by_that_of_typing_where_it_is_later(void **state)
+{
+    static const struct {
+        const char *seen, *on, *typed;
+    } row[] = {
+        { NULL, "2026-10-07", "" }, /* an older book: the day of the verdict */
+        { "2026-10-03 2026-10-03", "2026-10-03", "" },
+        { "2026-10-03 2026-10-20", "2026-10-03", "2026-10-20" },
+        { "2026-10-03 2026-10-01", "2026-10-03", "" },
+    };
+    struct tb_text t = { 0 };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(row); i++) {
+        struct tb_known k = judged("fits");
+        struct tb_concluded c;
+
+        k.seen = row[i].seen;
+        c = of(&k);
+        assert_string_equal(c.on, row[i].on);
+        assert_string_equal(c.typed, row[i].typed);
+        tb_text_clear(&t);
+        tb_concluded_words_add(&t, TB_ENGLISH, &c);
+        assert_true((strstr(t.s, "(typed up later, 20") != NULL) == (*row[i].typed != '\0'));
+    }
+    tb_text_free(&t);
+}
+
+static void what_contradicts_itself_is_told_without_a_ratio(void **state)
+{
+    struct tb_known k = judged("undecided");
+    struct tb_concluded c;
+    struct tb_text t = { 0 };
+
+    (void)state;
+    k.verdict.at_odds = true;
+    c = of(&k);
+    tb_concluded_words_add(&t, TB_ENGLISH, &c);
+    assert_non_null(strstr(t.s, "undecided, what was seen contradicts itself"));
+    assert_null(strstr(t.s, "to 1"));
+    tb_text_free(&t);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -338,6 +383,8 @@ int main(void)
         cmocka_unit_test(a_verdict_whose_details_are_damaged_is_refused),
         cmocka_unit_test(in_one_market_the_answers_about_others_are_left_out),
         cmocka_unit_test(a_lot_turned_out_as_it_is_concluded_of),
+        cmocka_unit_test(a_burn_is_told_by_its_own_day_and_by_that_of_typing_where_it_is_later),
+        cmocka_unit_test(what_contradicts_itself_is_told_without_a_ratio),
     };
 
     return cmocka_run_group_tests(tests, NULL, tear_down);

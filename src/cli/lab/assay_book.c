@@ -1,6 +1,9 @@
 /* assay LOT: compare with what the lot declares, record the result, or list what was recorded. */
 #include "cli/lab/assay.h"
 
+#include "tenterbook/dispute.h"
+#include "tenterbook/utf8.h"
+
 #include <stdlib.h>
 
 /* --- what is on record ---------------------------------------------------------------------------------------- */
@@ -28,11 +31,32 @@ static tb_rc list(struct tb_ctx *ctx, struct tb_err *err)
 
 /* --- a new result --------------------------------------------------------------------------------------------- */
 
+/* A report is worth as much as the proof of what was analysed: where nobody recorded that, how to is said. */
+static tb_rc sample_words(struct tb_text *out, struct tb_ctx *ctx, const struct tb_assay_lot_outcome *done,
+                          struct tb_err *err)
+{
+    struct tb_joint_sample *joint;
+    size_t joints;
+    tb_rc rc = tb_joint_sample_list(&joint, &joints, ctx->book, done->lot.id, &ctx->mem, err);
+    bool sent = joints > 0;
+
+    for (size_t i = 0; i < done->sendings; i++)
+        sent = sent || tb_fold_same(done->sending[i].laboratory, done->analysis.laboratory);
+    if (rc == TB_OK && !sent)
+        tb_text_say(
+            out,
+            "Which swatch or bolt the laboratory had is not recorded, and the case says so. Where you "
+            "know it: tenterbook assay %s --sent-to \"%s\" --swatches TAGS --on DAY\n",
+            done->lot.ref, *done->analysis.laboratory ? done->analysis.laboratory : _("LABORATORY"));
+    return rc;
+}
+
 static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome *done, struct tb_err *err)
 {
     const struct tb_assay *a = &done->assay;
     const char *lot = done->lot.ref;
     struct tb_text t = { 0 };
+    tb_rc rc;
 
     tb_assay_words(&t, a, ASSAY_CONDITION);
     if (!a->claim)
@@ -54,6 +78,10 @@ static tb_rc show_recorded(struct tb_ctx *ctx, const struct tb_assay_lot_outcome
     }
     tb_text_say(&t, "\nRecorded for lot %s as analysis %s.\n", lot, done->analysis.id);
     tb_sendings_open_words(&t, done->sending, done->sendings);
+    if ((rc = sample_words(&t, ctx, done, err)) != TB_OK) {
+        tb_text_free(&t);
+        return rc;
+    }
     return tb_print(ctx, tb_json_assay_recorded(done), &t, err);
 }
 

@@ -66,7 +66,7 @@ static void analyses(struct page *p, struct tb_text *t, const struct story *s)
     for (size_t i = 0; i < s->analyses; i++) {
         const struct tb_analysis *a = &s->analysis[i];
         char on[TB_PLAIN], u[TB_PLAIN];
-        struct tb_text found = { 0 };
+        struct tb_text found = { 0 }, had = { 0 };
         const char *by = a->laboratory[0] ? a->laboratory : tb_tr(s->tongue, "a laboratory not named");
 
         (void)tb_tongue_date(on, s->tongue, a->analysed_on);
@@ -81,7 +81,10 @@ static void analyses(struct page *p, struct tb_text *t, const struct story *s)
                     ? tb_tr(s->tongue, "%s (%s; standard uncertainty up to %s points; %s, %s, report %s)")
                     : tb_tr(s->tongue, "%s (%s; standard uncertainty up to %s points; %s, %s)"),
                 tb_text_str(&found), tb_part_in(s->tongue, a->part), u, by, on, a->report));
+        tb_case_had(&had, s, a);
+        tb_page_pair(p, "", had.s);
         tb_text_free(&found);
+        tb_text_free(&had);
     }
 }
 

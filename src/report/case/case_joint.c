@@ -1,5 +1,6 @@
 /* case_joint.c - the samples that both sides hold. */
 #include "report/case/case_page.h"
+#include "tenterbook/utf8.h"
 
 #include <string.h>
 
@@ -12,22 +13,61 @@ static const char *bolt_of(const struct story *s, const char *tag)
     return "";
 }
 
+/* "W26-001.01.04 (bolt R3)", behind others. */
+static void add_piece(struct tb_text *out, const struct story *s, const char *tag)
+{
+    const char *bolt = bolt_of(s, tag);
+
+    if (*bolt)
+        tb_part(out, tb_tr(s->tongue, "%s (bolt %s)"), tag, bolt);
+    else
+        tb_part(out, "%s", tag);
+}
+
 static void pieces(struct tb_text *out, const struct story *s, const struct tb_joint_sample *j,
                    enum tb_holder_kind holder)
 {
     tb_text_clear(out);
     for (size_t i = 0; i < j->pieces; i++) {
-        const char *bolt = bolt_of(s, j->piece[i].tag);
-
-        if (j->piece[i].holder != holder)
-            continue;
-        if (*bolt)
-            tb_part(out, tb_tr(s->tongue, "%s (bolt %s)"), j->piece[i].tag, bolt);
-        else
-            tb_part(out, "%s", j->piece[i].tag);
+        if (j->piece[i].holder == holder)
+            add_piece(out, s, j->piece[i].tag);
     }
     if (!out->n)
         tb_text_add(out, "-");
+}
+
+/* Of a joint sample that names no laboratory the one that answered had its share. */
+static void add_dealt(struct tb_text *out, const struct story *s, const struct tb_analysis *a)
+{
+    for (size_t i = 0; i < s->of.joints; i++) {
+        const struct tb_joint_sample *j = &s->of.joint[i];
+        bool its = !*j->laboratory || tb_fold_same(j->laboratory, a->laboratory);
+
+        for (size_t k = 0; its && k < j->pieces; k++)
+            if (j->piece[k].holder == TB_HOLDER_LABORATORY &&
+                strncmp(j->dealt_at, a->analysed_on, TB_DAY_LEN) <= 0)
+                add_piece(out, s, j->piece[k].tag);
+    }
+}
+
+void tb_case_had(struct tb_text *out, const struct story *s, const struct tb_analysis *a)
+{
+    struct tb_text pieces_had = { 0 };
+
+    add_dealt(&pieces_had, s, a);
+    for (size_t i = 0; i < s->of.sendings; i++) {
+        const struct tb_sending *sent = &s->of.sending[i];
+
+        for (size_t k = 0; k < sent->pieces && tb_fold_same(sent->laboratory, a->laboratory) &&
+                           strcmp(sent->sent_on, a->analysed_on) <= 0;
+             k++)
+            add_piece(&pieces_had, s, sent->piece[k].tag);
+    }
+    if (pieces_had.n)
+        tb_text_addf(out, tb_tr(s->tongue, "it had swatch %s"), pieces_had.s);
+    else
+        tb_text_add(out, tb_tr(s->tongue, "it is not recorded which swatch or bolt it had"));
+    tb_text_free(&pieces_had);
 }
 
 /* Who was there, and the seed and the rule by which anybody can deal the same again. */

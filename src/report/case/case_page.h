@@ -22,6 +22,8 @@ case_section tb_case_dispute; /* what was claimed, sent, answered and agreed */
 case_section tb_case_joint;   /* samples that both sides hold */
 case_section tb_case_asked;   /* what the supplier is asked, and who signs */
 case_section tb_case_claimed; /* what the supplier declares, on which delivery */
+/* Which swatches, of which bolts, the laboratory of an analysis had: dealt or sent to it until then; or that nobody recorded it. */
+void tb_case_had(struct tb_text *out, const struct story *s, const struct tb_analysis *a);
 /* Whether the file keeps back what was claimed, sent, answered and agreed: then no page tells that there was any. */
 bool tb_case_keeps_back(const struct story *s);
 case_section tb_case_found;    /* the verdict and the rule it was made by */
