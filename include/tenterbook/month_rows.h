@@ -60,8 +60,8 @@ struct tb_month_lot {
     double unit_metres; /* metres in one; NAN: it is not a length */
     bool untested;      /* of the verdict, as struct tb_kept_verdict has it */
     struct tb_month_weighed weighed;
-    const char *seen;                     /* as struct tb_known has it */
-    bool at_odds;                         /* as struct tb_verdict has it */
+    const char *seen; /* as struct tb_known has it */
+    bool at_odds;     /* as struct tb_verdict has it */
 };
 
 struct tb_month_bolt {

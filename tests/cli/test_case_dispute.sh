@@ -42,7 +42,7 @@ d 1793600000 M26-001.01 --agreed credit --amount 900 --currency EUR --due 2026-1
 say $? "and to its end" "$(tail -3 log)"
 at 1793900000 case M26-001.01 --out ended.pdf >out 2>err; say $? "a case of it is made" "$(cat out err)"
 words ended.pdf >text
-for w in 'The dispute so far' '1480.00 EUR' '"not silk"' 'by post, proof of posting RR12345, answer asked by 2026-11-10' '300.00 USD' '"we will look at it"' \
+for w in 'The dispute so far' '1480.00 EUR' '"not silk"' 'by post, proof of posting RR12345, answer awaited by 2026-11-10' '300.00 USD' '"we will look at it"' \
 	'900.00 EUR' 'to be done by 2026-12-01' '"credit note 77"' '"settled"' 'swatch M26-001.01.01 of bolt B1, unburnt, cut 2026-10-25 by Ines Okonjo'; do
 	grep -qF -- "$w" text || echo "not on the pages: $w"
 done >missing
