@@ -78,6 +78,7 @@ struct tb_month_plan {
     const struct tb_outdated *outdated; /* verdicts that have to be reached again (outdated.h); NULL: none */
     const struct tb_law *law;     /* with the names the site took over; NULL: those of the program alone */
     const struct tb_money *money; /* amounts of claims that were named in the span; NULL: not read */
+    const struct tb_money *trend_money; /* the same of all months from tb_month_back on; NULL: not read */
     double base_rate; /* share of lots that is taken not to be as declared, 0..1; 0: nobody said */
     enum tb_base_from base_from;
     double contradicts_below, speaks_below, fits_above; /* evidence ratios in force; 0: those of the model */
@@ -104,6 +105,9 @@ tb_rc tb_month_write(struct tb_month_sums *out, const struct tb_month_plan *plan
 
 /* tb_month_twin - key of the sheet number i that has a CSV file, in the order of the tabs: "summary". NULL: no more. */
 const char *tb_month_twin(size_t i);
+
+/* tb_month_back - the first day that is looked back to: thirteen months up to the end of the span, or all of a longer span. */
+void tb_month_back(char out[TB_DAY_LEN + 1], const char *from, const char *until);
 
 struct tb_month_request {
     struct tb_outset *files;       /* as struct tb_month_plan has it */

@@ -119,6 +119,7 @@ struct tb_tab_plan {
     size_t rows_most;  /* rows on one worksheet before it goes on on the next; 0: as many as there can be */
     size_t print_most; /* so many rows are printed, and the foot of the page says so; 0: all */
     bool folded;       /* the worksheet is there for formulas and can be shown; it is not printed */
+    bool grouped; /* a list with headings and sums between its records (tb_tab_group): it has no filter */
 };
 
 struct tb_workbook_plan {
@@ -193,6 +194,18 @@ tb_rc tb_tab_row(struct tb_tab *s, struct tb_err *err);
 tb_rc tb_tab_record(struct tb_tab *s, const void *record, struct tb_err *err);
 /* tb_tab_break - what follows begins a new page when it is printed; no more than a worksheet can have (1,023) are kept. */
 void tb_tab_break(struct tb_tab *s);
+/*
+ * Between the records of a list, on the worksheet alone and not in the twin: tb_tab_group - a heading over the records that follow, as wide as
+ * what is printed; tb_tab_sum - the row that is put next is a sum of those above, and no record; tb_tab_remark - words below them;
+ * tb_tab_space - so many empty rows. tb_tab_print_end - printed is what stands above here, and the foot of the pages says `words`.
+ */
+tb_rc tb_tab_group(struct tb_tab *s, const char *heading, struct tb_err *err);
+void tb_tab_sum(struct tb_tab *s);
+tb_rc tb_tab_remark(struct tb_tab *s, const char *words, struct tb_err *err);
+void tb_tab_space(struct tb_tab *s, size_t rows);
+void tb_tab_print_end(struct tb_tab *s, const char *words);
+/* tb_tab_next - the place of the next row among those of its worksheet, for a chart: headings and sums count. */
+size_t tb_tab_next(const struct tb_tab *s);
 /* tb_tab_records - the same with n records of `size` bytes each. */
 tb_rc tb_tab_records(struct tb_tab *s, const void *array, size_t n, size_t size, struct tb_err *err);
 /* tb_tab_section - forms: a heading over the items that follow; in the twin it is the first column, `section`. TB_EIO */
@@ -232,6 +245,7 @@ void tb_tab_cell(char out[24], const struct tb_tab *s, const char *column);
 
 /* A chart of the spreadsheet's own over rows of a list. Told apart by hatching, never by colour alone. */
 enum tb_sheet_chart_kind {
+    TB_SHEET_POINTS, /* points with the ends of an interval; series: low end, value, high end, and a level that is aimed at */
     TB_SHEET_SPANS,       /* upright; series: foot (not drawn), up to the value, up to the far end */
     TB_SHEET_SPANS_LYING, /* the same, lying, first row on top */
     TB_SHEET_PARTS,       /* lying, the series stacked */
@@ -244,7 +258,8 @@ struct tb_sheet_chart {
     const char *const *series;  /* keys of the columns drawn */
     const char *const *name;    /* what the key calls them; NULL: their headings */
     size_t n;                   /* at most four are told apart by hatching (assert) */
-    size_t rows;                /* so many of the first rows of the list */
+    size_t from;                /* the first row, as tb_tab_next has it; 0: the first of the list */
+    size_t rows;                /* so many rows from there on */
     bool share;                 /* the values are shares, 0 .. 1 */
     double y_most;              /* end of the axis; 0: as the values need */
     double x, y, width, height; /* place on the sheet, pixels of 1/96 inch */

@@ -7,6 +7,7 @@ Prints one TAP line a sheet.
 import csv
 import glob
 import os
+import re
 import sys
 
 TABS = {"summary": "Summary", "lots": "Lots", "bolts": "Bolts", "suppliers": "Suppliers", "open": "Held and open",
@@ -44,6 +45,11 @@ def of_list(sheet):
     return body[:-1] if body and body[-1][0] == "" else body
 
 
+def of_cards(sheet):
+    """The records of a list that has headings, sums and remarks between them: those with a month."""
+    return [r for r in sheet[3:] if len(r) > 1 and re.fullmatch(r"\d{4}-\d\d", r[1])]
+
+
 def of_form(sheet):
     """Items with the heading over them put in front, as the twin has them; a heading stands under an empty row."""
     out, section, air = [], "", False
@@ -59,7 +65,7 @@ def of_form(sheet):
 
 def compare(key, twin, sheet):
     want = twin[1:]
-    have = of_form(sheet) if key in FORMS else of_list(sheet)
+    have = of_form(sheet) if key in FORMS else of_cards(sheet) if key == "scorecards" else of_list(sheet)
     if len(want) != len(have):
         return f"{len(want)} rows in the twin, {len(have)} in the workbook"
     for n, (a, b) in enumerate(zip(want, have), 2):

@@ -45,6 +45,23 @@ ok "a target may have a decimal comma" is 0
 run sheet --month 2026-10 --out now.xlsx
 ok "the sheets are written" is 0
 ok "the latest target counts, in the words of the site" [ "$(summary now-summary.csv "Target of the site: at most")" = "0.025|kept by the lots looked at; the 95 % interval reaches to 97.5 %; from 2026-08-01 on: as agreed with purchasing" ]
+/usr/bin/python3 - now.xlsx >cards <<'CARDS'
+import re, sys, zipfile
+book = zipfile.ZipFile(sys.argv[1])
+names = re.findall(r'<sheet name="([^"]*)"', book.read("xl/workbook.xml").decode())
+sheet = book.read(f"xl/worksheets/sheet{names.index('Scorecards') + 1}.xml").decode()
+for row in re.findall(r"<row .*?</row>", sheet, re.S):
+    print("|".join(a or b for a, b in re.findall(r"<t[^>]*>([^<]*)</t>|<v>([^<]*)</v>", row)))
+print(len(re.findall("<drawing ", sheet)), "drawing", len(re.findall("<autoFilter", sheet)), "filter")
+charts = [book.read(n).decode() for n in book.namelist() if n.startswith("xl/charts/")]
+print(sum("lineChart" in c and "'Scorecards'!" in c.replace("Scorecards!", "'Scorecards'!") for c in charts), "chart of a card")
+CARDS
+ok "a card begins with its supplier" grep -qE '^Alder Mill$' cards
+ok "its months end with what they come to" grep -qE '^In all\|13 months\|9\|3\|0\|1\|2\|0\|0.66666' cards
+ok "held against the target of the site" grep -qF 'Target: at most 2.5 %, from 2026-08-01 on: missed: the whole 95 % interval is above it' cards
+ok "with the money of its claims" grep -qF 'Claims: no amount was named in these months' cards
+ok "and a chart of its own, with the target beside" eval 'grep -q "1 drawing 0 filter" cards && grep -q "^1 chart of a card" cards'
+ok "the target of each month stands beside its share" [ "$(cut -d, -f1,12 now-months.csv | tr -d '\r' | tr '\n' ' ')" = "month,target 2025-10,0.2 2025-11,0.2 2025-12,0.2 2026-01,0.2 2026-02,0.2 2026-03,0.2 2026-04,0.2 2026-05,0.2 2026-06,0.2 2026-07,0.2 2026-08,0.025 2026-09,0.025 2026-10,0.025 " ]
 run sheet --month 2026-07 --out july.xlsx
 ok "a month before it keeps the earlier one" [ "$(summary july-summary.csv "Target of the site: at most")" = "0.2|missed by the lots looked at; the 95 % interval begins at 2.5 %; from 2025-01-01 on: while we learn" ]
 run set target:2026-09-01 ""

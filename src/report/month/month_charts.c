@@ -33,35 +33,50 @@ static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_ch
     return tb_tab_chart(m->tab[TAB_CHARTS], data, &k, err);
 }
 
-/* By month and by supplier in the same form: what is learnt on one is read on the other. */
-static tb_rc spans(struct month *m, struct tb_err *err)
+void tb_month_points(struct tb_sheet_chart *k, const struct month *m)
+{
+    static const char *const series[] = { "share_low", "share", "share_high", "target" };
+
+    *k = (struct tb_sheet_chart){
+        .kind = TB_SHEET_POINTS, .label = "month", .series = series, .n = 3, .rows = m->trends, .share = true
+    };
+    for (size_t i = 0; i < m->trends; i++)
+        if (m->trend[i].aim > 0)
+            k->n = TB_COUNT(series);
+}
+
+/* Month after month, with the target of the site. */
+static tb_rc by_month(struct month *m, struct tb_err *err)
+{
+    struct tb_sheet_chart k;
+    bool any = false;
+
+    tb_month_points(&k, m);
+    k.title = _("Share of lots looked at that do not conform, by month");
+    for (size_t i = 0; i < m->trends; i++) {
+        any = any || m->trend[i].rate.judged; /* without any a spreadsheet draws an axis to 1000 % */
+        if (m->trend[i].rate.high > 0.8)      /* left to itself it draws one to 120 % */
+            k.y_most = 1;
+    }
+    return any ? draw(m, m->tab[TAB_MONTHS], k, 0, err) : TB_OK;
+}
+
+static tb_rc by_supplier(struct month *m, struct tb_err *err)
 {
     static const char *const series[] = { "share_low", "to_share", "to_high" };
     const char *const name[] = { _("no bar: 0 to the low end (95 %)"), _("low end (95 %) to the share"),
                                  _("the share to the high end (95 %)") };
-    struct tb_sheet_chart trend = { .kind = TB_SHEET_SPANS,
-                                    .title = _("Share of lots looked at that do not conform, by month"),
-                                    .label = "month",
+    struct tb_sheet_chart ranks = { .kind = TB_SHEET_SPANS_LYING,
+                                    .label = "supplier",
                                     .series = series,
                                     .name = name,
                                     .n = 3,
-                                    .share = true },
-                          ranks = trend;
+                                    .share = true,
+                                    .y_most = 1 };
     struct tb_text title = { 0 };
     size_t all = tb_month_ranked(m);
     tb_rc rc;
 
-    for (size_t i = 0; i < m->trends; i++) {
-        if (m->trend[i].rate.judged) /* without any a spreadsheet draws an axis to 1000 % */
-            trend.rows = m->trends;
-        if (m->trend[i].rate.high > 0.8) /* left to itself it draws one to 120 % */
-            trend.y_most = 1;
-    }
-    if ((rc = draw(m, m->tab[TAB_MONTHS], trend, 0, err)) != TB_OK)
-        return rc;
-    ranks.y_most = 1;
-    ranks.kind = TB_SHEET_SPANS_LYING;
-    ranks.label = "supplier";
     ranks.rows = all < MONTH_RANKED_MOST ? all : MONTH_RANKED_MOST;
     if (ranks.rows < all)
         tb_text_addf(&title,
@@ -123,8 +138,8 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     tb_put_text(m->tab[TAB_CHARTS],
                 s->lots ? tb_text_str(&words) : _("Nothing came in: there is nothing to draw."));
     tb_text_free(&words);
-    if ((rc = tb_tab_row(m->tab[TAB_CHARTS], err)) != TB_OK || (rc = spans(m, err)) != TB_OK ||
-        (rc = found(m, err)) != TB_OK)
+    if ((rc = tb_tab_row(m->tab[TAB_CHARTS], err)) != TB_OK || (rc = by_month(m, err)) != TB_OK ||
+        (rc = by_supplier(m, err)) != TB_OK || (rc = found(m, err)) != TB_OK)
         return rc;
     return stakes(m, err);
 }

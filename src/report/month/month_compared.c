@@ -72,7 +72,7 @@ static void say_then(struct tb_text *out, const struct trend *now, const struct 
 }
 
 /* What can be said of a target by lots that were looked at: kept or missed for certain only where the whole interval is. */
-static void say_target(struct tb_text *out, double target, const struct rate *now)
+void tb_month_target_words(struct tb_text *out, double target, const struct rate *now)
 {
     if (now->high <= target)
         tb_text_add(out, _("kept: the whole 95 % interval is below it"));
@@ -134,7 +134,7 @@ static tb_rc put_target(struct month *m, const struct trend *now, struct tb_err 
         return put_row(m, _("Target of the site"), NAN, TB_COL_SHARE, NULL,
                        _("none is set: set target:2026-01-01 \"5 % in your own words\""), err);
     if (now && now->rate.judged)
-        say_target(&note, p->target, &now->rate);
+        tb_month_target_words(&note, p->target, &now->rate);
     else
         tb_text_add(&note, nothing_seen(now));
     tb_text_addf(&note, *p->target_words ? _("; from %s on: %s") : _("; from %s on"), p->target_from,
@@ -210,7 +210,7 @@ void tb_month_compared_words(struct tb_text *out, const struct month *m)
         tb_text_addf(out, _("target: at most %.1f %%"), 100 * m->plan->target);
     if (m->plan->target_from && now && now->rate.judged) {
         tb_text_add(out, ", ");
-        say_target(out, m->plan->target, &now->rate);
+        tb_month_target_words(out, m->plan->target, &now->rate);
     }
     tb_text_add(out, ".");
 }

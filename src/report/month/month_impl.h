@@ -204,6 +204,8 @@ void tb_month_put_share(struct tb_tab *t, const char *part, const char *whole, d
 tb_rc tb_month_rate(struct rate *out, const struct tally *t, struct tb_err *err);
 /* Share, low and high end of an exact 95 % interval of columns `not_conforming` of `looked_at`, as formulas in a row. */
 void tb_month_put_rate(struct tb_tab *t, const struct rate *r);
+/* A chart of shares month by month with their intervals, and the target where there is one: its rows, series and form. */
+void tb_month_points(struct tb_sheet_chart *k, const struct month *m);
 /* The parts of a floating bar: from the low end to the share, and on to the high end. */
 void tb_month_put_spans(struct tb_tab *t, const struct rate *r);
 
@@ -232,6 +234,9 @@ void tb_month_matrix(struct month *m);
 tb_rc tb_month_compared(struct month *m, struct tb_err *err);
 /* The same in one sentence, for the page. */
 void tb_month_compared_words(struct tb_text *out, const struct month *m);
+
+/* "missed by the lots looked at; ...": a share against a target, of lots some of which were looked at. */
+void tb_month_target_words(struct tb_text *out, double target, const struct rate *now);
 
 /* What claims came to in the span: the lines of the summary, and in words for the page; "" where no amount was named. */
 tb_rc tb_month_money_lines(struct month *m, struct tb_err *err);

@@ -213,6 +213,11 @@ void tb_month_put_rate(struct tb_tab *t, const struct rate *r)
 {
     char k[24], n[24];
 
+    if (!r->judged) { /* a chart of points would take words, even none, for 0 */
+        for (int i = 0; i < 3; i++)
+            tb_put_none(t);
+        return;
+    }
     tb_tab_cell(k, t, "not_conforming");
     tb_tab_cell(n, t, "looked_at");
     tb_month_put_share(t, "not_conforming", "looked_at", r->share);

@@ -71,9 +71,9 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets,
                   struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_money_request span = { .from = request->first, .until = request->last };
-    struct tb_money *money = tb_arena_alloc(mem, sizeof *money);
+    struct tb_money *money = tb_arena_alloc(mem, sizeof *money), *all = tb_arena_alloc(mem, sizeof *all);
     struct tb_claim_open *claim = NULL;
-    char today[TB_DAY_LEN + 1];
+    char today[TB_DAY_LEN + 1], back[TB_DAY_LEN + 1];
     tb_rc rc = markets->n ? TB_OK : tb_setting_markets(markets, b, err);
 
     (void)snprintf(today, sizeof today, "%.*s", TB_DAY_LEN, plan->now);
@@ -92,7 +92,13 @@ static tb_rc fill(struct tb_month_plan *plan, struct tb_market_list *markets,
     plan->law = law;
     if (rc == TB_OK)
         rc = tb_money_read(money, b, &span, mem, err);
+    tb_month_back(back, plan->from, plan->until);
+    back[strlen("2026-10")] = '\0';
+    span.from = back;
+    if (rc == TB_OK)
+        rc = tb_money_read(all, b, &span, mem, err);
     plan->money = money;
+    plan->trend_money = all;
     plan->market = markets->key;
     plan->markets = markets->n;
     return rc;

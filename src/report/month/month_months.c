@@ -18,6 +18,7 @@ static const struct tb_column columns[] = {
     { "share", N_("Share that does not conform"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
     { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
     { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
+    { "target", N_("Target: at most"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
     { "held_m", N_("Held now"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
     { "rows", N_("Where its lots are"), NULL, TB_COL_TEXT, 0, 22, false, false, TB_FROM_HAND },
@@ -82,10 +83,9 @@ static int earlier(const void *a, const void *b)
     return strcmp(x->month, y->month);
 }
 
-/* The first day to look back to: thirteen months up to the end of the span, or all of a longer span. */
-static void first_day(char out[TB_DAY_LEN + 1], const struct tb_month_plan *plan)
+void tb_month_back(char out[TB_DAY_LEN + 1], const char *from, const char *until)
 {
-    int year = atoi(plan->until) - 1, month = atoi(plan->until + 5) - 1;
+    int year = atoi(until) - 1, month = atoi(until + 5) - 1;
 
     /* thirteen months before the day after the last: the same month of the year before is there to compare with */
     if (month == 0) {
@@ -93,8 +93,8 @@ static void first_day(char out[TB_DAY_LEN + 1], const struct tb_month_plan *plan
         year--;
     }
     (void)snprintf(out, TB_DAY_LEN + 1, "%04u-%02u-01", (unsigned)year % 10000u, (unsigned)month % 100u);
-    if (strcmp(plan->from, out) < 0)
-        (void)snprintf(out, TB_DAY_LEN + 1, "%s", plan->from);
+    if (strcmp(from, out) < 0)
+        (void)snprintf(out, TB_DAY_LEN + 1, "%s", from);
 }
 
 /* A figure of the month: over the list of lots where they are in it, a plain figure where they are not. */
@@ -147,6 +147,7 @@ static tb_rc put(struct month *m, const struct trend *d, struct tb_err *err)
     put_over(m, d, NULL, "why_open", tb_word(&tb_open_words, TB_OPEN_AGAINST), (double)d->t.against,
              TB_COL_COUNT);
     tb_month_put_rate(t, &d->rate);
+    tb_put_share(t, d->aim > 0 ? d->aim : NAN);
     put_over(m, d, "length_m", NULL, NULL, d->amount.metres, TB_COL_NUMBER);
     put_over(m, d, "held_m", NULL, NULL, d->amount.held_metres, TB_COL_NUMBER);
     tb_put_text(t, !d->t.lots  ? _("no delivery arrived")
@@ -187,7 +188,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     char first[TB_DAY_LEN + 1];
     tb_rc rc = TB_OK;
 
-    first_day(first, m->plan);
+    tb_month_back(first, m->plan->from, m->plan->until);
     if (m->source->before)
         rc = m->source->before(m->source->from, first, take_before, m, err);
     if (m->trends)

@@ -1,12 +1,20 @@
 /* month_scores.c - a card for each supplier: its months one below the other, on a page of its own when printed. */
 #include "report/month/month_impl.h"
 
+#include "tenterbook/money.h"
+
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define CARD_ALONE 6       /* months from which a card has a page of its own */
-#define LINES_OF_A_PAGE 30 /* of shorter cards, which share pages and are not torn */
+#define CARD_ALONE 6       /* months from which a card has a page of its own, with a chart */
+#define CHARTED_MOST 16    /* months beside which there is room for the chart */
+#define LINES_OF_A_PAGE 42 /* of shorter cards, which share pages and are not torn */
+#define CHART_LINES 24     /* rows that the chart takes */
+#define CHART_WIDE 1300.0
+#define CHART_HIGH 420.0
+#define PRINTED_MOST 40 /* cards, the worst first, unless all are asked for */
 
 struct score {
     char *supplier;
@@ -15,8 +23,17 @@ struct score {
     struct amount amount;
 };
 
+/* A supplier with its months and what they come to. */
+struct card {
+    const struct score *score; /* so many, by month */
+    size_t n;
+    struct tally t;
+    struct amount amount;
+    struct rate rate;
+};
+
 static const struct tb_column columns[] = {
-    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 30, true, false, TB_FROM_HAND },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 30, false, false, TB_FROM_HAND },
     { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 12, false, false, TB_FROM_HAND },
     { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 8, false, false, TB_FROM_HAND },
     { "looked_at", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
@@ -27,6 +44,7 @@ static const struct tb_column columns[] = {
     { "share", N_("Share that does not conform"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
     { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
     { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
+    { "target", N_("Target: at most"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
     { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
     { "held_m", N_("Held now"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
     { "note", N_("Remark"), NULL, TB_COL_TEXT, 0, 20, false, false, TB_FROM_HAND },
@@ -69,6 +87,27 @@ static int by_supplier(const void *a, const void *b)
     return order ? order : strcmp(x->month, y->month);
 }
 
+static void put_figures(struct tb_tab *t, const struct tally *tally, const struct rate *r,
+                        const struct amount *amount, double aim, const char *note)
+{
+    tb_put_count(t, tally->lots);
+    tb_put_count(t, r->judged);
+    tb_put_count(t, tally->conforms);
+    tb_put_count(t, tally->nothing_against);
+    tb_put_count(t, tally->does_not);
+    tb_put_count(t, tally->open);
+    tb_put_share(t, r->share);
+    tb_put_share(t, r->low);
+    tb_put_share(t, r->high);
+    tb_put_share(t, aim > 0 ? aim : NAN);
+    tb_put_number(t, amount->metres);
+    tb_put_number(t, amount->held_metres);
+    tb_put_text(t, note);
+    tb_put_number(t, amount->kg);
+    tb_put_number(t, amount->held_kg);
+}
+
+/* A month of the card; without a delivery it keeps its place. */
 static tb_rc put(struct month *m, const char *supplier, const struct trend *d, const struct score *s,
                  struct tb_err *err)
 {
@@ -83,52 +122,215 @@ static tb_rc put(struct month *m, const char *supplier, const struct trend *d, c
         return rc;
     tb_put_text(t, supplier);
     tb_put_text(t, d->month);
-    tb_put_count(t, s->t.lots);
-    tb_put_count(t, r.judged);
-    tb_put_count(t, s->t.conforms);
-    tb_put_count(t, s->t.nothing_against);
-    tb_put_count(t, s->t.does_not);
-    tb_put_count(t, s->t.open);
-    tb_put_share(t, r.share);
-    tb_put_share(t, r.low);
-    tb_put_share(t, r.high);
-    tb_put_number(t, s->amount.metres);
-    tb_put_number(t, s->amount.held_metres);
-    tb_put_text(t, s->t.lots ? "" : _("no delivery arrived"));
-    tb_put_number(t, s->amount.kg);
-    tb_put_number(t, s->amount.held_kg);
+    put_figures(t, &s->t, &r, &s->amount, d->aim, s->t.lots ? "" : _("no delivery arrived"));
     return tb_tab_row(t, err);
 }
 
-/* A card of one or two lines would be as many empty pages. */
-static size_t cards_of_a_page(const struct month *m)
+static tb_rc put_sum(struct month *m, const struct card *c, struct tb_err *err)
 {
-    return m->trends >= CARD_ALONE || !m->trends ? 1 : LINES_OF_A_PAGE / m->trends;
+    struct tb_tab *t = m->tab[TAB_SCORES];
+    char months[32];
+
+    tb_tab_sum(t);
+    tb_put_text(t, _("In all"));
+    (void)snprintf(months, sizeof months, _n("%zu month", "%zu months", m->trends), m->trends);
+    tb_put_text(t, months);
+    put_figures(t, &c->t, &c->rate, &c->amount, 0, "");
+    return tb_tab_row(t, err);
 }
 
-/* Every month has its place on every card, so that cards can be laid beside each other. */
-static tb_rc fill(struct month *m, struct tb_err *err)
+/* --- what stands below the months ------------------------------------------------------------------------------- */
+
+/* Of all months together, against the target in force at the end. */
+static void say_target(struct tb_text *out, const struct month *m, const struct card *c)
 {
-    size_t at = 0, cards = 0;
+    const struct tb_month_plan *p = m->plan;
+
+    if (!p->target_from) {
+        tb_text_add(out, _("Target: none is set"));
+        return;
+    }
+    tb_text_addf(out, _("Target: at most %.1f %%, from %s on: "), 100 * p->target, p->target_from);
+    if (c->rate.judged)
+        tb_month_target_words(out, p->target, &c->rate);
+    else
+        tb_text_add(out, _("no lot of these months was looked at"));
+}
+
+/* What their claims came to in these months, a sentence for each money: amounts of two are never added up. */
+static void say_money(struct tb_text *out, const struct month *m, const char *supplier)
+{
+    const struct tb_money *all = m->plan->trend_money;
+    bool any = false;
+
+    for (size_t i = 0; all && i < all->totals; i++) {
+        const char *currency = all->total[i].currency;
+        struct tb_money_sum sum = { 0 };
+
+        for (size_t k = 0; k < all->rows; k++) {
+            const struct tb_money_sum *r = &all->row[k];
+
+            if (strcmp(r->supplier, supplier) != 0 || strcmp(r->currency, currency) != 0)
+                continue;
+            sum.claimed += r->claimed;
+            sum.agreed += r->agreed;
+            sum.recovered += r->recovered;
+            sum.awaited += r->awaited;
+        }
+        if (!(sum.claimed > 0 || sum.agreed > 0 || sum.recovered > 0 || sum.awaited > 0))
+            continue;
+        tb_text_add(out, any ? "; " : _("Claims: "));
+        tb_text_addf(out, _("%s claimed %.2f, agreed %.2f, recovered %.2f, awaited %.2f"), currency,
+                     sum.claimed, sum.agreed, sum.recovered, sum.awaited);
+        any = true;
+    }
+    if (!any)
+        tb_text_add(out, _("Claims: no amount was named in these months"));
+}
+
+static tb_rc put_below(struct month *m, const struct card *c, struct tb_err *err)
+{
+    struct tb_text target = { 0 }, money = { 0 };
+    tb_rc rc;
+
+    say_target(&target, m, c);
+    say_money(&money, m, c->score->supplier);
+    rc = tb_tab_remark(m->tab[TAB_SCORES], target.s, err);
+    if (rc == TB_OK)
+        rc = tb_tab_remark(m->tab[TAB_SCORES], money.s, err);
+    tb_text_free(&target);
+    tb_text_free(&money);
+    return rc;
+}
+
+/* Of a card that has a page of its own: its months as points, with the target. */
+static tb_rc put_chart(struct month *m, const struct card *c, size_t from, struct tb_err *err)
+{
+    struct tb_tab *t = m->tab[TAB_SCORES];
+    struct tb_sheet_chart k;
+    struct tb_text title = { 0 };
+    tb_rc rc;
+
+    if (m->trends < CARD_ALONE || m->trends > CHARTED_MOST || !c->rate.judged)
+        return TB_OK;
+    tb_month_points(&k, m);
+    tb_text_addf(&title, _("%s: share of lots looked at that do not conform"), c->score->supplier);
+    k.title = title.s;
+    k.from = from;
+    k.y = 8;
+    k.width = CHART_WIDE;
+    k.height = CHART_HIGH;
+    k.y_most = 1;
+    rc = tb_tab_chart(t, t, &k, err);
+    tb_text_free(&title);
+    tb_tab_space(t, CHART_LINES);
+    return rc;
+}
+
+/* --- cards ------------------------------------------------------------------------------------------------------- */
+
+/* Every month has its place on every card, so that cards can be laid beside each other. */
+static tb_rc put_card(struct month *m, const struct card *c, struct tb_err *err)
+{
+    struct tb_tab *t = m->tab[TAB_SCORES];
+    const char *supplier = c->score->supplier;
+    tb_rc rc = tb_tab_group(t, supplier, err);
+    size_t from = tb_tab_next(t), at = 0;
+
+    for (size_t i = 0; i < m->trends && rc == TB_OK; i++) {
+        bool there = at < c->n && strcmp(c->score[at].month, m->trend[i].month) == 0;
+
+        rc = put(m, supplier, &m->trend[i], there ? &c->score[at] : NULL, err);
+        at += there;
+    }
+    if (rc == TB_OK)
+        rc = put_sum(m, c, err);
+    if (rc == TB_OK)
+        rc = put_below(m, c, err);
+    if (rc == TB_OK)
+        rc = put_chart(m, c, from, err);
+    tb_tab_space(t, 1);
+    return rc;
+}
+
+/* Name, months, sum, two lines below and one of air; a card of a few lines would be as many empty pages. */
+static size_t cards_of_a_page(const struct month *m)
+{
+    return m->trends >= CARD_ALONE || !m->trends ? 1 : LINES_OF_A_PAGE / (m->trends + 5);
+}
+
+/* As on the sheet of suppliers: by the low end of the interval, so that what is printed first matters most. */
+static int worse(const void *a, const void *b)
+{
+    const struct card *x = a, *y = b;
+    double lx = isnan(x->rate.low) ? -1 : x->rate.low, ly = isnan(y->rate.low) ? -1 : y->rate.low;
+
+    if (lx != ly)
+        return lx > ly ? -1 : 1;
+    return strcmp(x->score->supplier, y->score->supplier);
+}
+
+static void add_tally(struct tally *to, const struct tally *t)
+{
+    to->lots += t->lots;
+    to->conforms += t->conforms;
+    to->nothing_against += t->nothing_against;
+    to->does_not += t->does_not;
+    to->open += t->open;
+    to->against += t->against;
+}
+
+/* A card for each supplier, with what its months come to. */
+static tb_rc gather(struct card **out, size_t *n, struct month *m, struct tb_err *err)
+{
+    struct card *c = *out = tb_array(struct card, m->scores + 1);
     tb_rc rc = TB_OK;
 
+    *n = 0;
     if (m->scores)
         qsort(m->score, m->scores, sizeof *m->score, by_supplier);
-    while (at < m->scores && rc == TB_OK) {
-        const char *supplier = m->score[at].supplier;
-
-        if (cards && cards % cards_of_a_page(m) == 0)
-            tb_tab_break(m->tab[TAB_SCORES]);
-        cards++;
-        for (size_t i = 0; i < m->trends && rc == TB_OK; i++) {
-            bool there = at < m->scores && strcmp(m->score[at].supplier, supplier) == 0 &&
-                         strcmp(m->score[at].month, m->trend[i].month) == 0;
-
-            rc = put(m, supplier, &m->trend[i], there ? &m->score[at] : NULL, err);
-            at += there;
-        }
+    for (size_t i = 0; i < m->scores; i++) {
+        if (!i || strcmp(m->score[i].supplier, m->score[i - 1].supplier) != 0)
+            c[(*n)++].score = &m->score[i];
+        c[*n - 1].n++;
+        add_tally(&c[*n - 1].t, &m->score[i].t);
+        tb_month_amount_add(&c[*n - 1].amount, &m->score[i].amount);
     }
+    for (size_t i = 0; i < *n && rc == TB_OK; i++)
+        rc = tb_month_rate(&c[i].rate, &c[i].t, err);
+    if (*n)
+        qsort(c, *n, sizeof *c, worse);
     return rc;
+}
+
+static tb_rc fill(struct month *m, struct tb_err *err)
+{
+    struct tb_tab *t = m->tab[TAB_SCORES];
+    struct card *card;
+    struct tb_text foot = { 0 };
+    size_t n;
+    tb_rc rc = gather(&card, &n, m, err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++) {
+        if (i && i % cards_of_a_page(m) == 0)
+            tb_tab_break(t);
+        if (i == PRINTED_MOST && !m->plan->print_all) {
+            tb_text_addf(&foot, _("%s: printed are the first %d of %zu suppliers"), _("Scorecards"),
+                         PRINTED_MOST, n);
+            tb_tab_print_end(t, foot.s);
+        }
+        rc = put_card(m, &card[i], err);
+    }
+    tb_text_free(&foot);
+    free(card);
+    return rc;
+}
+
+static void prepare(struct month *m, struct tb_tab_plan *plan)
+{
+    (void)m;
+    plan->grouped = true;
+    plan->print_most = 0; /* cards are counted, not rows */
 }
 
 const struct sheet tb_month_scores = {
@@ -136,10 +338,12 @@ const struct sheet tb_month_scores = {
     .tab = N_("Scorecards"),
     .title = N_("Suppliers, month by month"),
     .note = N_("Each supplier with every month of the sheet Months, on a page of its own where there are "
-               "six or more: figures of the book. Few lots prove little: see the interval."),
+               "six or more, the worst by the low end of the interval first: figures of the book. Few lots "
+               "prove little: see the interval."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .printed = TB_COUNT(columns) - 2,
     .last = true,
+    .prepare = prepare,
     .fill = fill,
 };

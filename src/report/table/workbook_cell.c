@@ -32,6 +32,10 @@ lxw_format *tb_cell_look(struct tb_tab *s, struct column *c, enum tb_column_type
 
     l.decimals = s->decimals == DECIMALS_OF_COLUMN ? c->plan.decimals : s->decimals;
     l.indent = s->at > 0;
+    if (s->summing) {
+        l.role = LOOK_TOTAL;
+        return tb_look(s->w, &l);
+    }
     if (c->plan.type == TB_COL_ANY)
         return tb_look(s->w, &l);
     if (!*kept)

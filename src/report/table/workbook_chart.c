@@ -28,7 +28,7 @@ static bool floats(const struct tb_sheet_chart *k)
 
 static bool lies(const struct tb_sheet_chart *k)
 {
-    return k->kind != TB_SHEET_SPANS;
+    return k->kind != TB_SHEET_SPANS && k->kind != TB_SHEET_POINTS;
 }
 
 /* Said expressly: charts inherit nothing from the cells of their sheet. */
@@ -37,6 +37,28 @@ static void set_font(lxw_chart_font *f, double size, bool bold)
     *f = (lxw_chart_font){
         .name = FACE, .size = size, .bold = bold ? LXW_TRUE : LXW_EXPLICIT_FALSE, .color = INK
     };
+}
+
+/* A mark for the value, small dots for the ends of its interval, a broken line for what is aimed at: told apart without colour. */
+static void dress_points(lxw_chart_series *series, size_t i)
+{
+    static const uint8_t mark[] = { LXW_CHART_MARKER_CIRCLE, LXW_CHART_MARKER_DIAMOND,
+                                    LXW_CHART_MARKER_CIRCLE, LXW_CHART_MARKER_NONE };
+    lxw_chart_line line = { .color = i == 1 ? MADDER : INK, .width = i == 1 ? 1.75 : 1.5 };
+    lxw_chart_line edge = { .color = line.color, .width = 0.75 };
+    lxw_chart_fill fill = { .color = line.color };
+
+    if (i == 3)
+        line.dash_type = LXW_CHART_LINE_DASH_DASH;
+    else if (i != 1)
+        line = (lxw_chart_line){ .none = LXW_TRUE };
+    chart_series_set_line(series, &line);
+    chart_series_set_marker_type(series, mark[i]);
+    if (i == 3)
+        return;
+    chart_series_set_marker_size(series, i == 1 ? 8 : 5);
+    chart_series_set_marker_line(series, &edge);
+    chart_series_set_marker_fill(series, &fill);
 }
 
 /* The foot of an interval is there and not seen; the hatchings after it begin with the first pattern. */
@@ -48,6 +70,10 @@ static void dress_series(lxw_chart_series *series, const struct tb_sheet_chart *
     lxw_chart_pattern hatch = { .bg_color = PAPER };
     size_t drawn;
 
+    if (k->kind == TB_SHEET_POINTS) {
+        dress_points(series, i);
+        return;
+    }
     if (floats(k) && i == 0) {
         chart_series_set_fill(series, &empty);
         chart_series_set_line(series, &no_line);
@@ -64,15 +90,15 @@ static void dress_series(lxw_chart_series *series, const struct tb_sheet_chart *
 static lxw_error add_series(lxw_chart *c, const struct tb_tab *data, const struct tb_sheet_chart *k, size_t i)
 {
     const struct piece *p = &data->piece[0];
-    lxw_row_t last = p->first + (lxw_row_t)k->rows - 1;
+    lxw_row_t first = p->first + (lxw_row_t)k->from, last = first + (lxw_row_t)k->rows - 1;
     lxw_col_t words = tb_tab_column(data, k->label), at = tb_tab_column(data, k->series[i]);
     lxw_chart_series *series = chart_add_series(c, NULL, NULL);
     lxw_chart_font font;
 
     if (!series)
         return LXW_ERROR_MEMORY_MALLOC_FAILED;
-    chart_series_set_categories(series, p->tab, p->first, words, last, words);
-    chart_series_set_values(series, p->tab, p->first, at, last, at);
+    chart_series_set_categories(series, p->tab, first, words, last, words);
+    chart_series_set_values(series, p->tab, first, at, last, at);
     chart_series_set_name(series, k->name ? k->name[i] : _(data->col[at].plan.heading));
     dress_series(series, k, i);
     if (k->kind == TB_SHEET_BARS) {
@@ -133,9 +159,10 @@ static void dress_chart(lxw_chart *c, const struct tb_sheet_chart *k)
 tb_rc tb_tab_chart(struct tb_tab *on, const struct tb_tab *data, const struct tb_sheet_chart *k,
                    struct tb_err *err)
 {
-    uint8_t type = k->kind == TB_SHEET_SPANS  ? LXW_CHART_COLUMN_STACKED
-                   : k->kind == TB_SHEET_BARS ? LXW_CHART_BAR
-                                              : LXW_CHART_BAR_STACKED;
+    uint8_t type = k->kind == TB_SHEET_POINTS  ? LXW_CHART_LINE
+                   : k->kind == TB_SHEET_SPANS ? LXW_CHART_COLUMN_STACKED
+                   : k->kind == TB_SHEET_BARS  ? LXW_CHART_BAR
+                                               : LXW_CHART_BAR_STACKED;
     lxw_chart_options place = { .x_offset = (int32_t)k->x, .y_offset = (int32_t)k->y };
     lxw_chart *c = workbook_add_chart(on->w->lxw, type);
     lxw_error e = c ? LXW_NO_ERROR : LXW_ERROR_MEMORY_MALLOC_FAILED;

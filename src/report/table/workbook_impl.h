@@ -57,6 +57,8 @@ struct tb_tab {
     enum tb_tone tone;       /* of the next cell */
     int decimals;            /* likewise, or DECIMALS_OF_COLUMN */
     size_t lines;            /* the row needs as many */
+    bool summing;            /* the row is a sum of those above, and no record */
+    lxw_row_t print_end;     /* the row before which printing ends; 0: it does not */
     char *section;           /* forms: heading over the items */
     FILE *csv;               /* the twin, NULL: it has none */
     struct tb_outfile *twin; /* belongs to the set of the workbook */

@@ -232,6 +232,14 @@ static lxw_error emphases(struct tb_tab *s, struct piece *p)
     return e;
 }
 
+void tb_tab_print_end(struct tb_tab *s, const char *words)
+{
+    if (s->pieces > 1)
+        return;
+    s->print_end = s->row;
+    tb_tab_take(s, set_foot(s, tb_tab_here(s)->ws, words));
+}
+
 /* A long list on paper is read by nobody: the foot says how much of it is there. */
 static lxw_error print_rows(lxw_row_t *last, struct tb_tab *s, struct piece *p)
 {
@@ -257,6 +265,8 @@ static lxw_error print_area(struct tb_tab *s, struct piece *p)
     if (s->plan.folded) /* a spreadsheet may print what has an area, although it is folded away */
         return LXW_NO_ERROR;
     e = print_rows(&last, s, p);
+    if (s->print_end)
+        last = s->print_end - 1;
     if (e || (!s->plan.printed && last == s->row))
         return e;
     return worksheet_print_area(p->ws, 0, 0, last, (lxw_col_t)(printed_columns(s) - 1));
@@ -270,8 +280,9 @@ tb_rc tb_piece_end(struct tb_tab *s, bool goes_on, struct tb_err *err)
 
     if (is_list(s)) {
         /* before the totals: a row once left behind can no longer be named to the library */
-        e = worksheet_autofilter(p->ws, CAPTION_ROWS, 0, p->last >= p->first ? p->last : CAPTION_ROWS,
-                                 (lxw_col_t)(s->plan.columns - 1));
+        if (!s->plan.grouped)
+            e = worksheet_autofilter(p->ws, CAPTION_ROWS, 0, p->last >= p->first ? p->last : CAPTION_ROWS,
+                                     (lxw_col_t)(s->plan.columns - 1));
         if (!e)
             e = emphases(s, p);
         if (!e)
