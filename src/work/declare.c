@@ -7,6 +7,7 @@
 #include "work/act.h"
 #include "work/verdict.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 static bool names_a_fibre(const struct tb_declaration *d)
@@ -35,9 +36,62 @@ tb_rc tb_words_check(const char *text, const char *way, struct tb_err *err)
     return rc;
 }
 
+static bool names(const struct tb_declaration *d, const char *key, size_t n)
+{
+    for (size_t p = 0; p < d->comp.n; p++)
+        for (size_t i = 0; i < d->comp.part[p].n; i++) {
+            int fibre = d->comp.part[p].share[i].fibre;
+            const char *own = fibre >= 0 ? tb_fibre_at(fibre)->key : "";
+
+            if (strlen(own) == n && strncmp(own, key, n) == 0)
+                return true;
+        }
+    return false;
+}
+
+/* Whether the answer names a fibre that the doubtful word may mean. A word that may mean no fibre leaves it open. */
+static bool answers(const struct tb_declaration *d, const struct tb_doubt *doubt)
+{
+    if (doubt->kind != TB_DOUBT_AMBIGUOUS || !doubt->choices)
+        return true;
+    for (const char *p = doubt->choices; *p; p += strcspn(p, "|+"), p += *p != '\0') {
+        size_t n = strcspn(p, "|+");
+        char *key = tb_strndup(p, n);
+        bool named = tb_fibre_by_key(key) < 0 || names(d, p, n);
+
+        free(key);
+        if (named)
+            return true;
+    }
+    return false;
+}
+
+/* PE is polyethylene or polyester: that it is cotton is no reading of it, and new words need their reason. */
+static tb_rc check_choices(const struct tb_declare_request *r, const struct tb_lot *lot, struct tb_err *err)
+{
+    struct tb_declaration said = { 0 }, answer = { 0 };
+    tb_rc rc = TB_OK;
+
+    tb_declaration_read(&said, lot->declared, strlen(lot->declared));
+    tb_declaration_read(&answer, r->text, strlen(r->text));
+    for (size_t i = 0; i < said.n && rc == TB_OK; i++)
+        if (!answers(&answer, &said.doubt[i]))
+            rc = tb_about(err,
+                          tb_fail(err, TB_EREFUSED,
+                                  "lot %s is declared \"%s\" (%s), and \"%s\" names none of these: where the "
+                                  "supplier says so, say why it counts",
+                                  lot->ref, lot->declared, said.doubt[i].say, r->text),
+                          "why");
+    tb_declaration_free(&said);
+    tb_declaration_free(&answer);
+    return rc;
+}
+
 /* An answer settles a doubt. Where there was none it may turn what was contradicted into what fits: that has a reason. */
 static tb_rc check(const struct tb_declare_request *r, const struct tb_lot *lot, struct tb_err *err)
 {
+    tb_rc rc;
+
     if (r->why && *r->why)
         return TB_OK;
     if (r->slip)
@@ -55,7 +109,8 @@ static tb_rc check(const struct tb_declare_request *r, const struct tb_lot *lot,
                 "relabelled",
                 lot->ref, lot->declared),
             "why");
-    return tb_words_check(r->text, "why", err);
+    rc = tb_words_check(r->text, "why", err);
+    return rc == TB_OK ? check_choices(r, lot, err) : rc;
 }
 
 /* Goods are held against the words they came under: what the supplier says after the finding stands beside it. */

@@ -358,10 +358,68 @@ static void a_decision_made_by_wrong_words_stays_and_is_named(void **state)
     scene_free(s);
 }
 
+/* PE is polyethylene or polyester, by the table of words. */
+static void an_answer_that_is_no_reading_of_the_doubt_needs_its_reason(void **state)
+{
+    struct scene *s = scene_make("PE 100%", 1);
+    struct tb_declare_request r = { .lot = s->lot.ref, .text = "100% cotton" };
+    struct tb_rejudged out;
+
+    (void)state;
+    REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED,
+            "\"100% cotton\" names none of these");
+    assert_string_equal(err.about, "why");
+    r.text = "65% polyester 35% cotton"; /* one of the two, beside another fibre */
+    OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err));
+    tb_rejudged_free(&out);
+    scene_free(s);
+    s = scene_make("PE 100%", 1);
+    r = (struct tb_declare_request){ .lot = s->lot.ref,
+                                     .text = "100% cotton",
+                                     .why = "another cloth was meant" };
+    OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err));
+    tb_rejudged_free(&out);
+    scene_free(s);
+}
+
+/* What the supplier's own file says nobody typed here: a slip of it is asked about once, and its reader may have been wrong. */
+static void words_out_of_the_suppliers_file_are_no_slip_without_a_question(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    struct tb_lot lot;
+    struct tb_declare_request r = { .text = "100% linen", .why = "typed wrongly", .slip = true };
+    struct tb_rejudged out;
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+    s->delivery = (struct tb_delivery){
+        .arrived = "2026-10-06", .supplier = s->supplier.id, .file_name = "list.csv", .file_digest = "0"
+    };
+    OK(tb_delivery_add(&s->delivery, s->actor.book, &s->mem, &err));
+    scene_add_lot(s, &lot, 1, "100% cotton", 1, "F");
+    OK(tb_book_commit(s->actor.book, &err));
+    r.lot = lot.ref;
+    REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED,
+            "the list itself reads \"100% cotton\" (list.csv)");
+    assert_string_equal(err.about, "anyway");
+    r.anyway = true;
+    OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err));
+    assert_string_equal(out.lot.declared, "100% linen");
+    tb_rejudged_free(&out);
+    r = (struct tb_declare_request){
+        .lot = s->lot.ref, .text = "100% linen", .why = "typed wrongly", .slip = true
+    };
+    OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err)); /* typed here: no file */
+    tb_rejudged_free(&out);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_hold_of_words_typed_by_mistake_goes_with_them),
+        cmocka_unit_test(an_answer_that_is_no_reading_of_the_doubt_needs_its_reason),
+        cmocka_unit_test(words_out_of_the_suppliers_file_are_no_slip_without_a_question),
         cmocka_unit_test(an_answer_takes_no_place_of_words_that_were_contradicted),
         cmocka_unit_test(nor_of_words_that_a_laboratory_found_broken),
         cmocka_unit_test(nor_of_words_that_a_dispute_is_about),

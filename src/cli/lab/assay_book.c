@@ -38,16 +38,17 @@ static tb_rc sample_words(struct tb_text *out, struct tb_ctx *ctx, const struct 
     struct tb_joint_sample *joint;
     size_t joints;
     tb_rc rc = tb_joint_sample_list(&joint, &joints, ctx->book, done->lot.id, &ctx->mem, err);
+    const char *named = done->analysis.laboratory ? done->analysis.laboratory : "";
     bool sent = joints > 0;
 
     for (size_t i = 0; i < done->sendings; i++)
-        sent = sent || tb_fold_same(done->sending[i].laboratory, done->analysis.laboratory);
+        sent = sent || tb_fold_same(done->sending[i].laboratory, named);
     if (rc == TB_OK && !sent)
         tb_text_say(
             out,
             "Which swatch or bolt the laboratory had is not recorded, and the case says so. Where you "
             "know it: tenterbook assay %s --sent-to \"%s\" --swatches TAGS --on DAY\n",
-            done->lot.ref, *done->analysis.laboratory ? done->analysis.laboratory : _("LABORATORY"));
+            done->lot.ref, *named ? named : _("LABORATORY"));
     return rc;
 }
 
