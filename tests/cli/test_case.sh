@@ -308,7 +308,7 @@ say $? "the rule on its pages is that of the settings in force" "$(cat out err)"
 # Each of these people writes for the first time, about this lot: the case holds them, or its journal does not add up.
 by() { when=$1 who=$2; shift 2; at "$when" --as-person "$who" "$@" >>log 2>&1; }
 : >log
-by 1793100000 Zoe declare M26-001.01 --text "100% silk" --why "their letter in English" && by 1793100001 Yuri draw M26-001.01 &&
+by 1793100000 Zoe declare M26-001.01 --text "100% silk" --slip --anyway --why "read wrongly: their letter in English" && by 1793100001 Yuri draw M26-001.01 &&
 	by 1793100002 Xenia settle M26-001.01 --as held --why "asked the supplier" && by 1793100003 Wim use B3 --anyway --why "sample for the buyer" &&
 	by 1793100004 Vera try M26-001.01.01 --test acetone --result stays && by 1793100005 Uri cut B3 --lot M26-001.01 --part whole --kept "drawer 5" &&
 	by 1793100006 Tora cut B2 --lot M26-001.01 --part whole --kept "drawer 6" && by 1793100007 Sol share M26-001.01 &&
