@@ -134,6 +134,8 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
     const char *article, *alone;
 
     if (tb_heads_take(&h, r->words, r->list->store, row) > 0) {
+        if (tb_ask_told(r, row, &h))
+            return;
         tb_heads_say(r, row, &h);
         tb_not_read(r, row, &h);
         tb_carry_from(r, row, &h);

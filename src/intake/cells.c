@@ -134,6 +134,13 @@ const char *tb_field_text(struct tb_list_reader *r, const struct tb_row *row, en
         return part[0];
     if (memcmp(part, s->in[f], sizeof part) == 0)
         return s->joined[f];
+    for (size_t i = 1; i < n && sides; i++)
+        if (head[i] != head[0])
+            break;
+        else if (i + 1 == n) { /* one header over all of them */
+            sides = false;
+            joint = " ";
+        }
     for (size_t i = 0; i < n; i++)
         tb_text_addf(&t, "%s%s%s%s",
                      i == 0  ? ""

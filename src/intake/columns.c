@@ -217,8 +217,8 @@ static tb_rc settle_doubles(struct mapping *m)
         for (size_t b = a + 1; b < m->n; b++) {
             struct tb_guess *x = &m->guess[a], *y = &m->guess[b];
 
-            if (!x->field || x->field != y->field || joins(x->field) || (x->shown && y->shown) ||
-                settle_two_units(m, a, b))
+            if (!x->field || x->field != y->field || joins(x->field) ||
+                (y->shown && (x->shown || x->header == y->header)) || settle_two_units(m, a, b))
                 continue;
             if (strcmp(x->header, y->header) == 0)
                 return tb_fail(m->err, TB_EINVAL,
@@ -296,7 +296,7 @@ static void obey_content(struct mapping *m, const struct tb_shown *s)
         .hit = { { .field = s->field, .site = !s->joins } }, .n = 1, .header = g->header, .shown = true
     };
     g->below = s->below;
-    if (s->below)
+    if (s->below || s->rest)
         g->header = m->guess[s->name].header;
     if (!g->header || !*g->header)
         g->header = tb_store_text(m->list->store, letters);

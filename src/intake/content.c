@@ -209,12 +209,33 @@ static bool show_below(struct tb_list_reader *r, const struct tb_table_layout *l
     return true;
 }
 
+/* "Composition" over "60% cotton | 40% polyester": the header stands over the first of two columns. */
+static bool show_rest(struct tb_shown_all *all, const struct tb_table_layout *l)
+{
+    const struct tb_source_column *said = l->of[TB_FIELD_COMPOSITION];
+    size_t i = said ? said->index + 1 : 0;
+    const struct tb_content *c = i && i < TB_COLUMNS_MOST ? &l->content[i] : NULL;
+
+    if (!c || l->head[0][i] || l->head[1][i] || !c->declares || c->declares * 2 < c->filled ||
+        !l->content[said->index].declares || all->n == TB_SHOWN_MOST)
+        return false;
+    all->at[all->n++] = (struct tb_shown){ .sheet = l->sheet,
+                                           .line = l->line,
+                                           .index = i,
+                                           .field = TB_FIELD_COMPOSITION,
+                                           .joins = true,
+                                           .rest = true,
+                                           .name = said->index };
+    return true;
+}
+
 /* The column that the header calls a composition holds none, and others do: they are one. */
 static bool show_table(struct tb_list_reader *r, const struct tb_table_layout *l)
 {
     const struct tb_source_column *said = l->of[TB_FIELD_COMPOSITION];
     struct tb_shown_all *all = &r->shown;
-    bool ordered = show_ordered(all, l), any = show_name(r, all, l) || ordered;
+    bool ordered = show_ordered(all, l), rest = show_rest(all, l);
+    bool any = show_name(r, all, l) || ordered || rest;
 
     if (names_goods(r, l) && all->n < TB_SHOWN_MOST) {
         all->at[all->n++] = (struct tb_shown){

@@ -167,6 +167,7 @@ struct tb_shown {
     bool
         below; /* a column that is not on the paper, for what stands in column `name` below the first bolt of each article ... */
     size_t name, end; /* ... on the lines before that one */
+    bool rest;        /* it has no header, and goes on with column `name` */
 };
 #define TB_SHOWN_MOST 64
 /* Those of a file. */

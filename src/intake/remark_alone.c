@@ -4,6 +4,8 @@
  */
 #include "intake/rows.h"
 
+#include "base/say.h"
+
 #include <string.h>
 
 #define WORDS_MOST 3 /* more are a sentence */
@@ -127,4 +129,43 @@ void tb_settle_alone(struct tb_list_reader *r, const struct tb_row *row)
 
         tb_not_read(r, &(struct tb_row){ .line = a.line, .cell = &cell, .n = 1 }, NULL);
     }
+}
+
+/* "Lot: slightly darker from here": words that no lot, colour or article is called by. */
+static bool is_told(const struct tb_head_said *said)
+{
+    size_t words = 1;
+
+    for (const char *c = said->value; (c = strchr(c, ' ')); c++)
+        words++;
+    if (strpbrk(said->value, "0123456789"))
+        return false;
+    if (said->field == TB_FIELD_LOT)
+        return words > 1;
+    return (said->field == TB_FIELD_COLOUR || said->field == TB_FIELD_ARTICLE) && words > WORDS_MOST &&
+           said->value[0] >= 'a' && said->value[0] <= 'z';
+}
+
+bool tb_ask_told(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *h)
+{
+    const char *at = tb_row_place(r, row);
+    struct tb_question *q;
+    size_t i = 0;
+
+    while (i < h->saids && !is_told(&h->said[i]))
+        i++;
+    if (i == h->saids || !tb_row_alone(row) || !r->list->bolts || row->line >= r->now->last_length ||
+        tb_said_heading(r, row->line))
+        return false;
+    q = tb_list_ask(
+        r->list, row->line,
+        "line %zu: '%s' may be a remark; say --heading-line %s if the %s of the bolts below is called so, "
+        "--total-line %s if it is a remark",
+        row->line, tb_store_brief(r->list->store, h->said[i].value), at, _(tb_field_name(h->said[i].field)),
+        at);
+    tb_list_answer(r->list, q, "heading-line", at);
+    tb_list_answer(r->list, q, "total-line", at);
+    if (q)
+        q->open = true;
+    return true;
 }

@@ -196,20 +196,6 @@ static void take_lengthless(struct tb_list_reader *r, const struct tb_row *row)
                    tb_store_brief(r->list->store, number), tb_row_place(r, row));
 }
 
-/* What stands where a length would, and has no number. */
-static void take_numberless(struct tb_list_reader *r, const struct tb_row *row)
-{
-    const char *length = tb_cell_at(row, r->now->of[TB_FIELD_LENGTH])->text;
-
-    if (tb_is_page_number(length))
-        tb_not_read(r, row, NULL);
-    else
-        tb_row_bad(
-            r, row, r->now->of[TB_FIELD_BOLT],
-            "a length without a bolt number, '%s'; if the row is no bolt, --total-line %s leaves it out",
-            tb_store_brief(r->list->store, length), tb_row_place(r, row));
-}
-
 /* In the order of what is easiest to tell: a page header, a total, a heading, and then a bolt. */
 static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
@@ -234,6 +220,10 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         return TB_OK;
     }
     heads = tb_row_heads(r, row) && !tb_said_total(r, row) && !tb_said_bolt(r, row);
+    if (!heads && length && tb_is_page_number(tb_cell_at(row, l)->text)) { /* at the foot of a page */
+        tb_not_read(r, row, NULL);
+        return TB_OK;
+    }
     if (!heads && tb_take_total(r, row))
         return TB_OK;
     if (heads || (!bolt && !length)) {
@@ -250,7 +240,10 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
     if (length && tb_take_times(r, row, &rc, err))
         return rc;
     if (!bolt && c && !tb_said_bolt(r, row)) {
-        take_numberless(r, row);
+        tb_row_bad(
+            r, row, c,
+            "a length without a bolt number, '%s'; if the row is no bolt, --total-line %s leaves it out",
+            tb_store_brief(r->list->store, tb_cell_at(row, l)->text), tb_row_place(r, row));
         return TB_OK;
     }
     if (!length) {

@@ -234,6 +234,8 @@ bool tb_take_name_alone(struct tb_list_reader *r, const struct tb_row *row);
 bool tb_is_drawn(const struct tb_list_reader *r);
 /* remark_alone.c: words alone under the article, the colour or the dye lot, which may be a remark, are kept, and not taken. */
 bool tb_keep_alone(struct tb_list_reader *r, const struct tb_row *row);
+/* Asks about a label between bolts whose value no goods are called by; the bolts below do not have it then. */
+bool tb_ask_told(struct tb_list_reader *r, const struct tb_row *row, const struct tb_heads *h);
 /* Asks about them where the next bolt has no name of its own there. */
 void tb_settle_alone(struct tb_list_reader *r, const struct tb_row *row);
 /* Did somebody say that this row is a bolt? */

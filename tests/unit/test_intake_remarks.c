@@ -205,9 +205,81 @@ static void a_column_that_most_rows_fill_is_no_remark(void **state)
     seen_free(&s);
 }
 
+/* What stands behind a label between bolts is what they are called, unless nothing is called so. */
+static void a_remark_behind_a_label_is_asked_about(void **state)
+{
+#define BETWEEN(words)                                                                                       \
+    "Article: Twill 9,,\nComposition: 100% cotton,,\nColour: Navy,,\nLot: "                                  \
+    "L1,,\nRoll,Metres,Remarks\n101,50.5,\n" words ",,\n102,49.2,\n103,47.7,\n"
+    static const char *const remark[] = { BETWEEN("Lot: slightly darker from here"),
+                                          BETWEEN("Colour: please check against lab dip"),
+                                          BETWEEN("Article: as above; second choice of it") };
+    static const struct tb_line_is total = { "", 7, TB_LINE_TOTAL }, heading = { "", 7, TB_LINE_HEADING };
+    struct tb_intake_opts left_out = said, taken_so = said;
+
+    (void)state;
+    left_out.line = &total;
+    taken_so.line = &heading;
+    left_out.lines = taken_so.lines = 1;
+    for (size_t i = 0; i < TB_COUNT(remark); i++) {
+        struct seen s = read_text(remark[i], &said);
+
+        assert_int_equal(s.rc, TB_EINVAL);
+        assert_int_equal(s.list.questions, 1);
+        assert_true(s.list.question[0].open);
+        assert_non_null(strstr(s.list.question[0].ask, "may be a remark"));
+        seen_free(&s);
+        s = read_text(remark[i], &left_out);
+        assert_int_equal(s.rc, TB_OK);
+        assert_int_equal(s.list.lots, 1);
+        assert_string_equal(s.list.lot[0].dye_lot, "L1");
+        seen_free(&s);
+    }
+    for (size_t i = 0; i < 2; i++) {
+        struct seen s =
+            read_text(i ? BETWEEN("Lot: second half") : BETWEEN("Lot: L2"), i ? &taken_so : &said);
+
+        assert_int_equal(s.rc, TB_OK);
+        assert_int_equal(s.list.lots, 2);
+        assert_string_equal(s.list.lot[1].dye_lot, i ? "second half" : "L2");
+        seen_free(&s);
+    }
+#undef BETWEEN
+}
+
+/* Pasted lines are all as far from one another: whose rest a word alone is does not show. */
+static void a_word_between_pasted_bolts_may_be_the_rest_of_a_cell(void **state)
+{
+    static const char list[] =
+        "Composition: 100% cotton\n\nRoll   Article    Colour        Lot   Metres\n"
+        "101    Twill 9    Navy          L1    52.1\n102    Twill 9    Light         L2    47.7\n"
+        "                  Stone\n103    Twill 9    Sand          L2    51.2\n"
+        "104    Twill 9    Sand          L2    50.2\n";
+    static const struct tb_line_is total = { "", 6, TB_LINE_TOTAL };
+    struct tb_intake_opts left_out = said;
+
+    (void)state;
+    asked(list, &said, "'Stone' stands alone under 'Colour' between bolts that have their own there");
+    left_out.line = &total;
+    left_out.lines = 1;
+    bolts(list, &left_out, "B 0:101|52.10\nB 1:102|47.70\nB 2:103|51.20\nB 2:104|50.20\n");
+}
+
+static void a_header_over_the_first_of_two_columns_is_of_both(void **state)
+{
+    (void)state;
+    taken("Roll,Article,Composition,,Metres\n1,T9,60% cotton,40% polyester,50.5\n2,T9,100% cotton,,50.1\n",
+          &said,
+          "D Mill|7||2026-09-14\nL T9|||60% cotton 40% polyester|row|\nL T9|||100% cotton|row|\nB 0:1|50.50\n"
+          "B 1:2|50.10\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_remark_behind_a_label_is_asked_about),
+        cmocka_unit_test(a_word_between_pasted_bolts_may_be_the_rest_of_a_cell),
+        cmocka_unit_test(a_header_over_the_first_of_two_columns_is_of_both),
         cmocka_unit_test(words_that_nothing_was_made_of_are_listed),
         cmocka_unit_test(words_that_say_that_a_bolt_did_not_come_are_asked_about),
         cmocka_unit_test(any_other_remark_is_shown_with_its_line_and_bolt),
