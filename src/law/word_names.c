@@ -1,7 +1,7 @@
 /*
  * word_names.c - the words of a share on a label: the market's name, the words for its past, those for what is not named.
  *
- * A word that nobody looked up is refused, unless the person who asks takes that on: a misprint in a language
+ * A word that nobody looked up is refused, unless the person who asks takes that on, and told then: a misprint in a language
  * one does not read is not seen by anybody in the house.
  */
 #include "law/wording.h"
@@ -11,11 +11,20 @@
 
 tb_rc tb_law_unchecked(const struct wording *w, const char *status, const char *name, const char *lang)
 {
-    if (!tb_status_memory(status) || w->at->facts->unchecked)
+    const struct tb_ref_law_rule *names = tb_law_rule(w->at, "names", NULL);
+
+    if (!tb_status_memory(status))
+        return TB_OK;
+    if (w->at->facts->unchecked && names)
+        tb_law_finding_as(w->at, names, TB_SEVERITY_NOTE,
+                          "'%s' (%s) is printed from memory: nobody looked it up; the command names takes "
+                          "such words over from an official copy",
+                          name, lang);
+    if (w->at->facts->unchecked)
         return TB_OK;
     return tb_fail(w->err, TB_EREFUSED,
                    "'%s' (%s) is a word from memory that nobody looked up: it is not printed unless you say "
-                   "so (--unchecked)",
+                   "so (--unchecked); the command names takes such words over from an official copy",
                    name, lang);
 }
 

@@ -185,8 +185,7 @@ static tb_rc all_parts(const struct wording *w, const struct tb_composition *c)
 }
 
 /* Half a label is none: where a later line cannot be worded, the earlier ones go. */
-tb_rc tb_law_wording(const struct at_work *at, const struct tb_composition *c, size_t others,
-                     struct tb_err *err)
+tb_rc tb_law_wording(struct at_work *at, const struct tb_composition *c, size_t others, struct tb_err *err)
 {
     struct tb_law_answer *out = at->answer;
     struct tb_arena mem = { 0 };

@@ -18,7 +18,7 @@ struct entry {
 };
 
 struct wording {
-    const struct at_work *at;
+    struct at_work *at;
     const struct tb_ref_market *m;
     char lang[WORDING_LANGS_MOST][8];
     size_t langs;
@@ -33,10 +33,9 @@ struct wording {
  *   others  fibres behind its "other fibres"; 0: nobody counted
  *   fails   TB_EREFUSED, and no line, where nothing lawful is known: the reason is in err
  */
-tb_rc tb_law_wording(const struct at_work *at, const struct tb_composition *c, size_t others,
-                     struct tb_err *err);
+tb_rc tb_law_wording(struct at_work *at, const struct tb_composition *c, size_t others, struct tb_err *err);
 
-/* TB_EREFUSED for a word from memory, unless the person who asks lets it pass. */
+/* TB_EREFUSED for a word from memory, unless the person who asks lets it pass: it is noted then, each such word. */
 tb_rc tb_law_unchecked(const struct wording *w, const char *status, const char *name, const char *lang);
 /* The name of a share in a language, with its mark; `fibres`: how many its part has. */
 tb_rc tb_law_word_fibre(const struct wording *w, const struct tb_share *s, size_t fibres, const char *lang,

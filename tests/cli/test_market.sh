@@ -42,7 +42,9 @@ label --text "100% lano" --actual "100% cashmere"
 ok "a name takes in the fibre of its group" stands cloth
 label --text "60% kotono, 40% elastano"
 ok "a name from memory is no fault" has "  note    Cloth Code s. 2: 'elastano' is taken as a name from memory: nobody looked it up"
-ok "and is not printed" has "  no wording: 'elastano' (eo) is a word from memory that nobody looked up: it is not printed unless you say so (--unchecked)"
+ok "and is not printed" has "  no wording: 'elastano' (eo) is a word from memory that nobody looked up: it is not printed unless you say so (--unchecked); the command names takes such words over from an official copy"
+label --text "60% kotono, 40% elastano" --unchecked
+ok "whoever has it printed is told which words nobody looked up, and the way out" has "  note    Cloth Code s. 2: 'elastano' (eo) is printed from memory: nobody looked it up; the command names takes such words over from an official copy"
 label --text "60% kotono, 40% acrylic" --unchecked
 ok "a fibre without a name has no wording" has "  no wording: no name of acrylic for a label in Teksio (eo) is known"
 
