@@ -340,18 +340,21 @@ static const char *words_before(struct tb_list_reader *r, const struct tb_row *r
     return kept;
 }
 
-/* A composition that no heading names and no column holds: in a title, in a footer, between the bolts. */
-/* "R 65/35" behind the label of the note or of the order declares nothing. */
-static bool names_delivery(const struct tb_list_reader *r, const char *said)
+/* "R 65/35" behind the label of the note or of the order declares nothing, nor does "DDT N. 604" that gives the number. */
+static bool names_delivery(const struct tb_list_reader *r, const char *text, const char *said)
 {
     static const enum tb_field named[] = { TB_FIELD_NOTE, TB_FIELD_ORDER };
 
-    for (size_t i = 0; i < TB_COUNT(named); i++)
-        if (r->title.value[named[i]] && strstr(r->title.value[named[i]], said))
+    for (size_t i = 0; i < TB_COUNT(named); i++) {
+        const char *number = r->title.value[named[i]];
+
+        if (number && (strstr(number, said) || (!strchr(text, '%') && strstr(text, number))))
             return true;
+    }
     return false;
 }
 
+/* A composition that no heading names and no column holds: in a title, in a footer, between the bolts. */
 void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
 {
     for (size_t i = 0; i < row->n; i++) {
@@ -369,7 +372,7 @@ void tb_learn_loose(struct tb_list_reader *r, const struct tb_row *row)
             continue;
         }
         said = tb_store_intern(r->list->store, text + part.at, part.n);
-        if (names_delivery(r, said))
+        if (names_delivery(r, text, said))
             continue;
         for (size_t k = 0; k < r->looses; k++)
             if (r->loose[k].said == said)

@@ -34,6 +34,21 @@ static void what_names_one_of_several_articles_is_likely_for_none(void **state)
     asked(TWO "Twill = 100% cotton\n", &said, "line 6 says '100% cotton' of some of the goods");
 }
 
+/* "DDT" is an Italian delivery note, and "N." its number. */
+static void the_number_of_a_note_declares_nothing(void **state)
+{
+    struct seen s = read_text("DDT N. 604 DEL 20/10/2026\n" DECLARED, &said);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_OK);
+    assert_false(says(&s, "no bolt declares that"));
+    assert_false(says(&s, "only the composition is read"));
+    seen_free(&s);
+    s = read_text("DDT N. 604, 100% linen\n" DECLARED, &said);
+    assert_true(says(&s, "'DDT N. 604, 100% linen'") || says(&s, "no bolt declares that"));
+    seen_free(&s);
+}
+
 static void what_names_all_articles_or_none_is_likely_for_all(void **state)
 {
     (void)state;
@@ -93,6 +108,7 @@ static void what_contradicts_the_column_above_is_said(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_number_of_a_note_declares_nothing),
         cmocka_unit_test(what_names_one_of_several_articles_is_likely_for_none),
         cmocka_unit_test(what_names_all_articles_or_none_is_likely_for_all),
         cmocka_unit_test(a_fibre_without_a_percentage_leaves_it_open_what_is_declared),
