@@ -230,7 +230,7 @@ def walk_papers(name, lot, n, c, declared, standing):
         for where, said in (("case", paper), ("page of the lot", run("look", lot))):
             ok(f"{name}: the {where} says both days", "by the burns of 2026-11-22 (typed up later, 2026-11-26)" in " ".join(said.split()), said[:1500])
         ok(f"{name}: so do its account of the burns and its chain of custody",
-           "1 burn was made on 2026-11-22. 1 of these was typed up later, on 2026-11-26." in paper and "swatch burnt (typed up later," in paper, paper)
+           "1 burn was made on 2026-11-22. 1 of these was typed up later, on 2026-11-26." in paper and "swatch burnt (typed up" in paper, paper)
     if c["by"] == "laboratory":
         ok(f"{name}: judging it says first what the laboratory's result is",
            {NOT: "does not conform to that", CONFORMS: "conforms to that",
