@@ -137,7 +137,9 @@ struct tb_intake_opts {
     enum tb_unit length_unit, width_unit, mass_unit; /* TB_UNIT_NONE: as the file says */
     enum tb_unit
         price_unit; /* what prices are for that do not say it; TB_UNIT_NONE: asked where not plain metres */
-    bool number_by_lot;       /* bolt numbers start again in every dye lot: kept as "LOT/NUMBER" */
+    bool number_by_lot; /* bolt numbers start again in every dye lot: kept as "LOT/NUMBER" */
+    char hidden_rows,
+        struck_rows; /* rows that a workbook hides or strikes through: 't' taken, 'l' left out; 0: asked where bolts are in them */
     bool whole_rows;          /* an empty cell says nothing: no value runs down from the row above */
     const char *const *sheet; /* only these sheets, n of them; 0: every sheet that is shown */
     size_t sheets;
@@ -261,7 +263,8 @@ struct tb_packing_list {
  * tb_intake_answer - what a person says of a list, as the options of `receive` say it: the answer to a question, say.
  *
  *   option  without the dashes: supplier, note, order, article, declared, currency, note-date, dates, decimal, encoding, columns, unit,
- *           width-unit, mass-unit, price-unit, map, total-line, bolt-line, part-line, heading-line, sheet, numbers-by-lot, without
+ *           width-unit, mass-unit, price-unit, map, total-line, bolt-line, part-line, heading-line, hidden-rows,
+ *           struck-rows, sheet, numbers-by-lot, without
  *   value   its value; "" for those that take none
  *   fails   TB_EINVAL: no such option, or not a value of it; the sentence says what it takes
  *   memory  copies live in mem; arrays of opts are copied before they grow, so they may be borrowed

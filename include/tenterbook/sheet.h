@@ -33,10 +33,18 @@ struct tb_cell {
     double number; /* of TB_CELL_NUMBER; NAN else */
 };
 
+/* How a workbook shows a row. */
+enum tb_row_look {
+    TB_ROW_SHOWN,
+    TB_ROW_HIDDEN, /* it is not on the screen: a filter, or somebody, hides it */
+    TB_ROW_STRUCK  /* a line goes through each of its cells */
+};
+
 struct tb_row {
     size_t line; /* 1-based: the line of the file on which the row begins, or the row number of the sheet */
     const struct tb_cell *cell; /* n cells, column 0 first, empty ones included */
     size_t n;
+    enum tb_row_look look;
 };
 
 enum tb_sheet_kind {

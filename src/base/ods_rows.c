@@ -12,8 +12,13 @@
 
 struct ods {
     const struct tb_sheet_sink *sink;
-    char *style, **hidden; /* the style of tables that is being read; names of those that are not shown */
-    size_t hiddens, hidden_cap;
+    char *style; /* the style of tables or cells that is being read */
+    bool of_cells;
+    struct names {
+        char **name;
+        size_t n, cap;
+    } hidden, struck; /* styles of tables that are not shown, and of cells that a line goes through */
+    bool row_struck, cell_struck;
     bool skip;      /* this sheet is not wanted */
     bool in_sheet;  /* and the rows of this one are */
     unsigned inner; /* tables inside a cell that are open */
@@ -35,7 +40,22 @@ static size_t repeats(const char **attr, const char *name)
     return n > TB_SHEET_ROWS_MOST ? TB_SHEET_ROWS_MOST : n ? n : 1;
 }
 
-/* Which tables are hidden is a matter of their style. */
+static void keep(struct names *n, const char *style)
+{
+    if (n->n == STYLES_MOST)
+        return;
+    TB_PUSH_ROOM(n->name, n->n, n->cap);
+    n->name[n->n++] = tb_strdup(style);
+}
+
+static void drop(struct names *n)
+{
+    for (size_t i = 0; i < n->n; i++)
+        free(n->name[i]);
+    free(n->name);
+}
+
+/* Which tables are hidden, and which cells are struck through, is a matter of their style. */
 static void style_start(struct tb_xml *m, const char *name, const char **attr)
 {
     struct ods *o = m->arg;
@@ -44,21 +64,26 @@ static void style_start(struct tb_xml *m, const char *name, const char **attr)
         const char *family = tb_xml_attr(attr, "family"), *called = tb_xml_attr(attr, "name");
 
         free(o->style);
-        o->style = family && called && strcmp(family, "table") == 0 ? tb_strdup(called) : NULL;
-    } else if (strcmp(name, "table-properties") == 0 && o->style && o->hiddens < STYLES_MOST) {
+        o->of_cells = family && strcmp(family, "table-cell") == 0;
+        o->style =
+            called && (o->of_cells || (family && strcmp(family, "table") == 0)) ? tb_strdup(called) : NULL;
+    } else if (strcmp(name, "table-properties") == 0 && o->style && !o->of_cells) {
         const char *display = tb_xml_attr(attr, "display");
 
-        if (display && strcmp(display, "false") == 0) {
-            TB_PUSH_ROOM(o->hidden, o->hiddens, o->hidden_cap);
-            o->hidden[o->hiddens++] = tb_strdup(o->style);
-        }
+        if (display && strcmp(display, "false") == 0)
+            keep(&o->hidden, o->style);
+    } else if (strcmp(name, "text-properties") == 0 && o->style && o->of_cells) {
+        const char *line = tb_xml_attr(attr, "text-line-through-style");
+
+        if (line && strcmp(line, "none") != 0)
+            keep(&o->struck, o->style);
     }
 }
 
-static bool is_hidden(const struct ods *o, const char *style)
+static bool is_among(const struct names *n, const char *style)
 {
-    for (size_t i = 0; style && i < o->hiddens; i++)
-        if (strcmp(o->hidden[i], style) == 0)
+    for (size_t i = 0; style && i < n->n; i++)
+        if (strcmp(n->name[i], style) == 0)
             return true;
     return false;
 }
@@ -71,7 +96,7 @@ static void table_start(struct tb_xml *m, const char **attr)
     const struct tb_sheet sheet = { .kind = TB_SHEET_XLSX,
                                     .name = name ? name : "",
                                     .number = o->sheets + 1,
-                                    .hidden = is_hidden(o, tb_xml_attr(attr, "style-name")),
+                                    .hidden = is_among(&o->hidden, tb_xml_attr(attr, "style-name")),
                                     .encoding = "UTF-8" };
 
     if (m->depth != TABLE_DEPTH) {
@@ -92,9 +117,11 @@ static void table_start(struct tb_xml *m, const char **attr)
 static void cell_start(struct tb_xml *m, const char *name, const char **attr)
 {
     struct ods *o = m->arg;
-    const char *type = tb_xml_attr(attr, "value-type"), *value = NULL;
+    const char *type = tb_xml_attr(attr, "value-type"), *style = tb_xml_attr(attr, "style-name"),
+               *value = NULL;
 
     o->cell_depth = m->depth;
+    o->cell_struck = style ? is_among(&o->struck, style) : o->row_struck;
     o->covered = *name == 'c';
     o->cell_repeat = repeats(attr, "number-columns-repeated");
     o->paragraphs = 0;
@@ -139,6 +166,16 @@ static void text_start(struct tb_xml *m, const char *name, const char **attr)
     }
 }
 
+static void row_start(struct ods *o, const char **attr)
+{
+    const char *seen = tb_xml_attr(attr, "visibility");
+
+    tb_row_begin(&o->row);
+    o->row_struck = is_among(&o->struck, tb_xml_attr(attr, "default-cell-style-name"));
+    if (seen && strcmp(seen, "visible") != 0)
+        o->row.look = TB_ROW_HIDDEN;
+}
+
 static void ods_start(struct tb_xml *m, const char *name, const char **attr)
 {
     struct ods *o = m->arg;
@@ -152,7 +189,7 @@ static void ods_start(struct tb_xml *m, const char *name, const char **attr)
     } else if (strcmp(name, "table-row") == 0) {
         o->row_repeat = repeats(attr, "number-rows-repeated");
         o->column = 0;
-        tb_row_begin(&o->row);
+        row_start(o, attr);
     } else if (strcmp(name, "table-cell") == 0 || strcmp(name, "covered-table-cell") == 0) {
         cell_start(m, name, attr);
     } else if (o->cell_depth) {
@@ -171,6 +208,7 @@ static bool padded(const char *shown, double value)
 
 static void put(struct ods *o, enum tb_cell_type type, const char *text, double number)
 {
+    tb_row_count(&o->row, o->cell_struck);
     for (size_t i = 0; i < o->cell_repeat && o->column + i < TB_SHEET_COLUMNS_MOST; i++)
         (void)tb_row_put(&o->row, o->column + i, type, text, strlen(text), number);
 }
@@ -269,9 +307,8 @@ tb_rc tb_ods_rows(struct tb_xlsx *x, const struct tb_sheet_sink *sink)
     rc = tb_xml_part(x, &m, "content.xml");
     if (rc == TB_OK && o.sheets == 0)
         rc = tb_fail(x->err, TB_EFORMAT, "the workbook has no sheet");
-    for (size_t i = 0; i < o.hiddens; i++)
-        free(o.hidden[i]);
-    free(o.hidden);
+    drop(&o.hidden);
+    drop(&o.struck);
     free(o.style);
     tb_row_free(&o.row);
     return rc;

@@ -16,6 +16,14 @@ void tb_row_begin(struct tb_row_buf *b)
     b->text[0] = '\0'; /* offset 0 is the empty text */
     b->n = 1;
     b->cells = 0;
+    b->look = TB_ROW_SHOWN;
+    b->filled = b->struck = 0;
+}
+
+void tb_row_count(struct tb_row_buf *b, bool struck)
+{
+    b->filled++;
+    b->struck += struck;
 }
 
 /* Columns may come out of order, so the cells between are filled in as empty. */
@@ -108,7 +116,9 @@ bool tb_row_put(struct tb_row_buf *b, size_t column, enum tb_cell_type type, con
 /* Only now do cells point into the buffer: it may have moved while the row grew. */
 tb_rc tb_row_emit(struct tb_row_buf *b, size_t line, const struct tb_sheet_sink *sink, struct tb_err *err)
 {
-    struct tb_row row = { line, b->cell, b->cells };
+    struct tb_row row = { line, b->cell, b->cells,
+                          b->look == TB_ROW_SHOWN && b->filled && b->struck == b->filled ? TB_ROW_STRUCK
+                                                                                         : b->look };
 
     for (size_t i = 0; i < b->cells; i++)
         b->cell[i].text = b->text + b->at[i];

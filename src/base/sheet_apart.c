@@ -27,7 +27,8 @@ struct sheet_head {
     uint32_t kind, hidden, name_n, beside;
 };
 struct row_head {
-    uint64_t line, cells;
+    uint64_t line;
+    uint32_t cells, look;
 };
 struct cell_head {
     uint32_t type, n;
@@ -54,7 +55,7 @@ static tb_rc send_sheet(void *arg, const struct tb_sheet *sheet, bool *skip, str
 static tb_rc send_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
     struct reading *r = arg;
-    const struct row_head head = { row->line, row->n };
+    const struct row_head head = { row->line, (uint32_t)row->n, row->look };
 
     tb_text_clear(&r->part);
     tb_text_addc(&r->part, A_ROW);
@@ -137,9 +138,10 @@ static tb_rc take_row(struct reading *r, struct tb_piece *p, struct tb_err *err)
     const char *text;
 
     if (!tb_piece_take(p, &head, sizeof head) || head.cells > TB_SHEET_COLUMNS_MOST || head.line == 0 ||
-        head.line > TB_SHEET_ROWS_MOST)
+        head.line > TB_SHEET_ROWS_MOST || head.look > TB_ROW_STRUCK)
         return no_row(err);
     tb_row_begin(&r->row);
+    r->row.look = (enum tb_row_look)head.look;
     for (size_t i = 0; i < head.cells; i++)
         if (!tb_piece_take(p, &cell, sizeof cell) || cell.n > TB_SHEET_FIELD_MOST ||
             !(text = tb_piece_bytes(p, cell.n)) || !is_cell(&cell, text) ||

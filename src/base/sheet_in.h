@@ -11,6 +11,8 @@ struct tb_row_buf {
     struct tb_cell *cell;
     size_t *at;
     size_t cells, cell_cap;
+    enum tb_row_look look; /* shown, where nobody says otherwise */
+    size_t filled, struck; /* cells that the reader counted, and those of them that a line goes through */
 };
 
 /* An empty row. */
@@ -18,6 +20,8 @@ void tb_row_begin(struct tb_row_buf *b);
 /* Columns may come in any order; the text is trimmed and copied. False: beyond TB_SHEET_COLUMNS_MOST. */
 bool tb_row_put(struct tb_row_buf *b, size_t column, enum tb_cell_type type, const char *text, size_t n,
                 double number);
+/* A filled cell, which a line goes through or not: a row is struck through where all of them are. */
+void tb_row_count(struct tb_row_buf *b, bool struck);
 /* Hand the row to the sink as line `line`; answers what the sink answers. */
 tb_rc tb_row_emit(struct tb_row_buf *b, size_t line, const struct tb_sheet_sink *sink, struct tb_err *err);
 /* Free it and make it reusable. */

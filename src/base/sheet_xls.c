@@ -51,6 +51,8 @@ static void clear(struct tb_xls *x)
         free(x->sheet[i].name);
     free(x->sheet);
     free(x->style);
+    free(x->struck);
+    free(x->font);
     free(x->format);
     free(x->string);
     tb_text_free(&x->text);

@@ -19,6 +19,7 @@ static void clear(struct tb_xlsx *x)
     free(x->strings_part);
     free(x->styles_part);
     free(x->style);
+    free(x->struck);
     free(x->text);
     free(x->at);
     if (x->zip)

@@ -53,20 +53,38 @@ static bool add_format(struct tb_xls *x, const struct tb_biff *r)
     return good;
 }
 
-/* Formats by number come before the cell formats that use them. */
+#define FONT_STRUCK 0x0008
+#define FONT_LEFT_OUT 4 /* no font has this number: the ones behind it count one more */
+
+static bool add_font(struct tb_xls *x, const struct tb_biff *r)
+{
+    if (r->n < 4)
+        return false;
+    if (x->fonts < STYLES_MOST) {
+        TB_PUSH_ROOM(x->font, x->fonts, x->font_cap);
+        x->font[x->fonts++] = (tb_u16(r->p + 2) & FONT_STRUCK) != 0;
+    }
+    return true;
+}
+
+/* Formats by number come before the cell formats that use them, and so do fonts. */
 static bool add_style(struct tb_xls *x, const struct tb_biff *r)
 {
-    unsigned id;
+    unsigned id, font;
     unsigned char style;
 
     if (r->n < 4)
         return false;
+    font = tb_u16(r->p);
+    font -= font > FONT_LEFT_OUT;
     id = tb_u16(r->p + 2);
     style = tb_style_builtin(id);
     for (size_t i = 0; i < x->formats; i++)
         if (x->format[i].id == id)
             style = x->format[i].style;
     if (x->styles < STYLES_MOST) {
+        TB_PUSH_ROOM(x->struck, x->styles, x->struck_cap);
+        x->struck[x->styles] = font < x->fonts && x->font[font];
         TB_PUSH_ROOM(x->style, x->styles, x->style_cap);
         x->style[x->styles++] = style;
     }
@@ -100,6 +118,8 @@ static bool take(struct tb_xls *x, const struct tb_biff *r, size_t *at)
         return true;
     case TB_BIFF_SHEET:
         return add_sheet(x, r);
+    case TB_BIFF_FONT:
+        return add_font(x, r);
     case TB_BIFF_FORMAT:
         return add_format(x, r);
     case TB_BIFF_XF:

@@ -49,6 +49,7 @@ enum {
     TB_BIFF_EOF = 0x000A,
     TB_BIFF_1904 = 0x0022,
     TB_BIFF_LOCKED = 0x002F,
+    TB_BIFF_FONT = 0x0031,
     TB_BIFF_CONTINUE = 0x003C,
     TB_BIFF_SHEET = 0x0085,
     TB_BIFF_MULRK = 0x00BD,
@@ -60,6 +61,7 @@ enum {
     TB_BIFF_LABEL = 0x0204,
     TB_BIFF_BOOLERR = 0x0205,
     TB_BIFF_STRING = 0x0207,
+    TB_BIFF_ROW = 0x0208,
     TB_BIFF_RK = 0x027E,
     TB_BIFF_FORMAT = 0x041E,
     TB_BIFF_BOF = 0x0809
@@ -79,7 +81,10 @@ struct tb_xls {
     struct tb_xls_sheet *sheet;
     size_t sheets, sheet_cap;
     unsigned char *style; /* per cell format, as of XLSX */
-    size_t styles, style_cap;
+    bool *struck;         /* per cell format: a line goes through the text */
+    size_t styles, style_cap, struck_cap;
+    bool *font; /* per font, likewise */
+    size_t fonts, font_cap;
     struct tb_xls_format {
         unsigned id;
         unsigned char style;

@@ -17,11 +17,15 @@ struct cell {
     } is;
 };
 
+#define ROWS_MOST 65536
+#define ROW_HIDDEN 0x20
+
 struct rows {
     const struct tb_xls *x;
     struct cell *cell;
     size_t n, cap;
     struct tb_text text;
+    uint64_t hidden[ROWS_MOST / 64];
     bool text_follows; /* the last formula came to a text, which stands in a record of its own */
 };
 
@@ -131,8 +135,9 @@ static bool take(struct rows *r, const struct tb_biff *b, const unsigned char **
         unsigned type;
         size_t least;
     } kind[] = {
-        { TB_BIFF_LABELSST, 10 }, { TB_BIFF_LABEL, 9 },   { TB_BIFF_RSTRING, 9 }, { TB_BIFF_NUMBER, 14 },
-        { TB_BIFF_RK, 10 },       { TB_BIFF_BOOLERR, 8 }, { TB_BIFF_MULRK, 6 },   { TB_BIFF_FORMULA, 14 },
+        { TB_BIFF_LABELSST, 10 }, { TB_BIFF_LABEL, 9 },    { TB_BIFF_RSTRING, 9 },
+        { TB_BIFF_NUMBER, 14 },   { TB_BIFF_RK, 10 },      { TB_BIFF_BOOLERR, 8 },
+        { TB_BIFF_MULRK, 6 },     { TB_BIFF_FORMULA, 14 }, { TB_BIFF_ROW, 16 },
     };
     struct cell *c;
 
@@ -150,6 +155,10 @@ static bool take(struct rows *r, const struct tb_biff *b, const unsigned char **
         return add_text(r, b, 6, b->p, at);
     case TB_BIFF_NUMBER:
         add_number(r, b->p, f64(b->p + 6));
+        return true;
+    case TB_BIFF_ROW:
+        if (b->p[12] & ROW_HIDDEN)
+            r->hidden[tb_u16(b->p) / 64] |= (uint64_t)1 << tb_u16(b->p) % 64;
         return true;
     case TB_BIFF_RK:
         add_number(r, b->p, rk(b->p + 6));
@@ -216,6 +225,7 @@ static void put(struct tb_row_buf *row, const struct rows *r, const struct cell 
 {
     const char *text;
 
+    tb_row_count(row, c->style < r->x->styles && r->x->struck[c->style]);
     if (c->kind == A_NUMBER) {
         tb_style_put(row, c->column, c->style < r->x->styles ? r->x->style[c->style] : TB_STYLE_NUMBER,
                      r->x->epoch1904, c->is.number);
@@ -241,6 +251,8 @@ tb_rc tb_xls_rows(const struct tb_xls *x, const struct tb_xls_sheet *sheet, cons
         uint16_t line = r.cell[i].row;
 
         tb_row_begin(&row);
+        if (r.hidden[line / 64] & (uint64_t)1 << line % 64)
+            row.look = TB_ROW_HIDDEN;
         for (; i < r.n && r.cell[i].row == line; i++)
             put(&row, &r, &r.cell[i]);
         if (row.cells)

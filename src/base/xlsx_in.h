@@ -25,7 +25,8 @@ struct tb_xlsx {
     struct tb_xlsx_sheet *sheet;
     size_t sheets, sheet_cap;
     unsigned char *style; /* per cell format: enum tb_xlsx_style, or TB_STYLE_PAD + digits */
-    size_t styles, style_cap;
+    bool *struck;         /* per cell format: a line goes through the text */
+    size_t styles, style_cap, struck_cap;
     char *text; /* shared strings, one after the other */
     size_t text_n, text_cap;
     size_t *at; /* where each begins */

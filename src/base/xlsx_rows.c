@@ -41,6 +41,15 @@ static size_t column_of(const char *ref)
     return n && isdigit((unsigned char)ref[n]) ? c - 1 : SIZE_MAX;
 }
 
+/* Hidden by name, or as low as nothing. */
+static bool is_hidden(const char **attr)
+{
+    const char *hidden = tb_xml_attr(attr, "hidden"), *height = tb_xml_attr(attr, "ht");
+
+    return (hidden && (strcmp(hidden, "1") == 0 || strcmp(hidden, "true") == 0)) ||
+           (height && *height && strtod(height, NULL) == 0);
+}
+
 /* A row may leave out its number, and then it is the one after the last. */
 static void start_row(struct tb_xml *m, const char **attr)
 {
@@ -56,6 +65,8 @@ static void start_row(struct tb_xml *m, const char **attr)
     r->line = line;
     r->next_column = 0;
     tb_row_begin(&r->row);
+    if (is_hidden(attr))
+        r->row.look = TB_ROW_HIDDEN;
 }
 
 /* A cell may leave out its address too; a wrong one is refused, since the columns would shift. */
@@ -142,6 +153,7 @@ static void end_cell(struct tb_xml *m)
     r->in_cell = r->inline_text = false;
     if (!*text)
         return;
+    tb_row_count(&r->row, r->style < m->x->styles && m->x->struck[r->style]);
     switch (r->type) {
     case 's':
         end_shared(m, text);

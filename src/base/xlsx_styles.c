@@ -1,4 +1,4 @@
-/* xlsx_styles.c - which cell formats of a workbook show a day, and which pad a number with zeros. */
+/* xlsx_styles.c - which cell formats of a workbook show a day, which pad a number with zeros, and which strike a text through. */
 #include "base/xlsx_in.h"
 
 #include <math.h>
@@ -15,7 +15,9 @@ struct formats {
         unsigned char style;
     } * format;
     size_t n, cap;
-    bool in_cell_formats;
+    bool *struck; /* per font: a line goes through it */
+    size_t fonts, font_cap;
+    bool in_fonts, in_cell_formats;
 };
 
 /* Formats every spreadsheet knows by number (ECMA-376 part 1, 18.8.30; 27 to 36 and 50 to 58 East Asian). */
@@ -81,6 +83,28 @@ unsigned char tb_style_custom(const char *code)
     return style_unit(code);
 }
 
+/* Fonts come before the cell formats that use them. */
+static void font_start(struct formats *f, const char *name, const char **attr)
+{
+    const char *off = tb_xml_attr(attr, "val");
+
+    if (strcmp(name, "font") == 0 && f->fonts < STYLES_MOST) {
+        TB_PUSH_ROOM(f->struck, f->fonts, f->font_cap);
+        f->struck[f->fonts++] = false;
+    } else if (strcmp(name, "strike") == 0 && f->fonts) {
+        f->struck[f->fonts - 1] = !off || (strcmp(off, "0") != 0 && strcmp(off, "false") != 0);
+    }
+}
+
+static void add_struck(struct tb_xlsx *x, const struct formats *f, const char **attr)
+{
+    const char *font = tb_xml_attr(attr, "fontId");
+    unsigned long i = font ? strtoul(font, NULL, 10) : 0;
+
+    TB_PUSH_ROOM(x->struck, x->styles, x->struck_cap);
+    x->struck[x->styles] = i < f->fonts && f->struck[i];
+}
+
 /* Formats by number come before the cell formats that use them. */
 static void style_start(struct tb_xml *m, const char *name, const char **attr)
 {
@@ -89,6 +113,10 @@ static void style_start(struct tb_xml *m, const char *name, const char **attr)
     const char *id = tb_xml_attr(attr, "numFmtId"), *code = tb_xml_attr(attr, "formatCode");
     unsigned number = id ? (unsigned)strtoul(id, NULL, 10) : 0;
 
+    if (f->in_fonts)
+        font_start(f, name, attr);
+    else if (strcmp(name, "fonts") == 0)
+        f->in_fonts = true;
     if (strcmp(name, "cellXfs") == 0) {
         f->in_cell_formats = true;
     } else if (strcmp(name, "numFmt") == 0 && id && code && f->n < FORMATS_MOST) {
@@ -100,6 +128,7 @@ static void style_start(struct tb_xml *m, const char *name, const char **attr)
         for (size_t i = 0; i < f->n; i++)
             if (f->format[i].id == number)
                 style = f->format[i].style;
+        add_struck(x, f, attr);
         TB_PUSH_ROOM(x->style, x->styles, x->style_cap);
         x->style[x->styles++] = style;
     }
@@ -108,8 +137,12 @@ static void style_start(struct tb_xml *m, const char *name, const char **attr)
 /* Formats with the same tag stand in other lists, which say nothing of cells. */
 static void style_end(struct tb_xml *m, const char *name)
 {
+    struct formats *f = m->arg;
+
     if (strcmp(name, "cellXfs") == 0)
-        ((struct formats *)m->arg)->in_cell_formats = false;
+        f->in_cell_formats = false;
+    else if (strcmp(name, "fonts") == 0)
+        f->in_fonts = false;
 }
 
 tb_rc tb_xlsx_styles(struct tb_xlsx *x)
@@ -119,6 +152,7 @@ tb_rc tb_xlsx_styles(struct tb_xlsx *x)
     tb_rc rc = x->styles_part ? tb_xml_part(x, &m, x->styles_part) : TB_OK;
 
     free(f.format);
+    free(f.struck);
     return rc == TB_ENOTFOUND ? TB_OK : rc; /* a workbook without styles shows no days */
 }
 

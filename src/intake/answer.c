@@ -43,6 +43,15 @@ static tb_rc take_decimal(struct tb_intake_opts *o, const char *value, struct tb
     return TB_OK;
 }
 
+/* Rows that a workbook does not show, or strikes through. */
+static tb_rc take_rows(char *out, const char *option, const char *value, struct tb_err *err)
+{
+    if (!tb_word_listed("take leave", value, strlen(value), " "))
+        return tb_fail(err, TB_EINVAL, "--%s is '%s'; it takes take or leave", option, value);
+    *out = value[0];
+    return TB_OK;
+}
+
 /* The names of the code pages, for those who wrote another. */
 static tb_rc take_encoding(struct tb_intake_opts *o, const char *value, struct tb_err *err)
 {
@@ -196,6 +205,10 @@ tb_rc tb_intake_answer(struct tb_intake_opts *o, const char *option, const char 
     if (strcmp(option, "total-line") == 0 || strcmp(option, "bolt-line") == 0 ||
         strcmp(option, "part-line") == 0 || strcmp(option, "heading-line") == 0)
         return take_line(o, option, value, mem, err);
+    if (strcmp(option, "hidden-rows") == 0)
+        return take_rows(&o->hidden_rows, option, value, err);
+    if (strcmp(option, "struck-rows") == 0)
+        return take_rows(&o->struck_rows, option, value, err);
     if (strcmp(option, "sheet") == 0)
         APPEND(o->sheet, o->sheets, mem, value);
     else if (strcmp(option, "numbers-by-lot") == 0)

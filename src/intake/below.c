@@ -107,7 +107,7 @@ static void hold(struct tb_below *b, const struct tb_row *row, size_t at)
         cell[i].text = tb_arena_strdup(&b->mem, cell[i].text);
     }
     b->cell = cell;
-    b->row = (struct tb_row){ row->line, cell, row->n };
+    b->row = (struct tb_row){ row->line, cell, row->n, row->look };
 }
 
 tb_rc tb_below_end(struct tb_list_reader *r,

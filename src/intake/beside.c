@@ -55,7 +55,7 @@ static struct tb_row copy_of(struct tb_beside *b, const struct tb_row *row)
         cell[i] = row->cell[i];
         cell[i].text = tb_arena_strdup(&b->mem, row->cell[i].text);
     }
-    return (struct tb_row){ row->line, cell, row->n };
+    return (struct tb_row){ row->line, cell, row->n, row->look };
 }
 
 void tb_beside_head(struct tb_beside *b, const struct tb_row *row)
@@ -97,7 +97,7 @@ bool tb_beside_part(struct tb_cell cell[TB_COLUMNS_MOST], struct tb_row *out, co
 {
     bool any = false;
 
-    *out = (struct tb_row){ row->line, cell, b->common + b->width };
+    *out = (struct tb_row){ row->line, cell, b->common + b->width, row->look };
     for (size_t i = 0; i < out->n; i++) {
         size_t from = i < b->common ? i : i + t * b->width;
 

@@ -89,7 +89,7 @@ static bool label_each(const struct tb_list_reader *r, const struct tb_row *row)
         cell[i] = row->cell[i];
         cell[i].text = said ? said : "";
     }
-    tb_beside_head(r->beside, &(struct tb_row){ row->line, cell, row->n });
+    tb_beside_head(r->beside, &(struct tb_row){ row->line, cell, row->n, row->look });
     return true;
 }
 

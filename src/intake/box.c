@@ -235,7 +235,7 @@ static void learn_declared(struct tb_list_reader *r, const struct tb_row *row)
     for (size_t i = b->from; i < row->n && i < TB_COLUMNS_MOST && (b->last || i < b->to); i++)
         cell[n++] = row->cell[i];
     if (n)
-        tb_learn_loose(r, &(struct tb_row){ row->line, cell, n });
+        tb_learn_loose(r, &(struct tb_row){ row->line, cell, n, row->look });
 }
 
 static void cut(struct tb_box *b, const struct tb_row *row, struct tb_row *out)
@@ -247,7 +247,7 @@ static void cut(struct tb_box *b, const struct tb_row *row, struct tb_row *out)
         b->cell[i] = (struct tb_cell){ TB_CELL_EMPTY, "", 0 };
     while (b->last && n > b->end && b->cell[n - 1].type == TB_CELL_EMPTY)
         n--;
-    *out = (struct tb_row){ row->line, b->cell, n };
+    *out = (struct tb_row){ row->line, b->cell, n, row->look };
 }
 
 /* What it adds up to is held to the bolts; a difference is told, and neither is mended. */

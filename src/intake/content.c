@@ -2,6 +2,7 @@
 #include "intake/below.h"
 #include "intake/box.h"
 #include "intake/rows.h"
+#include "intake/shares.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -31,10 +32,13 @@ static bool is_grade(const char *text)
     return true;
 }
 
+/* A ditto mark holds what stands above it. */
 static void learn_cell(struct tb_content *c, const char *text, bool material)
 {
     struct tb_stretch part;
 
+    if (*c->last && tb_is_ditto(text))
+        text = c->last;
     c->filled++;
     c->words += tb_has_letter(text, strlen(text));
     c->grades += is_grade(text);
@@ -244,6 +248,7 @@ static bool show_table(struct tb_list_reader *r, const struct tb_table_layout *l
         return true;
     }
 
+    any = tb_shares_show(r, l) || any;
     if (said && (said->index >= TB_COLUMNS_MOST || l->content[said->index].declares))
         return any;
     if (show_below(r, l))

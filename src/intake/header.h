@@ -73,6 +73,12 @@ struct tb_content {
     /* in rows that fill most of the columns: cells by kind, and those equal to the cell before them in the row */
     size_t kind[TB_KINDS], twins;
 };
+/* What the columns of a table that nobody understands show of shares of fibres (shares.c): bit per column. */
+struct tb_share_look {
+    uint64_t headed, behind; /* the header names a fibre; the cell before it does */
+    size_t rows, whole;      /* with a share in them; where all of them come to 100% */
+    bool looked;
+};
 struct tb_table_layout {
     size_t sheet; /* number in the workbook */
     const char *sheet_name;
@@ -96,6 +102,7 @@ struct tb_table_layout {
             articles_with, found, /* all compositions in the column of the article, ... */
             others;               /* ... and those that stand elsewhere in it */
     } below;                      /* first pass */
+    struct tb_share_look shares;
     const char
         *head[2][TB_COLUMNS_MOST]; /* its one or two rows as they stand, interned; NULL: an empty cell */
     unsigned char made_of[TB_FIELDS][TB_MADE_OF_MOST],

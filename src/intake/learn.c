@@ -1,6 +1,7 @@
 /* learn.c - the first pass, inside a table: how the file writes its figures and days. */
 #include "intake/below.h"
 #include "intake/rows.h"
+#include "intake/shares.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -271,6 +272,7 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
     if ((bolt || !l->of[TB_FIELD_BOLT]) && length) {
         tb_habit_learn(l, row);
         tb_content_learn(l, row);
+        tb_shares_learn(l, row);
         tb_kinds_learn(r, row);
         tb_learn_goods(r, row);
     }

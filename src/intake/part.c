@@ -89,15 +89,30 @@ bool tb_ask_again(struct tb_list_reader *r, const struct tb_row *row, double met
 
 void tb_pend(struct tb_list_rows *s, struct tb_question *q, size_t line, double metres, bool taken)
 {
-    if (s->pendings < TB_PENDING_MOST && !isnan(metres))
-        s->pending[s->pendings++] = (struct tb_pending){ q, line, metres, taken };
+    struct tb_pending *p = s->pending;
+
+    if (isnan(metres))
+        return;
+    while (p < s->pending + s->pendings && !(q && taken && p->q == q))
+        p++;
+    if (p == s->pending + TB_PENDING_MOST)
+        return;
+    if (p == s->pending + s->pendings)
+        s->pending[s->pendings++] = (struct tb_pending){ .q = q, .line = line, .taken = taken };
+    p->metres += metres;
+    p->bolts++;
 }
 
-/* The answer with that option becomes the first, and the others stay in their order. */
-static void put_first(struct tb_question *q, const char *option)
+static bool says_gone(const struct tb_answer *a)
+{
+    return strcmp(a->option, "total-line") == 0 || strcmp(a->value, "leave") == 0;
+}
+
+/* The answer becomes the first, and the others stay in their order. */
+void tb_answer_first(struct tb_question *q, bool gone)
 {
     for (size_t i = 0; q && i < q->answers; i++)
-        if (strcmp(q->answer[i].option, option) == 0) {
+        if (says_gone(&q->answer[i]) == gone) {
             struct tb_answer a = q->answer[i];
 
             memmove(q->answer + 1, q->answer, i * sizeof *q->answer);
@@ -139,8 +154,10 @@ static void settle_cloth(struct tb_list_reader *r, const struct tb_pending *p, s
 void tb_pending_counted(struct tb_list_rows *s)
 {
     for (size_t i = 0; i < s->pendings; i++)
-        if (s->pending[i].taken)
-            put_first(s->pending[i].q, "bolt-line");
+        if (s->pending[i].taken && s->pending[i].q) {
+            tb_answer_first(s->pending[i].q, false);
+            s->pending[i].q->open = true;
+        }
 }
 
 void tb_pending_settle(struct tb_list_reader *r, size_t line, size_t stated, struct tb_list_sum sum)
@@ -153,8 +170,8 @@ void tb_pending_settle(struct tb_list_reader *r, size_t line, size_t stated, str
         if (!p->taken) {
             settle_cloth(r, p, line, stated, sum);
         } else if (p->q) {
-            put_first(p->q, "total-line");
-            p->q->open = false;
+            /* where a total of other bolts counts some of them, nobody knows */
+            p->q->open = !says_gone(&p->q->answer[0]);
         }
     }
 }

@@ -3,6 +3,7 @@
 #include "intake/beside.h"
 #include "intake/box.h"
 #include "intake/rows.h"
+#include "intake/shares.h"
 
 #include "tenterbook/utf8.h"
 
@@ -49,9 +50,11 @@ static void say_left_out(struct tb_list_reader *r)
 
 static tb_rc hand_on(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
-    struct tb_row list;
-    tb_rc rc = tb_beside_row(r, tb_box_row(r, row, &list), err);
+    struct tb_row list, whole;
+    tb_rc rc;
 
+    row = tb_shares_row(r, row, &whole);
+    rc = tb_beside_row(r, tb_box_row(r, row, &list), err);
     tb_box_learn(r, row);
     return rc;
 }
@@ -67,6 +70,8 @@ static tb_rc sheet_end(struct tb_list_reader *r, struct tb_err *err)
         rc = tb_learn_sheet_end(r, err);
     if (rc == TB_OK && r->sheet_taken && r->second_pass)
         tb_ask_below_end(r);
+    if (rc == TB_OK && r->second_pass)
+        tb_not_come_end(r);
 
     if (rc == TB_OK && r->sheet_taken && !r->now && !r->second_pass && r->sheet.beside)
         return tb_about(
@@ -180,6 +185,7 @@ static tb_rc pass(struct tb_list_reader *r, const char *path, struct tb_err *err
     r->list->rows = 0;
     r->sheet_taken = false;
     r->now = NULL;
+    r->shares.now = 0;
     rc = tb_sheet_read(path, &sink, err);
     return rc == TB_OK ? sheet_end(r, err) : rc;
 }
@@ -210,6 +216,7 @@ static void forget(struct tb_list_reader *r, size_t questions)
                                     .encoding = r->encoding,
                                     .shown = r->shown,
                                     .boxes = r->boxes,
+                                    .shares = r->shares,
                                     .days = TB_DAY_ALL,
                                     .days_written = TB_DAY_ALL };
 
@@ -318,6 +325,7 @@ static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_e
     if (stat(path, &after) != 0 || before.st_size != after.st_size ||
         before.st_mtim.tv_sec != after.st_mtim.tv_sec || before.st_mtim.tv_nsec != after.st_mtim.tv_nsec)
         return tb_fail(err, TB_EIO, "the file changed while it was read; try again when it is at rest");
+    tb_unseen_end(r);
     tb_list_remarks(r);
     tb_ask_undeclared(r);
     return check_result(r, err);

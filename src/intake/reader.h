@@ -89,6 +89,37 @@ struct tb_box_seen {
     size_t sheet, line, from;
 };
 
+/* A composition over several columns of one table (shares.c). */
+#define TB_SHARES_MOST 12
+#define TB_SHARE_TABLES_MOST 16
+struct tb_share_column {
+    size_t share, name; /* columns of the share and of the fibre; SIZE_MAX: the header names that */
+    const char *header; /* of the share, interned */
+};
+struct tb_share_table {
+    size_t sheet, line, first; /* the column that takes the whole */
+    bool header;               /* the line is that of a header */
+    struct tb_share_column column[TB_SHARES_MOST];
+    size_t n;
+    const char *said; /* their headers, interned */
+};
+struct tb_share_tables {
+    struct tb_share_table at[TB_SHARE_TABLES_MOST];
+    size_t n, now;                        /* now - 1: the one that is read; 0: none is */
+    struct tb_cell cell[TB_COLUMNS_MOST]; /* of the row that is handed on */
+};
+
+/* Bolts that the list holds and that may not have come: what says so, and the one question about them (not_come.c). */
+struct tb_not_come {
+    const char *said,
+        *at; /* interned; the words of a heading and its line as an option names it, or the lines of the rows */
+    size_t line, first, last;
+    size_t bolts, left_out; /* asked about, and left out as somebody said */
+    bool labelled;          /* the heading is a label of the goods with its value */
+    bool counted_above;     /* a total above the heading is that of all bolts before it */
+    struct tb_question *q;  /* NULL: none, or one that is no longer kept */
+};
+
 /* "Cust PO", "ML-3400": interned. */
 struct tb_unread_label {
     const char *label, *value;
@@ -126,6 +157,7 @@ struct tb_list_reader {
     const char *not_read[48]; /* second pass: words outside the bolts that nothing was made of */
     size_t not_reads;
     struct tb_profile profile, whole; /* below the likeliest header; of all rows that hold a figure */
+    struct tb_share_tables shares;    /* compositions over several columns */
     struct tb_shown_all shown;        /* columns whose content says what they are */
     struct tb_loose loose[TB_LOOSE_MOST];
     size_t looses;
@@ -169,6 +201,7 @@ struct tb_list_reader {
     const char *in_rows[2]; /* supplier and note that a row named first, where an option says them */
     /* second pass, rows */
     struct tb_list_rows *rows;
+    struct tb_not_come unseen[2]; /* second pass: rows that a workbook hides, and those it strikes through */
     struct tb_row_remark remark[TB_ROW_REMARKS_MOST];
     size_t remarks, remarks_more; /* kept, and bolts with others */
     struct tb_unplaced unplaced[TB_COLUMNS_MOST];

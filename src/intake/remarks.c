@@ -1,5 +1,6 @@
 /* remarks.c - what a person should know of a list that was read: values that were filled in, computed, or are not there. */
 #include "intake/rows.h"
+#include "intake/shares.h"
 
 #include <string.h>
 
@@ -143,6 +144,7 @@ static void say_unread(struct tb_list_reader *r)
 
 void tb_list_remarks(struct tb_list_reader *r)
 {
+    tb_shares_say(r);
     tb_say_row_remarks(r);
     tb_say_loose(r);
     say_unread(r);

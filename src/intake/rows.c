@@ -213,7 +213,7 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
             refuse_header(r, row);
         return TB_OK;
     }
-    if (tb_left_unsent(r, row) || refuse_rest_of_header(r, row))
+    if (tb_left_unsent(r, row) || refuse_rest_of_header(r, row) || (!length && tb_not_come_heading(r, row)))
         return TB_OK;
     if (length && tb_said_part(r, row)) {
         tb_take_part(r, row);
@@ -236,6 +236,8 @@ static tb_rc take_body(struct tb_list_reader *r, const struct tb_row *row, struc
         tb_refuse_ragged(r, row))
         return TB_OK;
     if ((bolt || r->given.lengths) && take_foot(r, row))
+        return TB_OK;
+    if (length && tb_not_come(r, row))
         return TB_OK;
     if (length && tb_take_times(r, row, &rc, err))
         return rc;

@@ -23,7 +23,8 @@ struct tb_pending {
     struct tb_question *q; /* NULL: one that is no longer kept */
     size_t line;
     double metres;
-    bool taken; /* a bolt, in the sums, that may not have come; else a length, in no sum, that may be cloth */
+    bool taken; /* bolts, in the sums, that may not have come; else a length, in no sum, that may be cloth */
+    size_t bolts; /* those of one question are together */
 };
 #define TB_PENDING_MOST 8
 #define TB_MARKS_MOST 64
@@ -69,6 +70,8 @@ struct tb_list_rows {
     size_t marks;
     struct tb_pending pending[TB_PENDING_MOST]; /* since the last total */
     size_t pendings;
+    struct tb_not_come below_words; /* bolts below a heading that says that they did not come */
+    size_t whole_total;             /* bolts that the last total counted which was that of the whole file */
     uint32_t last_lot;
     double longest; /* metres of the longest bolt so far */
     bool block_start;
@@ -225,6 +228,21 @@ void tb_habit_learn(struct tb_table_layout *l, const struct tb_row *row);
  */
 bool tb_row_like_bolts(size_t *missing, size_t *steady, const struct tb_table_layout *l,
                        const struct tb_row *row);
+
+/*
+ * not_come.c: a heading that says that the bolts below it did not come ("To follow:", "Cancelled") begins here. True: it is nothing
+ * else.
+ */
+bool tb_not_come_heading(struct tb_list_reader *r, const struct tb_row *row);
+/* A row of a bolt that may not have come: it is asked about, once for all of its kind. True: somebody said that it is left out. */
+bool tb_not_come(struct tb_list_reader *r, const struct tb_row *row);
+/* What was asked is put into words, or what was left out is told: below the last of such a heading, and at the end of the file. */
+void tb_not_come_end(struct tb_list_reader *r);
+void tb_unseen_end(struct tb_list_reader *r);
+/* A total adds up these bolts of the file. */
+void tb_not_come_total(struct tb_list_reader *r, struct tb_list_sum sum);
+/* part.c: the answer that they did not come is the first of the question (gone), or that they came. */
+void tb_answer_first(struct tb_question *q, bool gone);
 
 /* block.c: did somebody say that what this line says holds? */
 bool tb_said_heading(const struct tb_list_reader *r, size_t line);

@@ -1,5 +1,6 @@
 /* settle_ask.c - what a list does not say in any column: asked for, with what stands elsewhere as the likely answer. */
 #include "intake/rows.h"
+#include "intake/shares.h"
 
 #include "base/say.h"
 
@@ -63,13 +64,38 @@ static bool ask_shares(struct tb_list_reader *r)
     return true;
 }
 
+/* Columns of shares that are understood in part, or come to no whole: they declare something. */
+static bool ask_fibre_columns(struct tb_list_reader *r)
+{
+    const char *column[TB_SHARES_MOST];
+    size_t n = tb_shares_doubtful(r, column, TB_COUNT(column));
+    struct tb_text seen = { 0 };
+    struct tb_question *q;
+
+    if (!n)
+        return false;
+    for (size_t i = 0; i < n; i++)
+        tb_text_addf(&seen, "%s'%s'", i ? ", " : "", tb_store_brief(r->list->store, column[i]));
+    q = tb_list_ask(
+        r->list, 0,
+        "nothing that is understood says what the goods are declared to be, and these columns may: %s; "
+        "say --declared TEXT, write it in one column of the file (60%% cotton 40%% linen), or say "
+        "--declared \"\" where nothing is declared",
+        tb_text_str(&seen));
+    tb_list_answer(r->list, q, "declared", "");
+    if (q)
+        q->open = q->proposed = true;
+    tb_text_free(&seen);
+    return true;
+}
+
 /* "Nothing is declared" is likely only where no composition stands anywhere in the file. */
 void tb_ask_declared(struct tb_list_reader *r)
 {
     const char *likely = r->looses ? r->loose[0].said : r->pure.said ? r->pure.said : "";
     struct tb_question *q;
 
-    if (!r->second_pass && ask_shares(r))
+    if (!r->second_pass && (ask_shares(r) || (!r->looses && !r->pure.said && ask_fibre_columns(r))))
         return;
     if (!r->looses && r->pure.said)
         q = tb_list_ask(r->list, r->pure.line,

@@ -32,6 +32,22 @@ static bool rows_count_several(const struct tb_profile *p)
     return false;
 }
 
+/* Does such a proposal leave out a column with figures of the size of lengths, which change from row to row? */
+static bool leaves_lengths(const struct tb_profile *p, const char *columns)
+{
+    for (size_t i = 0; i < TB_PROFILED_MOST; i++) {
+        size_t n = strcspn(columns, ",");
+        bool left = n == 0 || (n == 1 && *columns == '-');
+        size_t figures = p->column[i].figures;
+
+        if (left && figures && figures == p->column[i].filled && figures * 3 >= p->rows &&
+            p->column[i].changes * 2 >= figures && p->column[i].decimals)
+            return true;
+        columns += n + (columns[n] == ',');
+    }
+    return false;
+}
+
 /* No header, or none with lengths: the columns are asked for, all at once, with what stands in the first of the rows. */
 static bool ask_headless(struct tb_list_reader *r)
 {
@@ -56,7 +72,8 @@ static bool ask_headless(struct tb_list_reader *r)
         tb_text_str(&row));
     tb_list_answer(r->list, q, "columns", columns);
     if (q) {
-        q->open = rows_count_several(&r->whole) && !strstr(columns, "length*");
+        q->open =
+            !strstr(columns, "length*") && (rows_count_several(&r->whole) || leaves_lengths(p, columns));
         q->proposed = !q->open;
     }
     tb_text_free(&row);

@@ -90,7 +90,7 @@ struct tb_list_sum tb_sum_pending(const struct tb_list_rows *s, double metres, s
         for (size_t i = 0; i < s->pendings; i++)
             if (s->pending[i].taken == (taken == 1)) {
                 all.metres += s->pending[i].metres;
-                all.bolts++;
+                all.bolts += s->pending[i].bolts;
             }
         if (!all.bolts)
             continue;

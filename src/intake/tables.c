@@ -99,7 +99,10 @@ static bool holds_number(const struct tb_row *row)
 /* For the refusal: if no header is found, this is the row a person would have called one. */
 static void remember_best(struct tb_list_reader *r, const struct tb_header_look *k, const struct tb_row *row)
 {
-    if (k->figures || holds_number(row) || k->cells < 2 || (k->cells == 2 && k->known < 2) ||
+    /* of tables side by side, two columns each, one word is enough */
+    size_t least = r->beside ? 1 : 2;
+
+    if (k->figures || holds_number(row) || k->cells < 2 || (k->cells == 2 && k->known < least) ||
         (r->best.n && k->known <= r->best.known))
         return;
     tb_texts_take(&r->best, row);

@@ -131,6 +131,10 @@ static void look_at(struct tb_look *k, struct tb_list_reader *r, const struct tb
     if (k->another)
         return;
     k->sum = tb_sum_of(r->rows, k->metres, k->count);
+    if (!k->sum.bolts && r->rows->pendings && (k->number <= TB_NUMBER_STRANGE || k->word)) {
+        k->sum = tb_sum_pending(r->rows, k->metres, k->count);
+        k->pending = k->sum.bolts > 0;
+    }
     if (!k->sum.bolts && k->number <= TB_NUMBER_STRANGE && !isnan(k->metres)) {
         k->sum = tb_sum_recap(r, row, k->metres);
         k->recap = k->sum.bolts > 0;
@@ -144,10 +148,6 @@ static void look_at(struct tb_look *k, struct tb_list_reader *r, const struct tb
             k->sum = named;
             k->recap = true;
         }
-    }
-    if (!k->sum.bolts && r->rows->pendings && (k->number <= TB_NUMBER_STRANGE || k->word)) {
-        k->sum = tb_sum_pending(r->rows, k->metres, k->count);
-        k->pending = k->sum.bolts > 0;
     }
     if (number && k->number == TB_NUMBER_PLAIN && (k->word || k->sum.bolts || k->count || !k->like))
         k->again = number_again(r, number->text);
@@ -324,8 +324,10 @@ bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row)
             (void)tb_hold_figures(r, row);
         if (k.pending)
             tb_pending_settle(r, row->line, k.count, k.sum);
-        else if (k.sum.bolts)
+        else if (k.sum.bolts && !k.recap)
             tb_pending_counted(r->rows);
+        if (k.sum.bolts && !k.pending && !k.recap)
+            tb_not_come_total(r, k.sum);
         if (!tb_said_total(r, row) && !k.counts && !(k.sum.bolts && !k.recap))
             tb_ask_left_out(r, row, k.metres, k.count);
     }

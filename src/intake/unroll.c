@@ -29,7 +29,7 @@ static tb_rc hand_length(struct tb_list_reader *r, const struct tb_row *row, siz
 {
     const struct tb_given *g = &r->given;
     struct tb_cell cell[TB_COLUMNS_MOST];
-    struct tb_row one = { row->line, cell, 0 };
+    struct tb_row one = { row->line, cell, 0, row->look };
 
     for (size_t i = 0; i < g->n; i++) {
         size_t from = i < g->grid ? i : i == g->grid ? at : end + (i - g->grid - 1);

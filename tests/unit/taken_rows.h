@@ -23,14 +23,17 @@ static inline tb_rc on_sheet(void *arg, const struct tb_sheet *sheet, bool *skip
     return TB_OK;
 }
 
-/* "line:cell|cell"; a number is marked #, a day @. */
+/* "line:cell|cell"; a number is marked #, a day @; "line hidden:", "line struck:". */
 static inline tb_rc on_row(void *arg, const struct tb_row *row, struct tb_err *err)
 {
     struct taken *t = arg;
 
     (void)err;
     t->rows++;
-    tb_text_addf(&t->text, "%zu:", row->line);
+    tb_text_addf(&t->text, "%zu%s:", row->line,
+                 row->look == TB_ROW_HIDDEN   ? " hidden"
+                 : row->look == TB_ROW_STRUCK ? " struck"
+                                              : "");
     for (size_t i = 0; i < row->n; i++)
         tb_text_addf(&t->text, "%s%s%s", i ? "|" : "",
                      row->cell[i].type == TB_CELL_NUMBER ? "#"

@@ -170,6 +170,97 @@ static void a_hidden_table_is_asked_about(void **state)
     seen_free(&s);
 }
 
+/* Five bolts, of which the last two are hidden, or the third is struck through; the total is of so many metres. */
+static void filtered_book(bool hidden, const char *total)
+{
+    lxw_row_col_options hide = { .hidden = LXW_TRUE };
+    lxw_format *struck;
+    lxw_worksheet *w;
+
+    new_book();
+    struck = workbook_add_format(book);
+    format_set_font_strikeout(struck);
+    w = workbook_add_worksheet(book, "List");
+    row(w, 0, "article|roll|colour|m|composition");
+    row(w, 1, "Q|1|navy|#52.1|wool");
+    row(w, 2, "Q|2|navy|#48.3|wool");
+    if (hidden) {
+        row(w, 3, "Q|3|navy|#50|wool");
+    } else {
+        worksheet_write_string(w, 3, 0, "Q", struck);
+        worksheet_write_string(w, 3, 1, "3", struck);
+        worksheet_write_string(w, 3, 2, "navy", struck);
+        worksheet_write_number(w, 3, 3, 50, struck);
+        worksheet_write_string(w, 3, 4, "wool", struck);
+    }
+    row(w, 4, "Q|4|stone|#47.7|wool");
+    row(w, 5, "Q|5|stone|#51.2|wool");
+    if (hidden) {
+        worksheet_set_row_opt(w, 4, LXW_DEF_ROW_HEIGHT, NULL, &hide);
+        worksheet_set_row_opt(w, 5, LXW_DEF_ROW_HEIGHT, NULL, &hide);
+    }
+    row(w, 6, total);
+}
+
+static struct seen read_filtered(bool hidden, const char *total, char way)
+{
+    filtered_book(hidden, total);
+    return read_book(&(struct tb_intake_opts){
+        .supplier = "M", .note = "1", .hidden_rows = hidden ? way : 0, .struck_rows = hidden ? 0 : way });
+}
+
+/* What a filter hides is often not in the delivery; a total of what is shown proves it. */
+static void rows_that_are_not_shown_are_asked_about_once(void **state)
+{
+    struct seen s = read_filtered(true, "Total|||#150.4", 0);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_non_null(strstr(
+        s.list.question[0].ask,
+        "2 bolts stand in rows that the workbook does not show (List:5, List:6): say --hidden-rows leave"));
+    assert_string_equal(s.list.question[0].answer[0].value, "leave");
+    assert_false(s.list.question[0].open);
+    seen_free(&s);
+    s = read_filtered(true, "Total|||#249.3", 0); /* it counts them */
+    assert_true(s.list.question[0].open);
+    seen_free(&s);
+    s = read_filtered(true, "Total|||#150.4", 'l');
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 3);
+    assert_int_equal(s.list.totals, 1);
+    assert_true(
+        says(&s, "2 bolts stand in rows that the workbook does not show (List:5, List:6), and are left out"));
+    seen_free(&s);
+    s = read_filtered(true, "Total|||#249.3", 't');
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 5);
+    seen_free(&s);
+}
+
+static void rows_that_are_struck_through_are_asked_about_once(void **state)
+{
+    struct seen s = read_filtered(false, "Total|||#199.3", 0);
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_non_null(
+        strstr(s.list.question[0].ask,
+               "1 bolt stands in a row that is struck through (List:4): say --struck-rows leave"));
+    assert_string_equal(s.list.question[0].answer[0].value, "leave");
+    assert_false(s.list.question[0].open);
+    seen_free(&s);
+    s = read_filtered(false, "", 0);
+    assert_true(s.list.question[0].open);
+    seen_free(&s);
+    s = read_filtered(false, "Total|||#199.3", 'l');
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 4);
+    seen_free(&s);
+}
+
 static void a_bolt_number_in_two_sheets_is_refused_with_the_sheet(void **state)
 {
     lxw_worksheet *w;
@@ -302,6 +393,8 @@ int main(void)
         cmocka_unit_test(bolt_numbers_the_spreadsheet_made_numbers_or_dates_are_pointed_out),
         cmocka_unit_test(every_sheet_that_shows_a_table_is_read),
         cmocka_unit_test(a_hidden_table_is_asked_about),
+        cmocka_unit_test(rows_that_are_not_shown_are_asked_about_once),
+        cmocka_unit_test(rows_that_are_struck_through_are_asked_about_once),
         cmocka_unit_test(a_bolt_number_in_two_sheets_is_refused_with_the_sheet),
         cmocka_unit_test(a_unit_in_the_number_format_is_the_unit),
         cmocka_unit_test(a_sheet_with_another_header_is_not_read_by_the_columns_before_it),

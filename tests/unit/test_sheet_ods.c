@@ -166,6 +166,61 @@ static void rows_that_are_repeated_without_measure_are_refused(void **state)
                       "</table:table-row>")));
 }
 
+/* Source: OpenDocument 1.3 part 3, 19.749 table:visibility and 20.374 style:text-line-through-style; memory. */
+#define STRUCK                                                                                               \
+    "<table:table-cell table:style-name=\"ce1\" "                                                            \
+    "o:value-type=\"string\"><text:p>9</text:p></table:table-cell>"
+static void a_row_that_is_not_shown_or_struck_through_is_told(void **state)
+{
+    (void)state;
+    EXPECT("[List]\n1:a\n2 hidden:b\n3 hidden:c\n4 struck:9|9\n5:9|d\n6:e\n", TYPE("spreadsheet"),
+           CONTENT("<style:style style:name=\"ce1\" style:family=\"table-cell\"><style:text-properties "
+                   "style:text-line-through-style=\"solid\"/></style:style>"
+                   "<style:style style:name=\"ce2\" style:family=\"table-cell\"><style:text-properties "
+                   "style:text-line-through-style=\"none\"/></style:style>",
+                   TABLE(ROW(TEXT("a")) "<table:table-row table:visibility=\"filter\">" TEXT(
+                       "b") "</"
+                            "table:table-row><"
+                            "table:table-row "
+                            "table:visibility="
+                            "\"collapse\">" TEXT("c") "</table:table-row>" ROW(STRUCK STRUCK)
+                                ROW(STRUCK TEXT("d")) "<tabl"
+                                                      "e:"
+                                                      "table"
+                                                      "-row "
+                                                      "table"
+                                                      ":visi"
+                                                      "bilit"
+                                                      "y="
+                                                      "\"vis"
+                                                      "ible"
+                                                      "\"><"
+                                                      "table"
+                                                      ":tabl"
+                                                      "e-"
+                                                      "cell "
+                                                      "table"
+                                                      ":styl"
+                                                      "e-"
+                                                      "name="
+                                                      "\"ce2"
+                                                      "\">"
+                                                      "<text"
+                                                      ":p>e<"
+                                                      "/text"
+                                                      ":p></"
+                                                      "table"
+                                                      ":tabl"
+                                                      "e-"
+                                                      "cell>"
+                                                      "</"
+                                                      "table"
+                                                      ":tabl"
+                                                      "e-"
+                                                      "row"
+                                                      ">")));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -175,6 +230,7 @@ int main(void)
         cmocka_unit_test(hidden_sheets_are_told_and_what_is_no_sheet_of_it_is_not_read),
         cmocka_unit_test(what_cannot_be_read_is_refused_with_the_way_out),
         cmocka_unit_test(rows_that_are_repeated_without_measure_are_refused),
+        cmocka_unit_test(a_row_that_is_not_shown_or_struck_through_is_told),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

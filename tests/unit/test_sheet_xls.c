@@ -297,6 +297,63 @@ static void days_may_count_from_1904(void **state)
     expect("[List]\n1:@2026-09-14\n");
 }
 
+static void font(unsigned flags)
+{
+    struct tb_text b = { 0 };
+
+    le(&b, 200, 2);
+    le(&b, flags, 2);
+    record(0x0031, &b);
+    tb_text_free(&b);
+}
+
+static void style_of_font(unsigned of)
+{
+    struct tb_text b = { 0 };
+
+    le(&b, of, 2);
+    le(&b, 0, 2);
+    record(0x00E0, &b);
+    tb_text_free(&b);
+}
+
+static void row_of(unsigned number_of, unsigned flags)
+{
+    struct tb_text b = { 0 };
+
+    le(&b, number_of, 2);
+    le(&b, 0, 4);
+    le(&b, 255, 2);
+    le(&b, 0, 4);
+    le(&b, flags, 4);
+    record(0x0208, &b);
+    tb_text_free(&b);
+}
+
+/* Fonts 0 to 3 and 5, since none is 4; the last is struck through. Source: [MS-XLS] 2.4.221 Row, 2.4.122 Font, 2.5.129 FontIndex; memory. */
+static void a_row_that_is_not_shown_or_struck_through_is_told(void **state)
+{
+    (void)state;
+    tb_text_clear(&book);
+    begin(0x0600);
+    for (int i = 0; i < 4; i++)
+        font(0);
+    font(0x0008);
+    style_of_font(0);
+    style_of_font(5);
+    sheet("List", 0);
+    end_globals();
+    row_of(0, 0x100);
+    row_of(1, 0x120);
+    label(0, 0, "a");
+    label(1, 0, "b");
+    number(2, 0, 1, 7);
+    number(2, 1, 1, 8);
+    number(3, 0, 1, 7);
+    number(3, 1, 0, 8);
+    expect("[List]\n1:a\n2 hidden:b\n3 struck:#7|#8\n4:#7|#8\n");
+}
+
 static void what_cannot_be_read_is_refused_with_the_way_out(void **state)
 {
     struct tb_text b = { 0 };
@@ -380,6 +437,7 @@ int main(void)
         cmocka_unit_test(cells_may_come_in_any_order_and_a_sheet_may_be_hidden),
         cmocka_unit_test(a_sheet_may_have_thousands_of_cells),
         cmocka_unit_test(days_may_count_from_1904),
+        cmocka_unit_test(a_row_that_is_not_shown_or_struck_through_is_told),
         cmocka_unit_test(what_cannot_be_read_is_refused_with_the_way_out),
         cmocka_unit_test(a_file_that_was_cut_short_is_refused),
         cmocka_unit_test(chains_that_run_in_a_ring_come_to_an_end),

@@ -24,11 +24,11 @@ static void say_storing(void *arg, size_t bolts, size_t of)
 }
 
 /* Options that say how a list is read: the same words answer what a list leaves open. */
-static const char *const reading[] = { "supplier",  "note",       "order",        "article",   "declared",
-                                       "currency",  "dates",      "decimal",      "unit",      "width-unit",
-                                       "mass-unit", "price-unit", "map",          "sheet",     "total-line",
-                                       "bolt-line", "part-line",  "heading-line", "note-date", "without",
-                                       "encoding",  "columns" };
+static const char *const reading[] = { "supplier",  "note",       "order",        "article",    "declared",
+                                       "currency",  "dates",      "decimal",      "unit",       "width-unit",
+                                       "mass-unit", "price-unit", "map",          "sheet",      "total-line",
+                                       "bolt-line", "part-line",  "heading-line", "note-date",  "without",
+                                       "encoding",  "columns",    "hidden-rows",  "struck-rows" };
 
 static tb_rc read_reading(struct tb_intake_opts *o, struct tb_ctx *ctx, struct tb_err *err)
 {
@@ -205,6 +205,8 @@ static const struct tb_opt opts[] = {
     { "part-line", "LINE", "that line is a further length of the bolt above it", true },
     { "heading-line", "LINE", "of two labels of one thing without bolts between, the one on that line holds",
       true },
+    { "hidden-rows", "take|leave", "rows with bolts that the workbook does not show", false },
+    { "struck-rows", "take|leave", "rows with bolts that the workbook strikes through", false },
     { "numbers-by-lot", NULL, "bolt numbers start again in every dye lot: keep them as LOT/NUMBER", false },
     { "by-hand", NULL, "type the list in, question by question; with FILE, go on with what was kept of one",
       false },
