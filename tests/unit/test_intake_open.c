@@ -598,6 +598,43 @@ static void a_share_below_the_last_bolt_is_asked_about(void **state)
     bolts("Roll,Article,m,Composition\n1,Twill,50,100% wool\n,,,E & OE\n", &said, "B 0:1|50.00\n");
 }
 
+/* The likely answer may not lose the second of two tables side by side. */
+static void tables_side_by_side_under_an_unknown_word_are_asked_for_it(void **state)
+{
+    static const char list[] =
+        "Article: Twill;;;\nComposition: 100% cotton;;;\nColour: Navy;Lot: L1;;\nNo.;Metres;No.;Metres\n"
+        "101;52.1;102;48.3\n103;50.0;;\nColour: Stone;Lot: L2;;\n104;47.7;105;51.2\n";
+    struct tb_header_word word = { "No.", TB_FIELD_BOLT };
+    struct tb_intake_opts opts = { .supplier = "M", .note = "1", .word = &word, .words = 1 };
+    struct seen s = read_text(list, &(struct tb_intake_opts){ .supplier = "M", .note = "1" });
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_int_equal(s.list.questions, 1);
+    assert_string_equal(s.list.question[0].answer[0].option, "map");
+    assert_string_equal(s.list.question[0].answer[0].value, "No.=bolt");
+    seen_free(&s);
+    s = read_text(list, &opts);
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 5);
+    seen_free(&s);
+}
+
+/* Ditto marks hold what stands above them: the column may name the article, and the question names it. */
+static void a_column_of_names_and_ditto_marks_may_be_the_article(void **state)
+{
+    struct seen s = read_text(
+        "Roll;Xyzzy;Colour;Metres;Composition\n1;Twill nine;navy;50.5;100% cotton\n2;\";navy;51;100% cotton\n"
+        "3;\";navy;49.5;100% cotton\n4;Drill four;navy;48;100% cotton\n5;\";navy;47;100% cotton\n",
+        &(struct tb_intake_opts){ .supplier = "M", .note = "1" });
+
+    (void)state;
+    assert_int_equal(s.rc, TB_EINVAL);
+    assert_non_null(strstr(s.err.msg, "these columns are left out: 'Xyzzy'"));
+    assert_string_equal(s.list.question[0].answer[0].value, "Xyzzy=article");
+    seen_free(&s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -638,6 +675,8 @@ int main(void)
             what_a_title_says_before_a_composition_is_likelier_the_article_than_the_name_of_the_file),
         cmocka_unit_test(the_day_of_an_order_is_not_proposed_as_that_of_the_note),
         cmocka_unit_test(a_share_below_the_last_bolt_is_asked_about),
+        cmocka_unit_test(tables_side_by_side_under_an_unknown_word_are_asked_for_it),
+        cmocka_unit_test(a_column_of_names_and_ditto_marks_may_be_the_article),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -41,6 +41,10 @@ static void a_word_of_a_header_says_its_field_and_its_unit(void **state)
     static const struct {
         const char *header, *field, *unit;
     } row[] = { { "Net Yds", "length", "yd" },
+                { "St\u00FCcknr.", "bolt", "" },
+                { "\u010C. kusu", "bolt", "" },
+                { "Partia barwienia", "lot", "" },
+                { "M\u00E9trage livr\u00E9", "length", "m" },
                 { "mb", "length", "m" },
                 { "Metraj", "length", "m" },
                 { "Lfm", "length", "m" },
@@ -114,12 +118,33 @@ static void a_unit_beside_a_figure_is_read_in_many_languages(void **state)
     }
 }
 
+/* What "Qualit\u00E4t" is in German; words: common practice, no source. */
+static void a_word_for_quality_may_name_the_article(void **state)
+{
+    static const char *const header[] = { "Min\u0151s\u00E9g", "Jakost",       "Kvaliteet",
+                                          "Calitate",          "\u54C1\u8D28", "Kokyb\u0117" };
+    struct tb_header_words *w = tb_header_words_new(NULL, 0);
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(header); i++) {
+        struct tb_word_hit hit[TB_HITS_MOST];
+        size_t n = tb_header_words_find(w, header[i], hit);
+        bool article = false;
+
+        for (size_t k = 0; k < n; k++)
+            article = article || (hit[k].field == TB_FIELD_ARTICLE && hit[k].weak);
+        assert_true(article);
+    }
+    tb_header_words_free(w);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_language_has_words_for_every_column),
         cmocka_unit_test(a_word_of_a_header_says_its_field_and_its_unit),
         cmocka_unit_test(a_unit_beside_a_figure_is_read_in_many_languages),
+        cmocka_unit_test(a_word_for_quality_may_name_the_article),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
