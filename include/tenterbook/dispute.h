@@ -157,6 +157,9 @@ struct tb_claimed_part {
 /* tb_claimed_part_of - what of a lot is held or went back, each bolt as it stands. */
 tb_rc tb_claimed_part_of(struct tb_claimed_part *out, struct tb_book *b, const struct tb_lot *lot,
                          struct tb_err *err);
+/* tb_returned_part_of - the bolts that went back by themselves: metres NAN where one is of unknown length, kg 0 where one was not weighed. */
+tb_rc tb_returned_part_of(struct tb_claimed_part *out, struct tb_book *b, const char *lot_id,
+                          struct tb_err *err);
 /* tb_dispute_now - the one that is open; TB_ENOTFOUND, without a sentence, when none is. */
 tb_rc tb_dispute_now(struct tb_dispute *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                      struct tb_err *err);

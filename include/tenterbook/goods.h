@@ -217,9 +217,6 @@ tb_rc tb_lot_price_add(const struct tb_invoiced *price, struct tb_book *b, const
 tb_rc tb_lot_invoiced(struct tb_invoiced *out, struct tb_book *b, const struct tb_lot *lot,
                       struct tb_arena *mem, struct tb_err *err);
 
-/* tb_lot_returned_metres - of the bolts of a lot that were returned by themselves; NAN where one is of unknown length. */
-tb_rc tb_lot_returned_metres(double *out, struct tb_book *b, const char *lot_id, struct tb_err *err);
-
 struct tb_lot_filter {
     const char *from, *until;       /* day of arrival in [from, until); NULL: no bound */
     const char *supplier;           /* id; NULL: any */

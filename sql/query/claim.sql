@@ -193,10 +193,11 @@ SELECT s.dispute, l.supplier, l.supplier_name AS name, s.day, s.step, s.amount, 
  ORDER BY l.supplier_name, l.supplier, d.entry, d.id, s.entry, s.id;
 
 -- What of a lot was returned, bolt by bolt; NULL where the length of one is not known.
--- name: returned_metres
+-- name: returned_part
 -- in:   $1 lot text
--- out:  metres number or NULL
-SELECT CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres) END AS metres
+-- out:  claimed_part
+SELECT COUNT(*) AS bolts, CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres) END AS metres,
+       COALESCE(CASE WHEN COUNT(*) = COUNT(b.kg) THEN SUM(b.kg) END, 0.0) AS kg
   FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
  WHERE x.lot = $1 AND x.standing = 'returned';
 

@@ -102,11 +102,6 @@ tb_rc tb_lot_invoiced(struct tb_invoiced *out, struct tb_book *b, const struct t
     return rc;
 }
 
-tb_rc tb_lot_returned_metres(double *out, struct tb_book *b, const char *lot_id, struct tb_err *err)
-{
-    return tb_ask_number(out, tb_sql_returned_metres(b, lot_id), err);
-}
-
 tb_rc tb_lot_each(struct tb_book *b, const struct tb_lot_filter *filter, tb_lot_fn *fn, void *arg,
                   struct tb_err *err)
 {

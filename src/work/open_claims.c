@@ -216,16 +216,18 @@ static bool nothing_credited(const struct tb_claim *c, const struct tb_lot *lot)
 static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, const struct tb_lot *lot,
                                const struct tb_dispute *d, struct tb_arena *mem, struct tb_err *err)
 {
+    struct tb_claimed_part part;
     struct tb_invoiced in;
-    double metres;
     tb_rc rc = tb_lot_invoiced(&in, b, lot, mem, err);
 
     if (rc != TB_OK || isnan(in.price))
         return rc;
     if (lot->standing != TB_RETURNED) {
-        if ((rc = tb_lot_returned_metres(&metres, b, lot->id, err)) != TB_OK)
+        if ((rc = tb_returned_part_of(&part, b, lot->id, err)) != TB_OK)
             return rc;
-        in.value = in.price * metres / in.unit_metres;
+        in.value = in.price * (!isnan(in.unit_metres) ? part.metres / in.unit_metres
+                               : part.kg > 0          ? part.kg
+                                                      : (double)NAN);
     }
     if (isnan(in.value))
         return TB_OK;

@@ -216,3 +216,17 @@ run todo --json
 ok "where no bolt is held any more nobody decides of a hold" json "[x for x in j['items'] if x['lot'] == '$lot' and x['kind'] == 'held'] == []"
 run dispute --json
 ok "and the credit is what is open" json "[(x['state'], round(x['awaited'], 6)) for x in j if x['lot'] == '$lot'] == [('credit', 400.0)]"
+
+# --- of goods by weight ---
+printf 'Bolt No,Net weight kg,Article,Price EUR/kg,Composition\nU1,20.5,jersey,9.50,100%% wool\nU2,30,jersey,9.50,100%% wool\n' >weights.csv
+run receive weights.csv --supplier "Weight Mill" --note N-8 --yes
+lot=$(sed -n 's/^  \(W26-[0-9]*\.01\) .*/\1/p' out)
+run settle $lot --bolt U1 --as returned --why "back"
+run dispute --json
+ok "a bolt by weight that went back is worth its kilograms: 20.5 x 9.50" json "[(x['state'], round(x['awaited'], 6)) for x in j if x['lot'] == '$lot'] == [('credit', 194.75)]"
+printf 'Bolt No,Net weight kg,Article,Price EUR/m,Composition\nV1,20.5,jersey,9.50,100%% wool\nV2,30,jersey,9.50,100%% wool\n' >unknown.csv
+run receive unknown.csv --supplier "Weight Mill" --note N-9 --yes
+lot=$(sed -n 's/^  \(W26-[0-9]*\.01\) .*/\1/p' out)
+run settle $lot --bolt V1 --as returned --why "back"
+run dispute --json
+ok "where its length is what is priced and not known, nobody says what it is worth" json "[(x['state'], x['awaited']) for x in j if x['lot'] == '$lot'] == [('credit', None)]"

@@ -120,6 +120,8 @@ static json_t *as_json(const struct tb_notice *n, const char *path, const char *
 static tb_rc print_after(struct tb_ctx *ctx, const struct tb_notice *n, const char *path, struct tb_err *err)
 {
     const char *mail = tb_file_twin(ctx, path, ".eml"), *text = tb_file_twin(ctx, path, ".txt");
+    const char *due =
+        tb_opt(ctx, "answer-by"); /* else the dispute counts the days of the setting, as the letter did */
     struct tb_text t = { 0 };
 
     if (tb_notice_lacks(n).mail)
@@ -129,8 +131,8 @@ static tb_rc print_after(struct tb_ctx *ctx, const struct tb_notice *n, const ch
                     path, text, mail);
     tb_text_say(&t,
                 "Send it in a way that can be proved, then record it with the file itself:\n"
-                "  tenterbook dispute %s --notified --by CHANNEL --proof NUMBER --document %s\n",
-                tb_notice_lot(n), path);
+                "  tenterbook dispute %s --notified --by CHANNEL --proof NUMBER --document %s%s%s\n",
+                tb_notice_lot(n), path, due ? " --due " : "", due ? due : "");
     late_words(&t, tb_notice_now(n));
     tb_text_add(&t, tb_no_advice_words());
     return tb_print(ctx, as_json(n, path, mail), &t, err);
