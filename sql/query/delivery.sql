@@ -11,6 +11,7 @@
 --       returned_in_part whole, held_in_part whole, own_words flag, judged text or NULL, judged_at text or NULL,
 --       grade text, lowest number or NULL, highest number or NULL, one_look flag, against text, analyses whole,
 --       untested flag, at_odds flag, seen text or NULL
+-- row:  singles: singles whole, released whole, returned whole
 -- row:  delivery_goods (tenterbook/goods.h): lots whole, bolts whole, metres number, unknown whole
 -- row:  invoiced (tenterbook/goods.h): price number or NULL, unit text, unit_metres number or NULL, currency text
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
@@ -127,54 +128,50 @@ INSERT INTO lot (id, ref, delivery, serial, article, colour, dye_lot, origin, un
                  entry)
 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13);
 
+-- As in lot_now, which would take longer to prepare by the names of its columns. What is settled bolt by bolt is asked apart
+-- (singles_of_lot): of most lots there is nothing, and that view too takes long to prepare.
 -- name: lot_by_ref
 -- in:   $1 ref text
 -- out:  lot
-WITH z AS MATERIALIZED (
-  SELECT COUNT(*) AS singles, COALESCE(SUM(CASE WHEN x.standing = 'released' THEN 1 ELSE 0 END), 0) AS released,
-         COALESCE(SUM(CASE WHEN x.standing = 'returned' THEN 1 ELSE 0 END), 0) AS returned
-    FROM bolt_standing_now x WHERE x.lot = (SELECT o.id FROM lot_goods o WHERE o.ref = $1))
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
        derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
        log_ratio, bolts_burnt, burns, bolts_tested, tests, voided,
-       CASE WHEN standing <> 'released' THEN z.released WHEN z.singles > z.released
-            THEN bolts - z.singles + z.released ELSE 0 END AS released_in_part,
-       CASE WHEN standing <> 'returned' THEN z.returned WHEN z.singles > z.returned
-            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part,
-       CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
-            THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
+       0 AS released_in_part, 0 AS returned_in_part, 0 AS held_in_part,
        own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses,
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
        (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
          WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen
-  FROM lot_now l CROSS JOIN z WHERE ref = $1;
+  FROM lot_whole l WHERE ref = $1 AND voided = 0;
 
 -- The same, void or not.
 -- name: lot_ever
 -- in:   $1 ref text
 -- out:  lot
-WITH z AS MATERIALIZED (
-  SELECT COUNT(*) AS singles, COALESCE(SUM(CASE WHEN x.standing = 'released' THEN 1 ELSE 0 END), 0) AS released,
-         COALESCE(SUM(CASE WHEN x.standing = 'returned' THEN 1 ELSE 0 END), 0) AS returned
-    FROM bolt_standing_now x WHERE x.lot = (SELECT o.id FROM lot_goods o WHERE o.ref = $1))
 SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, currency, bolts, metres, kg,
        derived, unknown, delivery_ref,
        arrived, supplier, supplier_name, declared, reading, clear, doubts, declaration, standing, verdict,
        log_ratio, bolts_burnt, burns, bolts_tested, tests, voided,
-       CASE WHEN standing <> 'released' THEN z.released WHEN z.singles > z.released
-            THEN bolts - z.singles + z.released ELSE 0 END AS released_in_part,
-       CASE WHEN standing <> 'returned' THEN z.returned WHEN z.singles > z.returned
-            THEN bolts - z.singles + z.returned ELSE 0 END AS returned_in_part,
-       CASE WHEN standing <> 'held' THEN z.singles - z.released - z.returned WHEN z.released + z.returned > 0
-            THEN bolts - z.released - z.returned ELSE 0 END AS held_in_part,
+       0 AS released_in_part, 0 AS returned_in_part, 0 AS held_in_part,
        own_words, judged, judged_at, grade, lowest, highest, one_look, against, analyses,
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
        (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
          WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen
-  FROM lot_whole l CROSS JOIN z WHERE ref = $1;
+  FROM lot_whole l WHERE ref = $1;
+
+-- Was any bolt of a lot ever settled by itself?
+-- name: lot_has_singles
+-- in:   $1 lot text
+SELECT EXISTS (SELECT 1 FROM bolt_standing s WHERE s.lot = $1);
+
+-- name: singles_of_lot
+-- in:   $1 lot text
+-- out:  singles
+SELECT COUNT(*) AS singles, COALESCE(SUM(CASE WHEN x.standing = 'released' THEN 1 ELSE 0 END), 0) AS released,
+       COALESCE(SUM(CASE WHEN x.standing = 'returned' THEN 1 ELSE 0 END), 0) AS returned
+  FROM bolt_standing_now x WHERE x.lot = $1;
 
 -- name: lot_where
 -- in:   $1 from text or NULL (day), $2 until text or NULL (the day after the last), $3 supplier text or NULL,

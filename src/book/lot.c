@@ -37,28 +37,59 @@ static tb_rc ref_by_bolt(const char **ref, struct tb_book *b, const char *number
     return rc;
 }
 
+/* Of bolts settled by themselves those that are now as the lot is not; where `is` the lot is so, all but those that are otherwise. */
+static int64_t in_part(bool is, int64_t so, int64_t singles, int64_t bolts)
+{
+    return !is ? so : singles > so ? bolts - singles + so : 0;
+}
+
+static tb_rc take_singles(struct tb_lot *lot, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_singles s;
+    int64_t any;
+    tb_rc rc = tb_ask_whole(&any, tb_sql_lot_has_singles(b, lot->id), err);
+
+    if (rc != TB_OK || !any ||
+        (rc = tb_one_singles(&s, tb_sql_singles_of_lot(b, lot->id), mem, err)) != TB_OK)
+        return rc;
+    lot->released_in_part = in_part(lot->standing == TB_RELEASED, s.released, s.singles, lot->bolts);
+    lot->returned_in_part = in_part(lot->standing == TB_RETURNED, s.returned, s.singles, lot->bolts);
+    lot->held_in_part =
+        in_part(lot->standing == TB_HELD, s.singles - s.released - s.returned, s.singles, lot->bolts);
+    return TB_OK;
+}
+
+/* The lot of lot_by_ref or lot_ever. */
+static tb_rc one_lot(struct tb_lot *out, struct tb_stmt *q, struct tb_book *b, struct tb_arena *mem,
+                     struct tb_err *err)
+{
+    tb_rc rc = tb_one_lot(out, q, mem, err);
+
+    return rc == TB_OK ? take_singles(out, b, mem, err) : rc;
+}
+
 tb_rc tb_lot_find(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
                   struct tb_err *err)
 {
     /* a reference first: a bolt may be numbered like a lot, and then the lot is meant */
     const char *ref = NULL;
     const char *written = tb_ref_as_written(ref_or_bolt, mem);
-    tb_rc rc = tb_one_lot(out, tb_sql_lot_by_ref(b, ref_or_bolt), mem, err);
+    tb_rc rc = one_lot(out, tb_sql_lot_by_ref(b, ref_or_bolt), b, mem, err);
 
     if (rc == TB_ENOTFOUND && written)
-        rc = tb_one_lot(out, tb_sql_lot_by_ref(b, written), mem, err);
+        rc = one_lot(out, tb_sql_lot_by_ref(b, written), b, mem, err);
     if (rc != TB_ENOTFOUND)
         return rc;
     if ((rc = ref_by_bolt(&ref, b, ref_or_bolt, mem, err)) != TB_OK)
         return rc;
-    return tb_one_lot(out, tb_sql_lot_by_ref(b, ref), mem, err);
+    return one_lot(out, tb_sql_lot_by_ref(b, ref), b, mem, err);
 }
 
 tb_rc tb_lot_ever(struct tb_lot *out, struct tb_book *b, const char *ref_or_bolt, struct tb_arena *mem,
                   struct tb_err *err)
 {
     const char *written = tb_ref_as_written(ref_or_bolt, mem);
-    tb_rc rc = tb_one_lot(out, tb_sql_lot_ever(b, written ? written : ref_or_bolt), mem, err);
+    tb_rc rc = one_lot(out, tb_sql_lot_ever(b, written ? written : ref_or_bolt), b, mem, err);
 
     return rc == TB_ENOTFOUND ? tb_lot_find(out, b, ref_or_bolt, mem, err) : rc;
 }
@@ -69,7 +100,7 @@ tb_rc tb_lot_of_id(struct tb_lot *out, struct tb_book *b, const char *id, struct
     const char *ref;
     tb_rc rc = tb_ask_text(&ref, tb_sql_lot_ref(b, id), mem, err);
 
-    return rc == TB_OK ? tb_one_lot(out, tb_sql_lot_ever(b, ref), mem, err) : rc;
+    return rc == TB_OK ? one_lot(out, tb_sql_lot_ever(b, ref), b, mem, err) : rc;
 }
 
 tb_rc tb_lot_price_add(const struct tb_invoiced *price, struct tb_book *b, const char *lot_id,
