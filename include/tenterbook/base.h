@@ -73,6 +73,8 @@ void *tb_try_realloc(void *old, size_t n);
  */
 typedef void tb_no_memory_fn(void);
 tb_no_memory_fn *tb_on_no_memory(tb_no_memory_fn *say);
+/* tb_memory_ready - at the start of a program: what it will ask for comes in large pieces, and what was freed is kept. */
+void tb_memory_ready(void);
 void *tb_alloc(size_t count, size_t size);
 /* Like realloc for count things of this size; the grown part is not zeroed. */
 void *tb_realloc(void *old, size_t count, size_t size);

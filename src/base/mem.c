@@ -15,6 +15,11 @@
 #include <string.h>
 #include <unistd.h>
 
+#ifdef __GLIBC__
+#include <malloc.h>
+#include <sys/mman.h>
+#endif
+
 #if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__) || !defined(__GLIBC__)
 #define OURS 0
 #elif defined(__has_feature)
@@ -101,7 +106,32 @@ void *tb_try_realloc(void *old, size_t n)
 {
     return __libc_realloc(old, n);
 }
+
+#define AT_ONCE ((size_t)16 << 20)   /* bytes by which the heap grows */
+#define LARGE_PAGE ((size_t)2 << 20) /* of most processors; where it is another, nothing comes of it */
+
+/*
+ * A judgement touches some megabytes of fresh memory, frees them and touches others. What was freed is kept for the next, and
+ * the first megabytes come as large pages where the system gives them: a page of four kilobytes takes the kernel about as long
+ * to hand over as it takes to fill it. Nothing depends on it, so nobody is told where it fails.
+ */
+void tb_memory_ready(void)
+{
+    uintptr_t from = ((uintptr_t)sbrk(0) + LARGE_PAGE - 1) & ~(LARGE_PAGE - 1), end;
+
+    (void)mallopt(M_MMAP_THRESHOLD, (int)AT_ONCE);
+    (void)mallopt(M_TRIM_THRESHOLD, (int)(4 * AT_ONCE));
+    (void)mallopt(M_TOP_PAD, (int)AT_ONCE);
+    free(__libc_malloc(AT_ONCE / 2)); /* more than the heap has by now, so that it grows */
+    end = (uintptr_t)sbrk(0) & ~(LARGE_PAGE - 1);
+    if (end > from)
+        (void)madvise((void *)from, end - from, MADV_HUGEPAGE); // NOLINT(performance-no-int-to-ptr)
+}
 #else
+void tb_memory_ready(void)
+{
+}
+
 void *tb_try_realloc(void *old, size_t n)
 {
     return realloc(old, n);

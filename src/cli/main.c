@@ -119,6 +119,7 @@ int main(int argc, char **argv)
     tb_rc rc;
     int code;
 
+    tb_memory_ready();
     ctx.err = &err;
     tb_end_without_memory(&ctx);
     tb_streams_ready();
