@@ -80,6 +80,7 @@ static void take_changes(struct burn *out, struct tb_trial *a, const struct tb_o
 {
     const struct tb_evidence *ev = a->ev;
     bool seen[TB_CUES_MOST] = { false }, said[TB_CUES_MOST] = { false };
+    const double *by[2][TB_CUES_MOST];
     struct tb_terms t;
 
     tb_terms_of(&t, ev, o);
@@ -88,15 +89,18 @@ static void take_changes(struct burn *out, struct tb_trial *a, const struct tb_o
         said[t.term[i].cue] = true;
         seen[t.term[i].cue] = t.term[i].seen;
     }
-    for (int k = 0; k < 2; k++)
-        out->by[k] = tb_arena_alloc(mem, (t.n + 1) * sizeof(double *));
     for (int c = 0; c < ev->cues; c++) {
         const double *change = seen[c] ? a->seen[c] : said[c] ? NULL : a->open[c];
         int k = ev->cue[c].telling;
 
         if (change)
-            out->by[k][out->n[k]++] = change;
+            by[k][out->n[k]++] = change;
     }
+    for (int k = 0; k < 2; k++)
+        if (out->n[k]) {
+            out->by[k] = tb_arena_alloc(mem, out->n[k] * sizeof(double *));
+            memcpy(out->by[k], by[k], out->n[k] * sizeof(double *));
+        }
 }
 
 /* The products of a burn over some chunks: [0] of the rest, [1] of the telling cues. */
