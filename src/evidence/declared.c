@@ -145,10 +145,21 @@ static size_t matching(unsigned long long shown, const unsigned long long *must,
     return n;
 }
 
-/* Sums are moved whole: none is computed as the difference of two, which would lose its digits. */
+/* May a composition that shows these classes, whatever else it shows, still match a choice? */
+static bool may_match(unsigned long long shown, const unsigned long long *must, unsigned long long minor,
+                      size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        if ((shown & ~(must[i] | minor)) == 0)
+            return true;
+    return false;
+}
+
+/* Sums are moved whole: none is computed as the difference of two, which would lose its digits. Those of three stand in the order of tb_triple. */
 void tb_declared_split(double *out, const struct tb_evidence *ev, const struct tb_declared_blend *d,
                        const unsigned long long *must, size_t n, const struct tb_sums *s)
 {
+    const double *three = s->three;
     unsigned long long minor = 0;
 
     for (int i = 0; i < d->n_minor; i++)
@@ -161,11 +172,11 @@ void tb_declared_split(double *out, const struct tb_evidence *ev, const struct t
         out[matching(a, must, minor, n)] += s->one[i];
         for (int j = i + 1; j < ev->fibres; j++) {
             unsigned long long b = a | 1ull << ev->class_of[j];
+            bool open = may_match(b, must, minor, n);
 
             out[matching(b, must, minor, n)] += s->two[i][j];
-            for (int k = j + 1; s->three && k < ev->fibres; k++)
-                out[matching(b | 1ull << ev->class_of[k], must, minor, n)] +=
-                    s->three[tb_triple(ev->fibres, i, j, k)];
+            for (int k = j + 1; three && k < ev->fibres; k++)
+                out[open ? matching(b | 1ull << ev->class_of[k], must, minor, n) : n] += *three++;
         }
     }
 }
