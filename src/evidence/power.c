@@ -90,12 +90,11 @@ static void add_swap(struct swaps *s, struct tb_trial *a, const struct tb_group 
     TB_PUSH(v->power, v->n_power, p);
 }
 
-static void weigh_swap(void *arg, size_t i)
+static void weigh_piece(void *arg, size_t i)
 {
     struct swaps *s = arg;
 
-    tb_trial_weigh(&s->v->power[s->first + i], s->burns[i]);
-    tb_trial_burns_free(s->burns[i]);
+    tb_trial_weigh(s->burns[i / TB_TRIAL_PIECES], i % TB_TRIAL_PIECES);
 }
 
 /* Each swap is tried against every declared fibre, a few at most: simulation is slow. */
@@ -119,7 +118,11 @@ static void swaps_of(struct tb_verdict *v, const struct tb_question *q, const st
                 add_swap(&s, &a, g, &b);
             }
     }
-    tb_recall_each(recall, weigh_swap, &s, v->n_power - s.first);
+    tb_recall_each(recall, weigh_piece, &s, (v->n_power - s.first) * TB_TRIAL_PIECES);
+    for (size_t i = 0; i < v->n_power - s.first; i++) {
+        tb_trial_take(&v->power[s.first + i], s.burns[i]);
+        tb_trial_burns_free(s.burns[i]);
+    }
     tb_trial_close(&a);
 }
 

@@ -51,8 +51,13 @@ static void take_cloth(struct cloth *out, const struct tb_trial *a, const struct
         out->chance[c] = tb_cue_chance(a->ev, b, c);
 }
 
+/* What was seen of a burn that was looked at with care. */
+struct drawn {
+    uint64_t seen[(TB_CUES_MOST + 63) / 64];
+};
+
 /* One burn of a cloth, every channel looked at; now and then an odd one, and now and then of another cloth. */
-static void draw_burn(struct tb_observation *o, struct tb_trial *a, const struct cloth *cloth)
+static void draw_burn(struct drawn *out, struct tb_trial *a, const struct cloth *cloth)
 {
     const struct tb_evidence *ev = a->ev;
     const double *as = cloth->chance, *firm = cloth->chance;
@@ -61,11 +66,10 @@ static void draw_burn(struct tb_observation *o, struct tb_trial *a, const struct
         as = firm = any_cloth(a);
     else if (draw(a) < (cloth->blend->n > 1 ? ev->fig.odd_blend : ev->fig.odd_pure))
         as = any_cloth(a);
-    for (int c = 0; c < ev->cues; c++) {
-        o->sight[c] = TB_SIGHT_NONE;
+    *out = (struct drawn){ { 0 } };
+    for (int c = 0; c < ev->cues; c++)
         if (tb_trial_cue(ev, c) && draw(a) < (ev->cue[c].telling ? firm : as)[c])
-            o->sight[c] = TB_SIGHT_SEEN;
-    }
+            out->seen[c / 64] |= UINT64_C(1) << c % 64;
 }
 
 /* A burn as what it changes in the products of a careful look at nothing, and what it weighs of an odd burn. */
@@ -75,7 +79,7 @@ struct burn {
     double odd, any;
 };
 
-static void take_changes(struct burn *out, struct tb_trial *a, const struct tb_observation *o,
+static void take_changes(struct burn *out, const struct tb_trial *a, const struct tb_observation *o,
                          struct tb_arena *mem)
 {
     const struct tb_evidence *ev = a->ev;
@@ -123,6 +127,16 @@ static void take_strange(struct burn *b, const struct tb_trial *a)
     }
 }
 
+/* `o` is a careful look at nothing or at another such burn. */
+static void take_burn(struct burn *out, struct tb_observation *o, const struct tb_trial *a,
+                      const struct drawn *drawn, struct tb_arena *mem)
+{
+    for (int c = 0; c < a->ev->cues; c++)
+        o->sight[c] = drawn->seen[c / 64] >> c % 64 & 1 ? TB_SIGHT_SEEN : TB_SIGHT_NONE;
+    take_changes(out, a, o, mem);
+    take_strange(out, a);
+}
+
 /* P(this burn | some chunks of one kind). */
 static void weigh_burn(double *like, const struct tb_trial *a, const struct burn *b, double pi, size_t at,
                        size_t n)
@@ -135,29 +149,6 @@ static void weigh_burn(double *like, const struct tb_trial *a, const struct burn
 }
 
 /* --- the bench test beside a burn ---------------------------------------------------------------------------- */
-
-struct test {
-    const struct tb_channel *channel;
-    double *result[TB_CUES_MOST]; /* what each result multiplies into the lanes */
-};
-
-static void take_test(struct test *out, struct tb_trial *a, const struct tb_channel *ch, struct tb_arena *mem)
-{
-    size_t n = a->from[TB_TRIAL_KINDS];
-    double e = a->ev->fig.test_error;
-
-    out->channel = ch;
-    for (int c = ch->first; c < ch->first + ch->n; c++) {
-        double *r = out->result[c] = tb_arena_alloc(mem, n * TB_CHUNK * sizeof *r);
-
-        for (size_t l = a->from[TB_TRIAL_PURE] * TB_CHUNK; l < n * TB_CHUNK; l++)
-            r[l] = a->blend[l] ? tb_cue_chance(a->ev, a->blend[l], c) : 1;
-        a->ev->kernel->power(r, NULL, tb_weight_of(a->ev, c), n);
-        for (size_t l = a->from[TB_TRIAL_PURE] * TB_CHUNK; l < n * TB_CHUNK; l++)
-            r[l] = (1 - e) * r[l] + e * tb_mistaken_chance(a->ev, c);
-        tb_trial_bound(r, a);
-    }
-}
 
 /* One result of the test on a cloth; now and then any of them, by a mistake. */
 static int draw_result(struct tb_trial *a, const struct cloth *cloth, const struct tb_channel *ch)
@@ -180,6 +171,7 @@ enum { ONE, TWO, TESTED, QUESTIONS };
 enum answer { OPEN, NO, CONTRADICTS };
 
 struct draws {
+    struct drawn drawn[DRAWS][2];
     struct burn first[DRAWS], second[DRAWS];
     int result[DRAWS];                /* of the test beside the first */
     double side[QUESTIONS][2][DRAWS]; /* sums of prior times likelihood: as declared, and anything else */
@@ -188,26 +180,37 @@ struct draws {
 
 /* In the order of the bench: a burn, the test beside it, a second burn. */
 static void draw_all(struct draws *d, struct tb_trial *a, const struct cloth *cloth,
-                     const struct tb_channel *test, struct tb_arena *mem)
+                     const struct tb_channel *test)
+{
+    for (int n = 0; n < DRAWS; n++) {
+        draw_burn(&d->drawn[n][0], a, cloth);
+        if (test)
+            d->result[n] = draw_result(a, cloth, test);
+        draw_burn(&d->drawn[n][1], a, cloth);
+    }
+}
+
+/* Draws from .. end - 1, which are weighed by themselves. */
+struct piece {
+    int from, end;
+    struct tb_arena mem; /* of what is made of them */
+};
+
+static void take_burns(struct draws *d, const struct tb_trial *a, struct piece *p)
 {
     struct tb_observation o = { 0 };
 
     tb_trial_look(&o, a->ev);
-    for (int n = 0; n < DRAWS; n++) {
-        draw_burn(&o, a, cloth);
-        take_changes(&d->first[n], a, &o, mem);
-        take_strange(&d->first[n], a);
-        if (test)
-            d->result[n] = draw_result(a, cloth, test);
-        draw_burn(&o, a, cloth);
-        take_changes(&d->second[n], a, &o, mem);
-        take_strange(&d->second[n], a);
+    for (int n = p->from; n < p->end; n++) {
+        take_burn(&d->first[n], &o, a, &d->drawn[n][0], &p->mem);
+        take_burn(&d->second[n], &o, a, &d->drawn[n][1], &p->mem);
     }
 }
 
 /* The likelihoods of some chunks of one kind, for what is open of a draw. */
 static void take_likes(double like[QUESTIONS][BLOCK * TB_CHUNK], const struct draws *d, int i,
-                       const struct tb_trial *a, const struct test *t, double pi, size_t at, size_t n)
+                       const struct tb_trial *a, const struct tb_trial_test *t, double pi, size_t at,
+                       size_t n)
 {
     const struct tb_kernel *k = a->ev->kernel;
     const double *by = like[ONE];
@@ -240,8 +243,8 @@ static bool contradicts(const struct draws *d, const struct tb_trial *a, int que
  * Two bolts of one lot, burned by two people: a second one by the same would add nothing (docs/method.md, section 6). That a test and the burn
  * beside it share a mix-up of the swatch is too little to count here.
  */
-static void weigh_chunks(struct draws *d, int i, const struct tb_trial *a, const struct test *t, int kind,
-                         size_t at, size_t n)
+static void weigh_chunks(struct draws *d, int i, const struct tb_trial *a, const struct tb_trial_test *t,
+                         int kind, size_t at, size_t n)
 {
     double pi = kind < TB_TRIAL_BLEND ? a->ev->fig.odd_pure : a->ev->fig.odd_blend;
     int side = kind == TB_TRIAL_PURE_ELSE || kind == TB_TRIAL_BLEND_ELSE;
@@ -254,12 +257,13 @@ static void weigh_chunks(struct draws *d, int i, const struct tb_trial *a, const
 }
 
 /* All chunks of one kind, for every draw before the next ones. */
-static void weigh_kind(struct draws *d, const struct tb_trial *a, const struct test *t, int kind)
+static void weigh_kind(struct draws *d, const struct piece *p, const struct tb_trial *a,
+                       const struct tb_trial_test *t, int kind)
 {
     for (size_t at = a->from[kind]; at < a->from[kind + 1]; at += BLOCK) {
         size_t left = a->from[kind + 1] - at;
 
-        for (int i = 0; i < DRAWS; i++)
+        for (int i = p->from; i < p->end; i++)
             if (is_open(d, i))
                 weigh_chunks(d, i, a, t, kind, at, left < BLOCK ? left : BLOCK);
     }
@@ -286,7 +290,7 @@ static void open_groups(struct groups *g, const struct tb_trial *a, struct tb_ar
 
 /* Of one draw. */
 static void take_groups(struct groups *g, const struct draws *d, int i, const struct tb_trial *a,
-                        const struct test *t)
+                        const struct tb_trial_test *t)
 {
     bool within = a->ev->bounds.low < log(a->ev->set.contradicts_below);
     double like[QUESTIONS][BLOCK * TB_CHUNK];
@@ -339,7 +343,7 @@ static size_t largest(const struct groups *g, const struct draws *d, int i)
 }
 
 /* Mostly a few groups settle it, so that the others need not be weighed. */
-static void weigh_groups(struct draws *d, int i, const struct tb_trial *a, const struct test *t,
+static void weigh_groups(struct draws *d, int i, const struct tb_trial *a, const struct tb_trial_test *t,
                          struct groups *g)
 {
     size_t from = a->from[TB_TRIAL_BLEND_ELSE], end = a->from[TB_TRIAL_BLEND_ELSE + 1], k;
@@ -358,15 +362,19 @@ static void weigh_groups(struct draws *d, int i, const struct tb_trial *a, const
     }
 }
 
-static void weigh_all(struct draws *d, const struct tb_trial *a, const struct test *t, struct groups *g)
+static void weigh_all(struct draws *d, struct piece *p, const struct tb_trial *a,
+                      const struct tb_trial_test *t)
 {
-    for (int i = 0; i < DRAWS && !t->channel; i++)
+    struct groups g;
+
+    for (int i = p->from; i < p->end && !t->channel; i++)
         d->answer[TESTED][i] = NO;
-    weigh_kind(d, a, t, TB_TRIAL_PURE);
-    weigh_kind(d, a, t, TB_TRIAL_PURE_ELSE);
-    weigh_kind(d, a, t, TB_TRIAL_BLEND);
-    for (int i = 0; i < DRAWS; i++)
-        weigh_groups(d, i, a, t, g);
+    weigh_kind(d, p, a, t, TB_TRIAL_PURE);
+    weigh_kind(d, p, a, t, TB_TRIAL_PURE_ELSE);
+    weigh_kind(d, p, a, t, TB_TRIAL_BLEND);
+    open_groups(&g, a, &p->mem);
+    for (int i = p->from; i < p->end; i++)
+        weigh_groups(d, i, a, t, &g);
 }
 
 /* How often it contradicts; what is open still was weighed to the end. */
@@ -384,8 +392,7 @@ struct tb_trial_burns {
     struct tb_arena mem;
     const struct tb_trial *of;
     struct draws *draws;
-    struct test test;
-    struct groups groups;
+    struct tb_trial_test test;
 };
 
 struct tb_trial_burns *tb_trial_draw(struct tb_trial *a, const struct tb_blend *b,
@@ -398,15 +405,23 @@ struct tb_trial_burns *tb_trial_draw(struct tb_trial *a, const struct tb_blend *
     t->draws = tb_arena_alloc(&t->mem, sizeof *t->draws);
     take_cloth(&cloth, a, b);
     if (test)
-        take_test(&t->test, a, test, &t->mem);
-    draw_all(t->draws, a, &cloth, test, &t->mem);
-    open_groups(&t->groups, a, &t->mem);
+        tb_trial_test_open(&t->test, a, test, &t->mem);
+    draw_all(t->draws, a, &cloth, test);
     return t;
 }
 
-void tb_trial_weigh(struct tb_power *p, struct tb_trial_burns *t)
+void tb_trial_weigh(struct tb_trial_burns *t, size_t piece)
 {
-    weigh_all(t->draws, t->of, &t->test, &t->groups);
+    struct piece p = { .from = (int)piece * DRAWS / TB_TRIAL_PIECES,
+                       .end = ((int)piece + 1) * DRAWS / TB_TRIAL_PIECES };
+
+    take_burns(t->draws, t->of, &p);
+    weigh_all(t->draws, &p, t->of, &t->test);
+    tb_arena_free(&p.mem);
+}
+
+void tb_trial_take(struct tb_power *p, const struct tb_trial_burns *t)
+{
     p->draws = DRAWS;
     p->one = share(t->draws, t->of, ONE);
     p->two = share(t->draws, t->of, TWO);

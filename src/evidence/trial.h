@@ -27,7 +27,7 @@ enum tb_trial_kind {
 struct tb_trial {
     const struct tb_evidence *ev;
     size_t from[TB_TRIAL_KINDS + 1]; /* chunks */
-    const struct tb_blend **blend;   /* of each lane; NULL: padding */
+    size_t *lane;                    /* of each entry of the list */
     double log_else;
     double *prior;              /* within its side; bare and padding 0 */
     double *base[2];            /* what a careful look at nothing multiplies to, [1] of firm cues */
@@ -52,6 +52,14 @@ static inline bool tb_trial_cue(const struct tb_evidence *ev, int cue)
 }
 /* A careful burn looks at every channel a flame shows. */
 void tb_trial_look(struct tb_observation *o, const struct tb_evidence *ev);
+/* The bench test beside a burn, whose results exclude each other. */
+struct tb_trial_test {
+    const struct tb_channel *channel; /* NULL: there is none */
+    double *result[TB_CUES_MOST];     /* what each result multiplies into the lanes */
+};
+/* The results are in `mem`. Borrows the channel. */
+void tb_trial_test_open(struct tb_trial_test *out, const struct tb_trial *t, const struct tb_channel *ch,
+                        struct tb_arena *mem);
 /* Burns of one blend, not weighed yet. */
 struct tb_trial_burns;
 /*
@@ -61,11 +69,14 @@ struct tb_trial_burns;
  */
 struct tb_trial_burns *tb_trial_draw(struct tb_trial *t, const struct tb_blend *b,
                                      const struct tb_channel *test);
+#define TB_TRIAL_PIECES 2 /* as many processors as most sites have */
+/* The burns of one piece, 0 .. TB_TRIAL_PIECES - 1, are weighed. Pieces, and those of several blends, may be weighed side by side. */
+void tb_trial_weigh(struct tb_trial_burns *t, size_t piece);
 /*
- * How often one and two of these burns contradict the declaration, and one with its test: fills one, two, with_test (NAN without a
- * test) and draws. Burns of several blends may be weighed side by side.
+ * Once all pieces were weighed: how often one and two of these burns contradict the declaration, and one with its test. Fills one, two,
+ * with_test (NAN without a test) and draws.
  */
-void tb_trial_weigh(struct tb_power *p, struct tb_trial_burns *t);
+void tb_trial_take(struct tb_power *p, const struct tb_trial_burns *t);
 /* NULL is accepted. */
 void tb_trial_burns_free(struct tb_trial_burns *t);
 

@@ -29,10 +29,10 @@ static enum tb_trial_kind kind_of(const struct tb_entry *e)
                                       : TB_TRIAL_BLEND_ELSE;
 }
 
-/* Lanes by kind, each kind filled up to whole chunks. Gives the lane of each entry. */
-static size_t *lay_out(struct tb_trial *a)
+/* Lanes by kind, each kind filled up to whole chunks. */
+static void lay_out(struct tb_trial *a)
 {
-    size_t *lane = tb_array(size_t, a->list.n), n[TB_TRIAL_KINDS] = { 0 };
+    size_t *lane = tb_arena_alloc(&a->mem, (a->list.n + 1) * sizeof *lane), n[TB_TRIAL_KINDS] = { 0 };
 
     for (size_t i = 0; i < a->list.n; i++)
         n[kind_of(&a->list.entry[i])]++;
@@ -43,7 +43,7 @@ static size_t *lay_out(struct tb_trial *a)
     }
     for (size_t i = 0; i < a->list.n; i++)
         lane[i] = n[kind_of(&a->list.entry[i])]++;
-    return lane;
+    a->lane = lane;
 }
 
 static double *lanes(struct tb_trial *a)
@@ -84,25 +84,23 @@ static void add_up_priors(struct tb_trial *a)
 }
 
 /* What the lanes are, and what was believed of them before any burn. */
-static void take_priors(struct tb_trial *a, const size_t *lane)
+static void take_priors(struct tb_trial *a)
 {
     double **one_each[] = { &a->prior, &a->base[0], &a->base[1], &a->work };
 
     for (size_t i = 0; i < TB_COUNT(one_each); i++)
         *one_each[i] = lanes(a);
-    a->blend = tb_arena_alloc(&a->mem, a->from[TB_TRIAL_KINDS] * TB_CHUNK * sizeof(struct tb_blend *));
     for (size_t i = 0; i < a->list.n; i++) {
-        const struct tb_entry *e = &a->list.entry[i];
+        size_t lane = a->lane[i];
 
-        a->blend[lane[i]] = &e->blend;
-        a->prior[lane[i]] = exp(e->log_weight);
-        a->base[0][lane[i]] = a->base[1][lane[i]] = 1;
+        a->prior[lane] = exp(a->list.entry[i].log_weight);
+        a->base[0][lane] = a->base[1][lane] = 1;
     }
     add_up_priors(a);
 }
 
 /* p^v over (1 - p)^v is what the cue changes when it is seen; a general cue was not looked for beside its kinds. */
-static void take_cue(struct tb_trial *a, int cue, const double *chance, const size_t *lane)
+static void take_cue(struct tb_trial *a, int cue, const double *chance)
 {
     const struct tb_evidence *ev = a->ev;
     size_t n = a->from[TB_TRIAL_KINDS] * TB_CHUNK;
@@ -112,8 +110,8 @@ static void take_cue(struct tb_trial *a, int cue, const double *chance, const si
     for (size_t l = 0; l < n; l++)
         seen[l] = none[l] = 1;
     for (size_t i = 0; i < a->list.n; i++) {
-        seen[lane[i]] = chance[i];
-        none[lane[i]] = 1 - chance[i];
+        seen[a->lane[i]] = chance[i];
+        none[a->lane[i]] = 1 - chance[i];
     }
     ev->kernel->power(seen, NULL, weight, a->from[TB_TRIAL_KINDS]);
     if (!counted) {
@@ -135,7 +133,7 @@ static void take_cue(struct tb_trial *a, int cue, const double *chance, const si
 }
 
 /* Every cue as if it were seen. */
-static void take_cues(struct tb_trial *a, const size_t *lane)
+static void take_cues(struct tb_trial *a)
 {
     const struct tb_evidence *ev = a->ev;
     struct tb_terms all = { .n = 0 };
@@ -150,7 +148,7 @@ static void take_cues(struct tb_trial *a, const size_t *lane)
     for (size_t t = 0; t < all.n; t++) {
         int c = all.term[t].cue;
 
-        take_cue(a, c, chance + t * a->list.n, lane);
+        take_cue(a, c, chance + t * a->list.n);
         for (int f = 0; f < ev->fibres; f++)
             a->pure[f * TB_CUES_MOST + c] = chance[(t + 1) * a->list.n - (size_t)(ev->fibres - f)];
     }
@@ -162,17 +160,15 @@ static void take_cues(struct tb_trial *a, const size_t *lane)
 void tb_trial_open(struct tb_trial *a, const struct tb_evidence *ev, const struct tb_declared_blend *d)
 {
     struct tb_group bare = { .declared = *d, .sums = ev->prior_sums };
-    size_t *lane;
 
     *a = (struct tb_trial){ .ev = ev, .seed = 20 };
     tb_shortlist_make(&a->list, ev, &bare, NULL);
     a->list.group = NULL;
     a->log_else = a->list.log_else;
     add_bare(&a->list, ev);
-    lane = lay_out(a);
-    take_priors(a, lane);
-    take_cues(a, lane);
-    free(lane);
+    lay_out(a);
+    take_priors(a);
+    take_cues(a);
 }
 
 void tb_trial_close(struct tb_trial *a)
