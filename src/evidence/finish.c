@@ -21,42 +21,47 @@ static bool names(const char *list, const struct tb_evidence *ev, int fibre)
 /* A row of the table, its words looked up: for every fibre that would take longer than all else here. */
 struct row {
     const struct tb_ref_finish_effect *r;
-    int finish, cue; /* cue -1: a channel is silenced */
+    int cue, channel; /* cue -1: the channel is silenced */
     bool memory;
 };
 
-static struct row *rows_of_table(struct tb_arena *mem)
+/* Those of one finish; returns how many. `row` has room for the table. */
+static size_t rows_of(struct row *row, int finish)
 {
-    struct row *row = tb_arena_alloc(mem, tb_ref_finish_effect_n * sizeof *row);
+    const char *key = tb_finish_key(finish);
+    size_t n = 0;
 
     for (size_t i = 0; i < tb_ref_finish_effect_n; i++) {
         const struct tb_ref_finish_effect *r = &tb_ref_finish_effect[i];
+        int cue;
 
-        row[i] = (struct row){ r, tb_finish_by_key(r->finish), tb_cue_by_key(r->of),
-                               strcmp(r->status, "memory") == 0 };
+        if (strcmp(r->finish, key) != 0)
+            continue;
+        cue = tb_cue_by_key(r->of);
+        row[n++] =
+            (struct row){ r, cue, cue < 0 ? tb_channel_by_key(r->of) : -1, strcmp(r->status, "memory") == 0 };
     }
-    return row;
+    return n;
 }
 
 /* All that the table says of one finish on one fibre; rows from memory only where the declaration names it. */
-static bool effects_of(struct tb_effects *out, const struct tb_evidence *ev, const struct row *row,
-                       int finish, int fibre, bool named)
+static bool effects_of(struct tb_effects *out, const struct tb_evidence *ev, const struct row *row, size_t n,
+                       int fibre, bool named)
 {
     bool any = false;
 
     memset(out, 0, sizeof *out);
-    for (size_t i = 0; i < tb_ref_finish_effect_n; i++) {
-        const struct tb_ref_finish_effect *r = row[i].r;
+    for (size_t i = 0; i < n; i++) {
         int cue = row[i].cue;
 
-        if (row[i].finish != finish || (row[i].memory && !named) || !names(r->fibres, ev, fibre))
+        if ((row[i].memory && !named) || !names(row[i].r->fibres, ev, fibre))
             continue;
         any = true;
         out->memory |= row[i].memory;
         if (cue < 0)
-            out->silent[tb_channel_by_key(r->of)] = true;
-        else if (r->chance > out->make[cue])
-            out->make[cue] = r->chance;
+            out->silent[row[i].channel] = true;
+        else if (row[i].r->chance > out->make[cue])
+            out->make[cue] = row[i].r->chance;
     }
     return any;
 }
@@ -83,16 +88,19 @@ static int number_of(struct tb_evidence *ev, const struct tb_effects *e)
 void tb_finish_take(struct tb_evidence *ev)
 {
     struct tb_arena mem = { 0 };
-    struct row *row = rows_of_table(&mem);
+    struct row *row = tb_arena_alloc(&mem, tb_ref_finish_effect_n * sizeof *row);
 
-    for (size_t z = 0; z < tb_ref_finish_n; z++)
+    for (size_t z = 0; z < tb_ref_finish_n; z++) {
+        size_t n = rows_of(row, (int)z);
+
         for (int f = 0; f < ev->fibres; f++)
             for (int named = 0; named < 2; named++) {
                 struct tb_effects e;
-                bool any = effects_of(&e, ev, row, (int)z, f, named);
+                bool any = effects_of(&e, ev, row, n, f, named);
 
                 ev->finish[z].of[named][f] = any ? number_of(ev, &e) : -1;
             }
+    }
     for (size_t z = 0; z < tb_ref_finish_n; z++) {
         ev->finish[z].unnamed = tb_ref_finish[z].unnamed;
         for (int f = 0; f < ev->fibres; f++)
