@@ -164,7 +164,8 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
 -- Was any bolt of a lot ever settled by itself?
 -- name: lot_has_singles
 -- in:   $1 lot text
-SELECT EXISTS (SELECT 1 FROM bolt_standing s WHERE s.lot = $1);
+-- out:  some whole
+SELECT EXISTS (SELECT 1 FROM bolt_standing s WHERE s.lot = $1) AS some;
 
 -- name: singles_of_lot
 -- in:   $1 lot text
