@@ -126,23 +126,88 @@ static struct tb_factored **tables_of(size_t *n, size_t *number, const struct pa
     return table;
 }
 
-static void weigh(struct part_work *w, struct tb_pick *pick, size_t picks, const struct tb_question *q)
+/* Some picks that are weighed together. */
+struct share {
+    const struct part_work *w;
+    const struct tb_question *q;
+    struct tb_pick *pick;
+    size_t picks;
+};
+
+static void weigh(const struct share *s)
 {
+    const struct part_work *w = s->w;
     size_t *number = tb_array(size_t, w->tables + 1), n;
-    struct tb_factored **table = tables_of(&n, number, w, pick, picks, q->ev);
+    struct tb_factored **table = tables_of(&n, number, w, s->pick, s->picks, s->q->ev);
+    struct tb_arena mem = { 0 };
 
-    for (size_t i = 0; i < picks; i++) {
-        struct tb_power_of *of = tb_arena_alloc(&w->mem, (pick[i].n + 1) * sizeof *of);
+    for (size_t i = 0; i < s->picks; i++) {
+        struct tb_pick *p = &s->pick[i];
+        struct tb_power_of *of = tb_arena_alloc(&mem, (p->n + 1) * sizeof *of);
 
-        for (size_t k = 0; k < pick[i].n; k++)
-            of[k] = (struct tb_power_of){ number[pick[i].of[k].table] - 1, pick[i].of[k].power };
-        pick[i].of = of;
+        for (size_t k = 0; k < p->n; k++)
+            of[k] = (struct tb_power_of){ number[p->of[k].table] - 1, p->of[k].power };
+        p->of = of;
     }
-    tb_space_weigh(pick, picks, q->ev, table, n, q->kernel);
+    tb_space_weigh(s->pick, s->picks, s->q->ev, table, n, s->q->kernel);
     for (size_t i = 0; i < n; i++)
         tb_factored_free(table[i]);
+    tb_arena_free(&mem);
     free(table);
     free(number);
+}
+
+/* About how long it takes: a burn, a table that shares it with others, and a pick take a step each for every composition. */
+static size_t cost_of(const struct share *s)
+{
+    bool *asked = tb_array(bool, s->w->tables + 1);
+    size_t cost = s->picks;
+
+    for (size_t i = 0; i < s->picks; i++)
+        for (size_t k = 0; k < s->pick[i].n; k++)
+            asked[s->pick[i].of[k].table] = true;
+    for (size_t i = 0; i < s->w->tables; i++) {
+        size_t k = 0;
+
+        while (asked[i] && k < i &&
+               !(asked[k] && tb_terms_same_burn(s->w->terms[k], s->w->terms[i], s->q->ev)))
+            k++;
+        cost += asked[i] ? k < i ? 1 : 2 : 0;
+    }
+    free(asked);
+    return cost;
+}
+
+static void weigh_share(void *arg, size_t i)
+{
+    const struct share *s = arg;
+
+    weigh(&s[i]);
+}
+
+#define SHARES 2 /* as many processors as most sites have */
+
+/*
+ * A pick comes to the same beside whichever others it is weighed (recall.h). Shares that ask for the same burns work them through twice, so
+ * they are made only where that leaves something to win.
+ */
+static void weigh_shares(struct part_work *w, struct tb_pick *pick, size_t picks, const struct tb_question *q,
+                         const struct tb_recall *recall)
+{
+    struct share all = { w, q, pick, picks }, share[SHARES];
+    size_t most = 0;
+
+    for (size_t i = 0; i < SHARES; i++) {
+        size_t from = i * picks / SHARES, end = (i + 1) * picks / SHARES, cost;
+
+        share[i] = (struct share){ w, q, pick + from, end - from };
+        cost = cost_of(&share[i]);
+        most = cost > most ? cost : most;
+    }
+    if (picks >= SHARES && tb_recall_side_by_side(recall) && most * 4 <= cost_of(&all) * 3)
+        tb_recall_each(recall, weigh_share, share, SHARES);
+    else
+        weigh(&all);
 }
 
 /* What was weighed before is looked up, the rest is weighed together and kept. */
@@ -165,7 +230,7 @@ static void recall_or_weigh(struct part_work *w, const struct tb_question *q, st
             tb_text_free(&key[n]);
     }
     if (n)
-        weigh(w, open, n, q);
+        weigh_shares(w, open, n, q, recall);
     for (size_t i = 0; i < n; i++) {
         tb_recall_keep(recall, &key[i], open[i].sums);
         tb_text_free(&key[i]);
@@ -187,7 +252,7 @@ void tb_parts_weigh(struct tb_asked *a, size_t n, const struct tb_evidence *ev, 
     if (recall)
         recall_or_weigh(&w, &a->q, recall);
     else if (w.picks)
-        weigh(&w, w.pick, w.picks, &a->q);
+        weigh(&(struct share){ &w, &a->q, w.pick, w.picks });
     for (size_t i = 0; i < w.questions; i++)
         if (w.sums[i] != w.pick[w.pick_of[i]].sums)
             tb_sums_copy(w.sums[i], w.pick[w.pick_of[i]].sums, ev);

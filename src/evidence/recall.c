@@ -45,9 +45,14 @@ void tb_recall_together(struct tb_recall *r, tb_together_fn *together)
     r->together = together;
 }
 
+bool tb_recall_side_by_side(const struct tb_recall *r)
+{
+    return r && r->together;
+}
+
 void tb_recall_each(const struct tb_recall *r, void (*fn)(void *arg, size_t i), void *arg, size_t n)
 {
-    if (r && r->together && n > 1)
+    if (tb_recall_side_by_side(r) && n > 1)
         r->together(fn, arg, n);
     else
         for (size_t i = 0; i < n; i++)

@@ -19,6 +19,8 @@ bool tb_recall_find(struct tb_sums *out, const struct tb_recall *r, const struct
 void tb_recall_keep(struct tb_recall *r, const struct tb_text *key, const struct tb_sums *s);
 /* Calls fn for 0 .. n - 1, side by side if `r` (or NULL) says how. */
 void tb_recall_each(const struct tb_recall *r, void (*fn)(void *arg, size_t i), void *arg, size_t n);
+/* Is that so? */
+bool tb_recall_side_by_side(const struct tb_recall *r);
 /* The pool of the burn of a group, of the last such burn only; NULL: none is made (tb_pool_of). `r` may be NULL. */
 const struct tb_pool *tb_recall_pool(struct tb_recall *r, const struct tb_group *g);
 

@@ -77,7 +77,8 @@ static void what_was_weighed_before_comes_out_the_same_to_the_last_digit(void **
 }
 
 /* The whole verdict as JSON, cue weights and next tests with it: all that a table of burns is told. */
-static char *told(struct tb_recall *recall, const char *words, const struct tb_observation *o, size_t n)
+static char *told(struct tb_recall *recall, const char *words, const struct tb_observation *o, size_t n,
+                  unsigned want)
 {
     struct tb_verdict v = { 0 };
     struct tb_declaration decl = { 0 };
@@ -86,8 +87,7 @@ static char *told(struct tb_recall *recall, const char *words, const struct tb_o
     char *s;
 
     tb_declaration_read(&decl, words, strlen(words));
-    assert_int_equal(tb_evidence_judge_sets(&v, NULL, model, recall, &decl, o, n, NULL, 0,
-                                            TB_WANT_CUES | TB_WANT_NEXT, &err),
+    assert_int_equal(tb_evidence_judge_sets(&v, NULL, model, recall, &decl, o, n, NULL, 0, want, &err),
                      TB_OK);
     j = tb_verdict_json(&v, NULL, &decl);
     s = json_dumps(j, JSON_COMPACT | JSON_REAL_PRECISION(17));
@@ -122,8 +122,8 @@ static void one_burn_held_against_many_declarations_is_told_as_if_each_came_alon
                 look(&o[1], i + 1, "b", "Ann");
                 if (i == 2)
                     tb_observation_see(&o[0], tb_cue_by_key("acetone:stays"));
-                fresh = told(NULL, words[d], o, n);
-                recalled = told(recall, words[d], o, n);
+                fresh = told(NULL, words[d], o, n, TB_WANT_CUES | TB_WANT_NEXT);
+                recalled = told(recall, words[d], o, n, TB_WANT_CUES | TB_WANT_NEXT);
                 assert_string_equal(fresh, recalled);
                 free(fresh);
                 free(recalled);
@@ -132,6 +132,30 @@ static void one_burn_held_against_many_declarations_is_told_as_if_each_came_alon
 }
 
 /* By one person, by two, and by two of one swatch: the same was seen, and it counts differently. */
+/* Results of tests and draws of burns are shared out to threads: power and outcomes are in the verdict. */
+static void what_is_weighed_side_by_side_comes_out_the_same_to_the_last_digit(void **state)
+{
+    const unsigned want = TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_POWER | TB_WANT_OUTCOMES;
+
+    (void)state;
+    for (size_t d = 0; d < TB_COUNT(declared); d++) {
+        struct tb_recall *recall = tb_recall_new(model);
+        struct tb_observation o[2];
+        char *alone, *side;
+
+        tb_recall_together(recall, tb_in_parallel);
+        look(&o[0], d, "a", "Ann");
+        look(&o[1], 3, "b", "Ben");
+        alone = told(NULL, declared[d], o, 2, want);
+        side = told(recall, declared[d], o, 2, want);
+        assert_non_null(strstr(alone, "\"outcomes\""));
+        assert_string_equal(alone, side);
+        free(alone);
+        free(side);
+        tb_recall_free(recall);
+    }
+}
+
 static void burns_that_count_otherwise_are_not_taken_for_each_other(void **state)
 {
     static const char *const swatch[] = { "b", "b", "a" }, *const person[] = { "Ann", "Ben", "Ben" };
@@ -237,6 +261,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_was_weighed_before_comes_out_the_same_to_the_last_digit),
         cmocka_unit_test(one_burn_held_against_many_declarations_is_told_as_if_each_came_alone),
+        cmocka_unit_test(what_is_weighed_side_by_side_comes_out_the_same_to_the_last_digit),
         cmocka_unit_test(burns_that_count_otherwise_are_not_taken_for_each_other),
         cmocka_unit_test(what_was_forgotten_is_weighed_again),
         cmocka_unit_test(things_that_are_alike_come_to_one_thread_in_their_order),
