@@ -167,16 +167,32 @@ static void say_split(struct at_work *w, const struct tb_ref_law_rule *r)
                 tb_law_fibre_text(w, w->cmp.part->share[k].fibre), tb_law_stated(w, w->cmp.with[k]).percent);
 }
 
+/* Shares of the fibre, under whatever words and of whatever past, before this one, and % of all in the part. */
+static size_t said_before(double *percent, const struct tb_part *p, const struct tb_share *s)
+{
+    size_t before = 0;
+
+    *percent = 0;
+    for (size_t i = 0; i < p->n; i++)
+        if (p->share[i].fibre == s->fibre) {
+            *percent += p->share[i].percent;
+            before += &p->share[i] < s;
+        }
+    return before;
+}
+
 /* The same of words that nothing was compared with yet. */
 static void say_split_words(struct at_work *w, const struct tb_ref_law_rule *r)
 {
+    double percent;
+
     EACH_PART (w, p)
         EACH_SHARE (p, s)
-            if (tb_law_named_before(w, p, s) == 1 && !isnan(tb_law_of_fibre(w, p, s)))
+            if (s->fibre >= 0 && said_before(&percent, p, s) == 1 && !isnan(percent))
                 tb_law_finding_as(w, r, TB_SEVERITY_NOTE,
                                   "%s is named more than once, %g %% in all: how it is split cannot be "
                                   "verified by an analysis",
-                                  tb_law_share_text(w, s), tb_law_of_fibre(w, p, s));
+                                  tb_law_share_text(w, s), percent);
 }
 
 /*

@@ -40,7 +40,7 @@ struct tb_share *tb_label_add(struct parser *p, int fibre, size_t token)
 /* Signs that stand between two names of one thing: "Wool / Laine", "Tencel(R) lyocell", "rayon (viscose)". */
 static bool joins(const struct token *t)
 {
-    return t->mark == '/' || t->mark == '-' || t->mark == 'R' || t->mark == '(';
+    return t->mark == '/' || t->mark == '-' || t->mark == 'R' || t->mark == '(' || t->mark == '[';
 }
 
 bool tb_label_touches(const struct parser *p, const struct tb_share *s)

@@ -454,7 +454,7 @@ static tb_rc take_row(void *arg, const struct tb_row *row, struct tb_err *e)
 static tb_rc read_row(struct tb_text *out, const struct tb_cell *cell, size_t n, size_t line)
 {
     const struct tb_sheet_sink sink = { NULL, take_row, out, NULL };
-    const struct tb_row row = { line, cell, n };
+    const struct tb_row row = { .line = line, .cell = cell, .n = n };
     FILE *f = tmpfile();
     tb_rc rc;
 

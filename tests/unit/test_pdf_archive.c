@@ -34,7 +34,11 @@ static void draw_nothing(cairo_t *c, void *arg)
 static struct tb_text paper(const char *data, size_t n)
 {
     const struct pdf_attached file = { "case.json", "application/json", "records", data, n };
-    const struct paper how = { 100, 100, "A & B <paper>", "2026-10-05T08:00:00Z", NULL, data ? &file : NULL };
+    const struct paper how = { .width = 100,
+                               .height = 100,
+                               .title = "A & B <paper>",
+                               .created = "2026-10-05T08:00:00Z",
+                               .attached = data ? &file : NULL };
     struct tb_text pdf = { 0 };
 
     if (tb_paper_pdf(&pdf, &how, draw_nothing, NULL, &err) != TB_OK)
@@ -122,7 +126,7 @@ static void the_title_of_a_paper_may_hold_what_xml_has_a_meaning_for(void **stat
 
 static void what_is_no_pdf_is_not_archived_and_stays_as_it_was(void **state)
 {
-    const struct pdf_archive how = { "T", "2026-10-05", NULL, NULL };
+    const struct pdf_archive how = { .title = "T", .created = "2026-10-05" };
     struct tb_text none = { 0 };
 
     (void)state;
