@@ -10,6 +10,7 @@
 #include <poll.h>
 #include <signal.h>
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 /* A file opened later must never take the number of a stream that is closed: what is printed would go into it. */
@@ -128,6 +129,11 @@ int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err)
             (void)signal(SIGPIPE, SIG_DFL);
             (void)raise(SIGPIPE);
         }
+    }
+    /* what was to be read afterwards: the sentence of the book goes on "; nothing was recorded" */
+    if (rc == TB_EIO && is_done(ctx)) {
+        err->msg[strcspn(err->msg, ";")] = '\0';
+        rc = TB_EAFTER;
     }
     if (rc == TB_EAFTER)
         say_done(ctx, err->msg);

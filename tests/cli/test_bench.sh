@@ -338,7 +338,7 @@ run --book again.db burn --from copy.csv --again
 ok "unless that is said" is 0
 run look 19
 ok "a bolt leads to its lot" begins 1 "Lot M26-001.01: delivery M26-001, arrived 2026-10-02 from Kestrel Weaving"
-ok "what was typed up on a later day is marked" grep -q 'whole of bolt 19, by Hettie Marlow at 2026-10-07T09:30:00Z (typed up later)$' out
+ok "what was typed up on a later day is marked" grep -q 'whole of bolt 19, by Hettie Marlow at 2026-10-07T09:30:00Z (typed up later, 2026-10-20)$' out
 
 # --- try ---------------------------------------------------------------------------------------------------
 run try M26-001.01.01

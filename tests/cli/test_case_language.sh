@@ -62,7 +62,7 @@ ok "programs are told the language" grep -q '"language": "de"' out
 for words in "Was deklariert und was gefunden wurde" "„100% Seide“, von Weberei Probe" "am 5. Oktober 2026" "24.244,25 EUR = 1.310,50 m zu 18,50 EUR je m" \
 	"1.310,5 m laut Deklaration" "gelesen als: 100 % Seide" "der Rauch: schwarzer Rauch" "harte Perle" "ein Tropfen Aceton" "bleibt in Aceton unverändert" \
 	"zurückgehalten" "von selbst zurückgehalten: das Gesehene widerspricht der Deklaration" "ungebrannte Hälfte aufbewahrt: Fach 4" \
-	"zweimal gerochen" "Tag vertauscht" "Bestellung, „4472“, war „4471“: Tippfehler" "„keine Seide“" "per Einschreiben" "Antwort erbeten bis 26. Oktober 2026" \
+	"zweimal gerochen" "Tag vertauscht" "Bestellung, „4472“, war „4471“: Tippfehler" "„keine Seide“" "per Einschreiben" "Antwort erwartet bis 26. Oktober 2026" \
 	"Rückstellproben" "Labor Ringstrasse" "Unter 1/20 widerspricht" "Das Evidenzverhältnis sagt" "keine Rechtsberatung"; do
 	in_page de "$words" || echo "not on the German pages: $words"
 done >missing
