@@ -9,6 +9,7 @@
 #include <fcntl.h>
 #include <poll.h>
 #include <signal.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -52,18 +53,30 @@ static void say_done(const struct tb_ctx *ctx, const char *failure)
     if (done.rows == 0)
         tb_say(stderr, "tenterbook: %s; what was asked for is done all the same\n", failure);
     else if (done.rows == 1)
-        tb_say(stderr, "tenterbook: %s; it is recorded all the same: journal row %lld, %s %s\n", failure,
-               (long long)done.number, done.verb, done.subject);
+        tb_say(stderr, "tenterbook: %s; it is recorded all the same: journal row %lld, %s%s%s\n", failure,
+               (long long)done.number, done.verb, *done.subject ? " " : "", done.subject);
     else
-        tb_say(
-            stderr,
-            "tenterbook: %s; %lld records were made all the same, the last of them journal row %lld, %s %s\n",
-            failure, (long long)done.rows, (long long)done.number, done.verb, done.subject);
+        tb_say(stderr,
+               "tenterbook: %s; %lld records were made all the same, the last of them journal row %lld, "
+               "%s%s%s\n",
+               failure, (long long)done.rows, (long long)done.number, done.verb, *done.subject ? " " : "",
+               done.subject);
 }
 
 static bool is_done(const struct tb_ctx *ctx)
 {
     return ctx->done || recorded(ctx).rows > 0;
+}
+
+static const char *no_memory(void)
+{
+    return _("this machine has no memory left");
+}
+
+/* The book says so where it reads, too, and goes on that nothing was recorded: after an act that is not so. */
+static bool lacks_memory(const struct tb_err *err)
+{
+    return strncmp(err->msg, no_memory(), strlen(no_memory())) == 0;
 }
 
 /* The whole run's, for words that nothing can be handed to. */
@@ -78,7 +91,7 @@ static void say_no_memory(void)
     bool done = is_done(running);
 
     if (done)
-        say_done(running, _("this machine has no memory left"));
+        say_done(running, no_memory());
     else if (recorded(running).unsure)
         tb_say(stderr,
                "tenterbook: this machine has no memory left; look whether it is recorded before you do "
@@ -130,9 +143,8 @@ int tb_end(struct tb_ctx *ctx, tb_rc rc, FILE *screen, struct tb_err *err)
             (void)raise(SIGPIPE);
         }
     }
-    /* what was to be read afterwards: the sentence of the book goes on "; nothing was recorded" */
-    if (rc == TB_EIO && is_done(ctx)) {
-        err->msg[strcspn(err->msg, ";")] = '\0';
+    if (rc == TB_EIO && is_done(ctx) && lacks_memory(err)) {
+        (void)snprintf(err->msg, sizeof err->msg, "%s", no_memory());
         rc = TB_EAFTER;
     }
     if (rc == TB_EAFTER)
