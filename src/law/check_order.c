@@ -8,36 +8,31 @@
 #include <math.h>
 #include <string.h>
 
-bool tb_law_one_fibre(const struct at_work *w, const struct tb_share *a, const struct tb_share *b)
+/* Of one fibre, under whatever words, for the act that applies. */
+static bool one_fibre(const struct at_work *w, const struct tb_share *a, const struct tb_share *b)
 {
     return a->fibre == b->fibre &&
            !((a->marks ^ b->marks) & TB_MARK_RECYCLED && tb_law_past_counts(w, a->fibre));
 }
 
-double tb_law_of_fibre(const struct at_work *w, const struct tb_part *p, const struct tb_share *s)
+/* % of a part that is the fibre of this share, under all names it has there; what is named apart by its past is not. */
+static double of_the_fibre(const struct at_work *w, const struct tb_part *p, const struct tb_share *s)
 {
     double sum = 0;
 
     for (size_t i = 0; i < p->n; i++)
-        if (tb_law_one_fibre(w, &p->share[i], s))
+        if (one_fibre(w, &p->share[i], s))
             sum += p->share[i].percent;
     return sum;
-}
-
-size_t tb_law_named_before(const struct at_work *w, const struct tb_part *p, const struct tb_share *s)
-{
-    size_t n = 0;
-
-    for (const struct tb_share *first = p->share; s->fibre >= 0 && first < s; first++)
-        n += tb_law_one_fibre(w, first, s);
-    return n;
 }
 
 /* A fibre that is named again has its place where it was named first. */
 static bool counted_in_order(const struct at_work *w, const struct tb_part *p, const struct tb_share *s)
 {
-    return !tb_law_named_before(w, p, s) && s->fibre != TB_FIBRE_OTHER && s->fibre != TB_FIBRE_UNKNOWN &&
-           !isnan(tb_law_of_fibre(w, p, s));
+    for (const struct tb_share *first = p->share; s->fibre >= 0 && first < s; first++)
+        if (one_fibre(w, first, s))
+            return false;
+    return s->fibre != TB_FIBRE_OTHER && s->fibre != TB_FIBRE_UNKNOWN && !isnan(of_the_fibre(w, p, s));
 }
 
 /* kind "order": no fibre with a figure stands behind a smaller one of its part. Equal shares may stand in any order. */
@@ -53,8 +48,8 @@ void tb_law_check_order(struct at_work *w, const struct tb_ref_law_rule *r)
 
             if (!counted_in_order(w, p, s))
                 continue;
-            now = tb_law_of_fibre(w, p, s);
-            then = before ? tb_law_of_fibre(w, p, before) : now;
+            now = of_the_fibre(w, p, s);
+            then = before ? of_the_fibre(w, p, before) : now;
             if (now > then + PERCENT_NEAR)
                 tb_law_finding(w, r, "%s (%g %%) stands after %s (%g %%): the larger share comes first",
                                tb_law_share_text(w, s), now, tb_law_share_text(w, before), then);
@@ -105,7 +100,7 @@ void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s) {
-            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, tb_law_of_fibre(w, p, s)) ||
+            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, of_the_fibre(w, p, s)) ||
                 s->percent <= 0 || tb_law_named_when_small(w, s->fibre))
                 continue;
             tb_law_finding(

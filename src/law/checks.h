@@ -95,12 +95,6 @@ const struct tb_ref_law_rule *tb_law_rule(const struct at_work *w, const char *k
  * fibre it was, under one more word.
  */
 bool tb_law_past_counts(const struct at_work *w, int fibre);
-/* Are both shares of one fibre, under whatever words, for the act that applies? */
-bool tb_law_one_fibre(const struct at_work *w, const struct tb_share *a, const struct tb_share *b);
-/* How often the part named the fibre of this share before it. */
-size_t tb_law_named_before(const struct at_work *w, const struct tb_part *p, const struct tb_share *s);
-/* % of a part that is the fibre of this share, under all names it has there; what is named apart by its past is not. */
-double tb_law_of_fibre(const struct at_work *w, const struct tb_part *p, const struct tb_share *s);
 /* How loud a row is, unless the check says otherwise. */
 enum tb_severity tb_law_severity(const struct tb_ref_law_rule *r);
 /* Is the row at work under the act that applies? */
