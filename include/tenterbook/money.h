@@ -70,6 +70,9 @@ struct tb_money_step {
 tb_rc tb_money_step_list(struct tb_money_step **out, size_t *n, struct tb_book *b, struct tb_arena *mem,
                          struct tb_err *err);
 
+/* tb_money_sum_add - amounts and disputes of one sum to another; they are of one currency. */
+void tb_money_sum_add(struct tb_money_sum *to, const struct tb_money_sum *s);
+
 /* tb_money_sums - the same without a book: rows and totals of n steps. Pure. */
 void tb_money_sums(struct tb_money *out, const struct tb_money_step *step, size_t n, const char *from,
                    const char *until, struct tb_arena *mem);

@@ -37,7 +37,7 @@ static struct tb_money_sum *sum_of(struct tb_money_sum **all, size_t *n, size_t 
     return &(*all)[(*n)++];
 }
 
-static void add_sum(struct tb_money_sum *to, const struct tb_money_sum *s)
+void tb_money_sum_add(struct tb_money_sum *to, const struct tb_money_sum *s)
 {
     to->claimed += s->claimed;
     to->agreed += s->agreed;
@@ -149,7 +149,7 @@ void tb_money_sums(struct tb_money *out, const struct tb_money_step *step, size_
     for (size_t i = 0; i < out->rows; i++) {
         struct tb_money_sum key = { .supplier = "", .month = "", .currency = out->row[i].currency };
 
-        add_sum(sum_of(&out->total, &out->totals, &a.total_cap, mem, &key), &out->row[i]);
+        tb_money_sum_add(sum_of(&out->total, &out->totals, &a.total_cap, mem, &key), &out->row[i]);
     }
     if (out->rows)
         qsort(out->row, out->rows, sizeof *out->row, by_place);
@@ -234,7 +234,7 @@ static void add_converted(struct tb_money *out, const struct tb_money_sum *s, do
                               .awaited = s->awaited * rate,
                               .disputes = s->disputes };
 
-    add_sum(&out->whole, &c);
+    tb_money_sum_add(&out->whole, &c);
 }
 
 /* Amounts are worth what they were worth when their month ended, whatever is set later; rows come by supplier, then by month. */

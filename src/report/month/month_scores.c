@@ -170,12 +170,8 @@ static void say_money(struct tb_text *out, const struct month *m, const char *su
         for (size_t k = 0; k < all->rows; k++) {
             const struct tb_money_sum *r = &all->row[k];
 
-            if (strcmp(r->supplier, supplier) != 0 || strcmp(r->currency, currency) != 0)
-                continue;
-            sum.claimed += r->claimed;
-            sum.agreed += r->agreed;
-            sum.recovered += r->recovered;
-            sum.awaited += r->awaited;
+            if (strcmp(r->supplier, supplier) == 0 && strcmp(r->currency, currency) == 0)
+                tb_money_sum_add(&sum, r);
         }
         if (!(sum.claimed > 0 || sum.agreed > 0 || sum.recovered > 0 || sum.awaited > 0))
             continue;
