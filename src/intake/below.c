@@ -13,18 +13,13 @@ struct tb_below {
     struct tb_arena mem;
 };
 
-static bool filled(const struct tb_row *row, size_t i)
-{
-    return i < row->n && row->cell[i].type != TB_CELL_EMPTY;
-}
-
 /* Is it a composition and nothing else? */
 static bool is_composition(const struct tb_row *row, size_t i)
 {
     struct tb_stretch part;
 
-    return filled(row, i) && row->cell[i].type == TB_CELL_TEXT && tb_declares(&part, row->cell[i].text) &&
-           tb_declares_wholly(&part, row->cell[i].text);
+    return tb_row_filled(row, i) && row->cell[i].type == TB_CELL_TEXT &&
+           tb_declares(&part, row->cell[i].text) && tb_declares_wholly(&part, row->cell[i].text);
 }
 
 /* Does the row of a bolt begin other goods than those of the bolt above it? *article: another article. */

@@ -6,15 +6,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool filled(const struct tb_row *row, size_t i)
-{
-    return i < row->n && row->cell[i].type != TB_CELL_EMPTY;
-}
-
 static bool same_cell(const struct tb_row *row, size_t a, size_t b)
 {
-    if (!filled(row, a) || !filled(row, b))
-        return !filled(row, a) && !filled(row, b);
+    if (!tb_row_filled(row, a) || !tb_row_filled(row, b))
+        return !tb_row_filled(row, a) && !tb_row_filled(row, b);
     return strcmp(row->cell[a].text, row->cell[b].text) == 0;
 }
 
@@ -22,7 +17,7 @@ static bool has_length(const struct tb_header_words *w, const struct tb_row *row
 {
     for (size_t i = from; i < to; i++) {
         struct tb_word_hit hit[TB_HITS_MOST];
-        size_t n = filled(row, i) ? tb_header_words_find(w, row->cell[i].text, hit) : 0;
+        size_t n = tb_row_filled(row, i) ? tb_header_words_find(w, row->cell[i].text, hit) : 0;
 
         for (size_t k = 0; k < n; k++)
             if (hit[k].field == TB_FIELD_LENGTH || hit[k].field == TB_FIELD_WEIGHT_NET)
@@ -37,7 +32,7 @@ static bool repeats(const struct tb_row *row, size_t from, size_t width, size_t 
     size_t words = 0;
 
     for (size_t i = from; i < from + width; i++)
-        words += filled(row, i);
+        words += tb_row_filled(row, i);
     if (words < 2)
         return false;
     for (size_t i = from + width; i < end; i++)
@@ -70,7 +65,7 @@ static size_t look(struct tb_beside *b, const struct tb_header_words *w, const s
     struct tb_header_look k;
     size_t end = row->n < TB_COLUMNS_MOST ? row->n : TB_COLUMNS_MOST;
 
-    while (end && !filled(row, end - 1))
+    while (end && !tb_row_filled(row, end - 1))
         end--;
     if (end < 4 ||
         tb_row_has_figures(row)) /* most rows are of bolts, and none of them is looked at word by word */
@@ -79,7 +74,7 @@ static size_t look(struct tb_beside *b, const struct tb_header_words *w, const s
     if (k.figures || k.known < 2)
         return 0;
     for (size_t from = 0; from + 4 <= end; from++)
-        for (size_t width = 2; filled(row, from) && from + 2 * width <= end + 1; width++)
+        for (size_t width = 2; tb_row_filled(row, from) && from + 2 * width <= end + 1; width++)
             if (repeats(row, from, width, end) && has_length(w, row, from, from + width)) {
                 *b = (struct tb_beside){ .common = from, .width = width, .cells = end };
                 return b->tables = (end - from + width - 1) / width;

@@ -21,11 +21,6 @@ static const uint64_t counts = BIT(TB_FIELD_LENGTH) | BIT(TB_FIELD_COUNT) | BIT(
 static const uint64_t names = BIT(TB_FIELD_ARTICLE) | BIT(TB_FIELD_DESIGN) | BIT(TB_FIELD_COLOUR) |
                               BIT(TB_FIELD_SHADE_GROUP) | BIT(TB_FIELD_LOT);
 
-static bool filled(const struct tb_row *row, size_t i)
-{
-    return i < row->n && row->cell[i].type != TB_CELL_EMPTY;
-}
-
 /* What a header may mean; a word for a total that no column has is one of them. */
 static uint64_t fields_of(const struct tb_header_words *w, const char *text)
 {
@@ -44,7 +39,7 @@ static struct stretch stretch_of(const struct tb_header_words *w, const struct t
     struct stretch s = { .from = from, .to = to };
 
     for (size_t i = from; i < to; i++)
-        if (filled(row, i)) {
+        if (tb_row_filled(row, i)) {
             s.words++;
             s.fields |= fields_of(w, row->cell[i].text);
         }
@@ -55,7 +50,7 @@ static struct stretch stretch_of(const struct tb_header_words *w, const struct t
 static bool stands_again(const struct tb_row *row, size_t from, size_t to, size_t i)
 {
     for (size_t k = from; k < to; k++)
-        if (filled(row, k) && tb_fold_same(row->cell[k].text, row->cell[i].text))
+        if (tb_row_filled(row, k) && tb_fold_same(row->cell[k].text, row->cell[i].text))
             return true;
     return false;
 }
@@ -137,7 +132,7 @@ static bool look(struct tb_list_reader *r, const struct tb_row *row)
     size_t n = row->n < TB_COLUMNS_MOST ? row->n : TB_COLUMNS_MOST, to;
     const struct tb_box_seen *seen = seen_at(r, row);
 
-    while (n && !filled(row, n - 1))
+    while (n && !tb_row_filled(row, n - 1))
         n--;
     if (seen) {
         const struct stretch s = stretch_of(r->words, row, seen->from, n);
@@ -146,12 +141,12 @@ static bool look(struct tb_list_reader *r, const struct tb_row *row)
         return true;
     }
     for (size_t i = 1; i + 1 < n; i++) {
-        bool apart = !filled(row, i - 1);
+        bool apart = !tb_row_filled(row, i - 1);
         struct stretch left, right;
 
-        if (!filled(row, i) || (!apart && !stands_again(row, 0, i, i)))
+        if (!tb_row_filled(row, i) || (!apart && !stands_again(row, 0, i, i)))
             continue;
-        for (to = i; to < n && filled(row, to); to++)
+        for (to = i; to < n && tb_row_filled(row, to); to++)
             ;
         left = stretch_of(r->words, row, 0, i);
         right = stretch_of(r->words, row, i, to);

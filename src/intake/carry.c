@@ -130,7 +130,7 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
 {
     struct tb_list_rows *s = r->rows;
     struct tb_heads h = { 0 };
-    size_t cells = 0, mapped = 0;
+    size_t cells, mapped = 0;
     const char *article, *alone;
 
     if (tb_heads_take(&h, r->words, r->list->store, row) > 0) {
@@ -141,8 +141,7 @@ void tb_take_heading(struct tb_list_reader *r, const struct tb_row *row)
         tb_carry_from(r, row, &h);
         return;
     }
-    for (size_t i = 0; i < row->n; i++)
-        cells += row->cell[i].type != TB_CELL_EMPTY;
+    cells = tb_row_cells(row);
     for (size_t k = 0; k < r->now->n; k++)
         mapped += tb_cell_filled(row, &r->now->column[k]);
     if (tb_hold_figures(r, row))

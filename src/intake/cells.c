@@ -12,11 +12,23 @@ const struct tb_cell *tb_cell_at(const struct tb_row *row, const struct tb_sourc
     return c && c->index < row->n ? &row->cell[c->index] : NULL;
 }
 
+bool tb_row_filled(const struct tb_row *row, size_t at)
+{
+    return at < row->n && row->cell[at].type != TB_CELL_EMPTY;
+}
+
 bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c)
 {
-    const struct tb_cell *cell = tb_cell_at(row, c);
+    return c && tb_row_filled(row, c->index);
+}
 
-    return cell && cell->type != TB_CELL_EMPTY;
+size_t tb_row_cells(const struct tb_row *row)
+{
+    size_t cells = 0;
+
+    for (size_t i = 0; i < row->n; i++)
+        cells += row->cell[i].type != TB_CELL_EMPTY;
+    return cells;
 }
 
 bool tb_cell_is_length(const struct tb_cell *c)

@@ -85,8 +85,7 @@ static bool is_shared(const struct tb_texts *first, const struct tb_row *second,
 {
     size_t next = i + 1;
 
-    return second && next < second->n && second->cell[next].type != TB_CELL_EMPTY &&
-           !(next < first->n && first->text[next]);
+    return second && tb_row_filled(second, next) && !(next < first->n && first->text[next]);
 }
 
 /* Both rows together first, as one header was meant; then each half by itself. */

@@ -114,11 +114,7 @@ bool tb_header_is_unit(const char *s)
 
 bool tb_row_alone(const struct tb_row *row)
 {
-    size_t cells = 0;
-
-    for (size_t i = 0; i < row->n; i++)
-        cells += row->cell[i].type != TB_CELL_EMPTY;
-    return cells == 1;
+    return tb_row_cells(row) == 1;
 }
 
 bool tb_row_has_figures(const struct tb_row *row)
@@ -208,7 +204,7 @@ void tb_header_keep(struct tb_table_layout *l, struct tb_list_store *s, const st
     for (size_t i = 0; i < TB_COLUMNS_MOST; i++) {
         if (i < first->n && first->text[i])
             l->head[0][i] = tb_store_text(s, first->text[i]);
-        if (second && i < second->n && second->cell[i].type != TB_CELL_EMPTY)
+        if (second && tb_row_filled(second, i))
             l->head[1][i] = tb_store_text(s, second->cell[i].text);
     }
 }
@@ -238,7 +234,7 @@ static bool same_half(const struct tb_table_layout *l, const char *const *head,
     size_t same = 0;
 
     for (size_t i = 0; i < TB_COLUMNS_MOST; i++) {
-        const char *text = i < row->n && row->cell[i].type != TB_CELL_EMPTY ? row->cell[i].text : NULL;
+        const char *text = tb_row_filled(row, i) ? row->cell[i].text : NULL;
 
         if (text && head[i] && same_words(head[i], text))
             same++;

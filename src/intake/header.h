@@ -115,8 +115,10 @@ const struct tb_cell *tb_cell_at(const struct tb_row *row, const struct tb_sourc
 bool tb_cell_figure(const struct tb_cell *cell, double *v);
 /* Does it hold a figure, whatever stands around it? NULL does not. */
 bool tb_cell_has_figure(const struct tb_cell *cell);
-/* Does the row hold anything in that column? */
+/* Does the row hold anything in that column, at that place? How many of its cells hold anything? */
 bool tb_cell_filled(const struct tb_row *row, const struct tb_source_column *c);
+bool tb_row_filled(const struct tb_row *row, size_t at);
+size_t tb_row_cells(const struct tb_row *row);
 
 /* A row kept: its texts by column, NULL where empty. */
 struct tb_texts {

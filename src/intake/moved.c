@@ -58,7 +58,7 @@ void tb_kinds_learn(struct tb_list_reader *r, const struct tb_row *row)
 
     for (size_t i = 0; i < TB_COLUMNS_MOST; i++) {
         all += is_held_to(l, i);
-        filled += is_held_to(l, i) && i < row->n && row->cell[i].type != TB_CELL_EMPTY;
+        filled += is_held_to(l, i) && tb_row_filled(row, i);
     }
     if (filled < all && tb_row_says_total(r, row))
         return;
@@ -213,7 +213,7 @@ void tb_ask_moved(struct tb_list_reader *r, const struct tb_row *row)
     if (i == SIZE_MAX)
         return;
     at = tb_row_place(r, row);
-    if (i < row->n && row->cell[i].type != TB_CELL_EMPTY)
+    if (tb_row_filled(row, i))
         q = tb_list_ask(
             r->list, row->line,
             "line %zu: '%s' under '%s' is not what stands there on the other lines; a cell of the row may "

@@ -38,10 +38,8 @@ static bool is_labelled(struct tb_list_reader *r, const struct tb_row *row)
 static bool is_heading(const struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_cell *number = tb_cell_at(row, r->now->of[TB_FIELD_BOLT]);
-    size_t cells = 0;
+    size_t cells = tb_row_cells(row);
 
-    for (size_t i = 0; i < row->n; i++)
-        cells += row->cell[i].type != TB_CELL_EMPTY;
     return cells && cells <= 2 && !tb_cell_filled(row, r->now->of[TB_FIELD_LENGTH]) &&
            !(number && number->type && tb_number_like(&r->now->habit, number->text) > TB_NUMBER_STRANGE);
 }

@@ -205,10 +205,8 @@ static void add(struct tb_list_reader *r, const struct tb_row *row)
 static bool may_be_total(struct tb_list_reader *r, const struct tb_row *row)
 {
     const struct tb_cell *number = tb_cell_at(row, r->now->of[TB_FIELD_BOLT]);
-    size_t filled = 0;
+    size_t filled = tb_row_cells(row);
 
-    for (size_t i = 0; i < row->n; i++)
-        filled += row->cell[i].type != TB_CELL_EMPTY;
     if (filled >= r->plain.fullest && number && has_digit(number->text)) {
         r->plain.fullest = filled;
         return false;

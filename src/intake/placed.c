@@ -86,10 +86,8 @@ static bool is_about_totals(const struct tb_list_reader *r, const struct tb_row 
 /* Between the bolts, or as full as half of one. */
 static bool is_about_goods(const struct tb_list_reader *r, const struct tb_row *row)
 {
-    size_t filled = 0;
+    size_t filled = tb_row_cells(row);
 
-    for (size_t i = 0; i < row->n; i++)
-        filled += row->cell[i].type != TB_CELL_EMPTY;
     return filled >= 2 && (row->line <= r->now->last_length || filled * 2 >= r->now->n);
 }
 

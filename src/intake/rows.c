@@ -54,10 +54,8 @@ static bool looks_like_header(const struct tb_list_reader *r, const struct tb_ro
 /* "(yd)" below a column of metres says that what follows is something else; "(m)" says nothing new. */
 static bool agrees_in_units(const struct tb_table_layout *l, const struct tb_row *row)
 {
-    size_t cells = 0, agree = 0;
+    size_t cells = tb_row_cells(row), agree = 0;
 
-    for (size_t i = 0; i < row->n; i++)
-        cells += row->cell[i].type != TB_CELL_EMPTY;
     for (size_t i = 0; i < l->n; i++) {
         const struct tb_source_column *c = &l->column[i];
         const char *text = tb_cell_filled(row, c) ? tb_cell_at(row, c)->text : "";

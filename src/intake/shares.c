@@ -201,8 +201,8 @@ static bool holds_words(const struct tb_share_table *t, const struct tb_row *row
     for (size_t i = 0; i < t->n; i++) {
         const struct tb_share_column *c = &t->column[i];
 
-        if (c->share < row->n && row->cell[c->share].type != TB_CELL_EMPTY &&
-            !tb_is_ditto(row->cell[c->share].text) && !is_share(&row->cell[c->share], &v))
+        if (tb_row_filled(row, c->share) && !tb_is_ditto(row->cell[c->share].text) &&
+            !is_share(&row->cell[c->share], &v))
             return true;
     }
     return false;

@@ -160,8 +160,7 @@ static bool begins(const struct tb_list_reader *r, const struct tb_row *row)
         bolt = r->given.field[i] == TB_FIELD_BOLT ? i : bolt;
     }
     return !tb_row_pairs(r->words, row) && length < row->n && tb_cell_is_length(&row->cell[length]) &&
-           (bolt == SIZE_MAX || (bolt < row->n && row->cell[bolt].type != TB_CELL_EMPTY)) &&
-           !tb_row_says_total(r, row);
+           (bolt == SIZE_MAX || tb_row_filled(row, bolt)) && !tb_row_says_total(r, row);
 }
 
 struct tb_table_layout *tb_given_begin(struct tb_list_reader *r, const struct tb_row *row)
