@@ -9,17 +9,25 @@
 
 static const char as_read[] = "read";
 
-/* The amendment of the unit that counts so far. */
+/* The last amendment of the unit is the one that counts. */
+static const char *unit_of(const struct tb_amendment *amendment, size_t n)
+{
+    const char *unit = as_read;
+
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(amendment[i].field, "unit") == 0)
+            unit = amendment[i].new;
+    return unit;
+}
+
 static tb_rc stored_now(const char **out, struct tb_job *j, const char *lot)
 {
     struct tb_amendment *list;
     size_t n;
     tb_rc rc = tb_amendment_list(&list, &n, j->b, lot, j->mem, j->err);
 
-    *out = as_read;
-    for (size_t i = 0; i < n && rc == TB_OK; i++)
-        if (strcmp(list[i].field, "unit") == 0)
-            *out = list[i].new;
+    if (rc == TB_OK)
+        *out = unit_of(list, n);
     return rc;
 }
 
@@ -102,11 +110,8 @@ tb_rc tb_unit_change_of(struct tb_unit_change *out, struct tb_job *j, const stru
 void tb_said_as_amended(struct tb_bolt *bolt, size_t bolts, const struct tb_amendment *amendment,
                         size_t amendments, struct tb_arena *mem)
 {
-    const char *unit = as_read;
+    const char *unit = unit_of(amendment, amendments);
 
-    for (size_t i = 0; i < amendments; i++)
-        if (strcmp(amendment[i].field, "unit") == 0)
-            unit = amendment[i].new;
     for (size_t i = 0; i < bolts && strcmp(unit, as_read) != 0; i++)
         bolt[i].said = strcmp(unit, "yd") == 0 && !isnan(bolt[i].metres)
                            ? tb_arena_printf(mem, "%.8g yd", bolt[i].metres / tb_unit_metres(TB_UNIT_YD))
