@@ -157,7 +157,9 @@ tb_is_kept_fn tb_is_misnamed;
 void tb_extract_keep_back_misnamed(json_t *extract);
 /* The supplier that a delivery stands under in the file: the one it names, or where that is kept back the one that is told. */
 const char *tb_supplier_told(const json_t *facts, const char *supplier);
-/* May the file keep back a row of this table, recorded by this journal row, for the sake of such a supplier? */
+/* Is it one of the tables of which rows are kept back for that? */
+bool tb_misnamed_table(const char *table);
+/* May the file keep back a row of such a table, recorded by this journal row, for the sake of such a supplier? */
 bool tb_may_be_misnamed(const json_t *facts, const struct tb_told_row *row, const char *table);
 /* Do the rows that are told show that each row kept back is one of these? Counts in p->ours and p->kept_back. */
 void tb_extract_kept(struct tb_extract_proof *p, const json_t *extract, const struct tb_told *told);

@@ -32,10 +32,8 @@ static bool is_listed(const char *tables, const char *table)
 
 bool tb_kept_table(const char *table)
 {
-    return is_listed(
-        "declaration declaration_why verdict verdict_grade voiding attachment amendment supplier "
-        "supplier_same",
-        table);
+    return tb_misnamed_table(table) ||
+           is_listed("declaration declaration_why verdict verdict_grade voiding attachment", table);
 }
 
 /* --- which rows these are ------------------------------------------------------------------------------------------ */
@@ -284,8 +282,7 @@ static void check_row(struct tb_extract_proof *p, const json_t *facts, const str
                       const char *table, const json_t *row)
 {
     int64_t entry = tb_row_whole(row, "entry");
-    bool of_dispute = is_listed("voiding attachment", table),
-         of_supplier = is_listed("amendment supplier supplier_same", table),
+    bool of_dispute = is_listed("voiding attachment", table), of_supplier = tb_misnamed_table(table),
          may = of_supplier  ? tb_may_be_misnamed(facts, tb_told_at(told, entry), table)
                : of_dispute ? is_of_a_dispute(facts, tb_told_at(told, entry), table)
                : is_listed("declaration declaration_why", table) ? last_label(facts, entry) == entry

@@ -7,7 +7,16 @@
 
 #include <string.h>
 
-#define MISNAMED_TABLES "amendment supplier supplier_same"
+/* Those that name others go before what they name. */
+static const char *const misnamed[] = { "amendment", "supplier_same", "supplier" };
+
+bool tb_misnamed_table(const char *table)
+{
+    for (size_t i = 0; i < TB_COUNT(misnamed); i++)
+        if (strcmp(misnamed[i], table) == 0)
+            return true;
+    return false;
+}
 
 static const json_t *delivery_of(const json_t *facts)
 {
@@ -93,17 +102,16 @@ static size_t find(size_t *at, const json_t *facts, const char *table)
 
 void tb_extract_keep_back_misnamed(json_t *extract)
 {
-    static const char *const table[] = { "amendment", "supplier_same", "supplier" };
     const json_t *facts = json_object_get(extract, "facts");
-    size_t *at[TB_COUNT(table)], n[TB_COUNT(table)];
+    size_t *at[TB_COUNT(misnamed)], n[TB_COUNT(misnamed)];
 
-    for (size_t t = 0; t < TB_COUNT(table); t++) {
-        at[t] = tb_array(size_t, json_array_size(json_object_get(facts, table[t])) + 1);
-        n[t] = find(at[t], facts, table[t]);
+    for (size_t t = 0; t < TB_COUNT(misnamed); t++) {
+        at[t] = tb_array(size_t, json_array_size(json_object_get(facts, misnamed[t])) + 1);
+        n[t] = find(at[t], facts, misnamed[t]);
     }
-    for (size_t t = 0; t < TB_COUNT(table); t++) {
+    for (size_t t = 0; t < TB_COUNT(misnamed); t++) {
         while (n[t] > 0)
-            tb_extract_keep_back(extract, table[t], at[t][--n[t]]);
+            tb_extract_keep_back(extract, misnamed[t], at[t][--n[t]]);
         free(at[t]);
     }
 }
@@ -130,8 +138,7 @@ bool tb_may_be_misnamed(const json_t *facts, const struct tb_told_row *row, cons
 {
     const char *first = tb_row_text(delivery_of(facts), "supplier");
 
-    if (!tb_word_listed(MISNAMED_TABLES, table, strlen(table), " ") || is_told(facts, first) ||
-        !is_told(facts, tb_supplier_told(facts, first)))
+    if (is_told(facts, first) || !is_told(facts, tb_supplier_told(facts, first)))
         return false;
     return strcmp(table, "amendment") != 0 || !row || !row->full ||
            tb_verb_of(tb_row_text(row->full, "verb")) == TB_VERB_AMEND;

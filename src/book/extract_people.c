@@ -72,20 +72,57 @@ static enum shown is_shown(const json_t *facts, const struct tb_told *told, cons
 
 /* --- taking out ------------------------------------------------------------------------------------------------------ */
 
-/* Is the row there for the sake of somebody's name alone? It is not about the lot, and none of the other facts is of it. */
-static bool is_for_a_name(const json_t *facts, const struct tb_told_row *row)
+/* Rows of a table that this journal row recorded and that are kept back; `out`: take them out. */
+static size_t kept_of(json_t *rows, int64_t entry, bool out)
+{
+    size_t n = 0;
+
+    for (size_t i = json_array_size(rows); i > 0; i--) {
+        const json_t *row = json_array_get(rows, i - 1);
+
+        if (!tb_kept_back(row) || tb_row_whole(row, "entry") != entry)
+            continue;
+        n++;
+        if (out)
+            (void)json_array_remove(rows, i - 1);
+    }
+    return n;
+}
+
+/* Is the row not about the lot, and are no facts of it told but those of people? *kept: its facts that are kept back. */
+static bool is_bare(size_t *kept, const json_t *facts, const struct tb_told_row *row)
 {
     const char *table;
     json_t *rows;
 
+    *kept = 0;
     if (!row->full || row->ours || row->rule == TB_RULE_TABLES)
         return false;
     json_object_foreach((json_t *)facts, table, rows)
     {
-        if (strcmp(table, "person") != 0 && tb_rows_of_entry(rows, row->number) > 0)
+        size_t n = kept_of(rows, row->number, false);
+
+        if (strcmp(table, "person") != 0 && (size_t)tb_rows_of_entry(rows, row->number) > n)
             return false;
+        *kept += n;
     }
     return true;
+}
+
+/* Is the row there for the sake of somebody's name alone? */
+static bool is_for_a_name(const json_t *facts, const struct tb_told_row *row)
+{
+    size_t kept;
+
+    return is_bare(&kept, facts, row) && kept == 0;
+}
+
+/* Is it about nothing but a name that is kept back, and perhaps somebody's first record? */
+static bool is_for_a_kept_name(const json_t *facts, const struct tb_told_row *row)
+{
+    size_t kept;
+
+    return is_bare(&kept, facts, row) && kept > 0;
 }
 
 /* As a row of others is told (extract_out.c): the digest of what it says, the root over its shares, the tags of its lots. */
@@ -160,43 +197,6 @@ void tb_extract_hide_people(json_t *extract)
             (void)json_array_remove(people, i - 1);
     }
     tb_told_free(&told);
-}
-
-/* Rows of a table that this journal row recorded and that are kept back; `out`: take them out. */
-static size_t kept_of(json_t *rows, int64_t entry, bool out)
-{
-    size_t n = 0;
-
-    for (size_t i = json_array_size(rows); i > 0; i--) {
-        const json_t *row = json_array_get(rows, i - 1);
-
-        if (!tb_kept_back(row) || tb_row_whole(row, "entry") != entry)
-            continue;
-        n++;
-        if (out)
-            (void)json_array_remove(rows, i - 1);
-    }
-    return n;
-}
-
-/* Is it about nothing but a name that is kept back, and perhaps somebody's first record? */
-static bool is_for_a_kept_name(const json_t *facts, const struct tb_told_row *row)
-{
-    const char *table;
-    size_t kept = 0;
-    json_t *rows;
-
-    if (!row->full || row->ours || row->rule == TB_RULE_TABLES)
-        return false;
-    json_object_foreach((json_t *)facts, table, rows)
-    {
-        size_t n = kept_of(rows, row->number, false);
-
-        if (strcmp(table, "person") != 0 && (size_t)tb_rows_of_entry(rows, row->number) > n)
-            return false;
-        kept += n;
-    }
-    return kept > 0;
 }
 
 void tb_extract_hide_kept_names(json_t *extract)
