@@ -67,7 +67,8 @@ static const struct rule {
     { .in = "law_word.say", .may = "|@law_say.say" },
     { .in = "label_phrase.key",
       .may = "other_fibre|other_fibres|pure|virgin|virgin_wool|recycled|recycled_f|recycled_old|animal_parts|"
-             "mixed|union|union_parts|exclusive|except|added|from|unknown|category|chiefly|manmade|composite|"
+             "mixed|union|union_parts|exclusive|except|lacks|of_which|added|from|unknown|category|chiefly|"
+             "manmade|composite|"
              "more|less|origin|imported|registered|super|section|filler|hair|part:warp|part:weft|part:pile|"
              "part:ground|part:face|part:back|part:coating|part:shell|part:lining|part:filling|what:"
              "ornamentation|what:decoration|what:elastic|what:trimming|what:reinforcement|without:"

@@ -111,6 +111,19 @@ static void add_unseen_parts(struct tb_composition *all, const struct tb_composi
     }
 }
 
+/* Is recycled fibre said of a part of a fibre that the law names apart by its past? */
+static bool part_is_named_apart(const struct at_work *w)
+{
+    for (size_t i = 0; i < w->label->asides; i++)
+        EACH_PART (w, p)
+            EACH_SHARE (p, s)
+                if (w->label->aside[i].marks & TB_MARK_RECYCLED && s->fibre >= 0 &&
+                    (!w->label->aside[i].share || w->label->aside[i].share == s->id) &&
+                    tb_law_past_counts(w, s->fibre))
+                    return true;
+    return false;
+}
+
 /* Why no words can help: the cloth itself is not what the label wants to call it. NULL: they can. */
 static const char *beyond_wording(const struct at_work *w)
 {
@@ -120,6 +133,10 @@ static const char *beyond_wording(const struct at_work *w)
         return _("it may not be called cashmere: word the label again with wool in its place");
     if (w->label->excludes && (tb_law_broken(w, "exclusion", NULL) || tb_law_broken(w, "omission", NULL)))
         return _("too much is left out: count it in, and word the label again");
+    if (part_is_named_apart(w))
+        return _("a part of a fibre is said to be recycled, and it is named apart here: say the share of "
+                 "each, of the "
+                 "whole cloth");
     if (w->label->excepted)
         return _("something is excepted from the composition: a label that says so is worded by hand");
     return NULL;
@@ -179,6 +196,7 @@ tb_rc tb_law_check(struct tb_law_answer *out, const struct tb_law *law, const st
         return tb_fail(err, TB_EINVAL, "the text is %zu bytes long; a label is read up to %d", q->text_len,
                        TB_LABEL_MOST);
     tb_law_label_read(&label, law, out->market.langs, q->text, q->text_len);
+    tb_label_join_kinds(&label, w.market);
     tb_law_label_read_freely(&label, q->text, q->text_len);
     w.label = &label;
     take_rules(&w);

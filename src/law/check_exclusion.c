@@ -24,8 +24,8 @@ unsigned tb_law_exclusion(const char *what)
 /* A claim of one fibre, and a little of another in the cloth: ornamentation would have to be said. */
 static void check_missing_ornament(struct at_work *w, const struct tb_ref_law_rule *r)
 {
-    if (tb_law_fibres(w) == 1 && !w->label->excludes && w->cmp.extraneous > PERCENT_NEAR &&
-        tb_law_allows(r, w->cmp.extraneous))
+    if (tb_law_fibres(w) == 1 && !w->label->excludes && !w->label->excepted &&
+        w->cmp.extraneous > PERCENT_NEAR && tb_law_allows(r, w->cmp.extraneous))
         tb_law_finding(w, r, "%g %% of another fibre was found: if it is ornamentation, '%s' follows at once",
                        w->cmp.extraneous,
                        tb_law_phrase_text(w, "without:ornamentation", "exclusive of ornamentation"));

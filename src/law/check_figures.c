@@ -77,6 +77,15 @@ static void say_malformed(struct at_work *w, const struct tb_ref_law_rule *r)
     }
 }
 
+/* "(50 % recycled)": a figure beside those of the cloth that is of something else. */
+static void say_of_a_part(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; i < w->label->asides; i++)
+        tb_law_finding(w, r,
+                       "'%s' is said of a part of one fibre: each figure on a label is of the whole cloth",
+                       tb_law_quote(w, &w->label->aside[i].words));
+}
+
 /* kind "range": a percentage is a number above 0 and at most 100, and belongs to a fibre. */
 void tb_law_check_range(struct at_work *w, const struct tb_ref_law_rule *r)
 {
@@ -88,6 +97,7 @@ void tb_law_check_range(struct at_work *w, const struct tb_ref_law_rule *r)
                 tb_law_finding(w, r, "a share is given as %.4g %%: a share lies above 0 and at most at 100",
                                s->percent);
     say_malformed(w, r);
+    say_of_a_part(w, r);
     if (orphans)
         tb_law_finding(w, r,
                        _n("%zu percentage stands without a fibre to belong to",

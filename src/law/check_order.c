@@ -100,8 +100,10 @@ void tb_law_check_small(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     EACH_PART (w, p)
         EACH_SHARE (p, s) {
-            if (s->fibre < 0 || isnan(s->percent) || !tb_law_allows(r, of_the_fibre(w, p, s)) ||
-                s->percent <= 0 || tb_law_named_when_small(w, s->fibre))
+            double all = of_the_fibre(w, p, s); /* without a figure for each of its names nobody knows it */
+
+            if (s->fibre < 0 || isnan(all) || !tb_law_allows(r, all) || s->percent <= 0 ||
+                tb_law_named_when_small(w, s->fibre))
                 continue;
             tb_law_finding(
                 w, r, "%s at %g %% is below %g %%: call it %s, unless it serves a purpose (--functional %s)",

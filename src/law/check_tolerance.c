@@ -195,6 +195,33 @@ static void say_split_words(struct at_work *w, const struct tb_ref_law_rule *r)
                                   tb_law_share_text(w, s), percent);
 }
 
+/* What is said of a part of a fibre is compared with nothing, and no label that is offered repeats it. */
+static void say_asides(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; i < w->label->asides; i++)
+        tb_law_finding_as(w, r, TB_SEVERITY_NOTE,
+                          "'%s' is left out: how a fibre is split cannot be verified by an analysis",
+                          tb_law_quote(w, &w->label->aside[i].words));
+}
+
+/* Has the market a limit for what is left out, under the act that applies? */
+static bool has_limit(const struct at_work *w, const char *what)
+{
+    return tb_law_rule(w, "exclusion", what) || tb_law_rule(w, "omission", what);
+}
+
+/* What the words leave out and no limit is held for would else go from the label without a word. */
+static void say_without_limit(struct at_work *w, const struct tb_ref_law_rule *r)
+{
+    for (size_t i = 0; tb_law_exclusions[i]; i++)
+        if (w->label->excludes & 1u << i && !has_limit(w, tb_law_exclusions[i]))
+            tb_law_finding_as(
+                w, r, TB_SEVERITY_ADVICE,
+                "%s is left out by the words, and no limit for it is held here: see whether the law "
+                "of %s lets it go unnamed",
+                tb_law_exclusions[i], w->market->in_words);
+}
+
 /*
  * kind "compared": says what was not compared with the cloth, and where it differs from the words and no tolerance is
  * known to decide by.
@@ -207,6 +234,8 @@ void tb_law_check_compared(struct at_work *w, const struct tb_ref_law_rule *r)
         return;
     unpaired_parts(w, r);
     (w->q->found ? say_split : say_split_words)(w, r);
+    say_asides(w, r);
+    say_without_limit(w, r);
     for (size_t k = 0; w->cmp.part && k < w->cmp.part->n; k++)
         judged = judged || w->cmp.judged[k];
     if (judged || !differs(w))

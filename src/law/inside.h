@@ -110,7 +110,13 @@ enum said_of_share {
 extern const char *const tb_law_exclusions[];
 /* The bit of such a word, by its place; 0: it is none of them. */
 unsigned tb_law_exclusion(const char *what);
-#define EXCLUDES_UNSAID (1u << 31) /* it is not said what is left out */
+
+/* "(50 % recycled)": words with a figure that is of a part of one fibre. */
+struct aside {
+    struct token words; /* where they stand */
+    size_t share;       /* id of the share they are said of; 0: it is not clear of which */
+    unsigned marks;     /* what they say: enum tb_mark */
+};
 
 struct label {
     const char *text;
@@ -132,7 +138,9 @@ struct label {
     bool imported, blanks, united, united_parts, mixed, chiefly, animal_parts;
     int super;      /* grade; 0: none */
     size_t orphans; /* percentages that belong to nothing */
-    size_t *stray;  /* tokens that were not understood and stand in no fibre's place */
+    struct aside *aside;
+    size_t asides, aside_cap;
+    size_t *stray; /* tokens that were not understood and stand in no fibre's place */
     size_t strays, stray_cap;
 };
 /* Every token that names the share. */
@@ -150,6 +158,8 @@ void tb_law_label_read(struct label *out, const struct tb_law *law, const char *
                        size_t n);
 /* Where no figure was read: what the reader of declarations makes of the text, if it has no doubt that blocks. */
 void tb_law_label_read_freely(struct label *l, const char *text, size_t n);
+/* A kind of fibre in brackets at the name that takes it in is one share with it, where the market has it so. */
+void tb_label_join_kinds(struct label *l, const struct tb_ref_market *m);
 void tb_law_label_free(struct label *l);
 /* Shares that name something, over all parts. */
 size_t tb_label_shares(const struct label *l);

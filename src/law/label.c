@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define SUM_NEAR 0.01 /* shares as printed on labels add up to 100 this nearly */
 
@@ -26,6 +27,11 @@ void tb_label_name(const struct parser *p, const struct tb_share *s, size_t toke
     p->l->token[token].share = s->id;
 }
 
+bool tb_label_opens(const struct token *t)
+{
+    return t->kind == TOKEN_MARK && (t->mark == '(' || t->mark == '[');
+}
+
 struct tb_share *tb_label_add(struct parser *p, int fibre, size_t token)
 {
     struct tb_share *s = tb_part_add_share(p->now, fibre, p->next.percent);
@@ -37,17 +43,29 @@ struct tb_share *tb_label_add(struct parser *p, int fibre, size_t token)
     return s;
 }
 
-/* Signs that stand between two names of one thing: "Wool / Laine", "Tencel(R) lyocell", "rayon (viscose)". */
+/* Signs that stand between two names of one thing: "Wool / Laine", "Tencel(R) lyocell", "rayon (viscose)", "(viscose) rayon". */
 static bool joins(const struct token *t)
 {
-    return t->mark == '/' || t->mark == '-' || t->mark == 'R' || t->mark == '(' || t->mark == '[';
+    return t->kind == TOKEN_MARK && t->mark && strchr("/-R([)]", t->mark);
 }
 
+/* The token at hand, or the first of the signs before it that join. */
+static size_t behind_signs(const struct parser *p)
+{
+    size_t i = p->i;
+
+    while (i && joins(tb_label_at(p, i - 1)))
+        i--;
+    return i;
+}
+
+/* "rayon 45 % (viscose)": where figures stand behind the names, a bracket behind the figure is still at the name. */
 bool tb_label_touches(const struct parser *p, const struct tb_share *s)
 {
-    size_t before = p->i;
+    size_t before = behind_signs(p);
 
-    while (before && joins(tb_label_at(p, before - 1)))
+    if (before && p->after && tb_label_opens(tb_label_at(p, before)) &&
+        tb_label_at(p, before - 1)->kind == TOKEN_PERCENT)
         before--;
     return before && tb_label_at(p, before - 1)->share == s->id;
 }
@@ -66,6 +84,14 @@ bool tb_label_again(struct parser *p, int fibre)
     return true;
 }
 
+void tb_label_add_stray(const struct parser *p)
+{
+    struct label *l = p->l;
+
+    TB_PUSH_ROOM(l->stray, l->strays, l->stray_cap);
+    l->stray[l->strays++] = p->i;
+}
+
 void tb_label_fibre(struct parser *p, int fibre, unsigned marks)
 {
     const struct tb_share *s = tb_label_last(p);
@@ -75,6 +101,16 @@ void tb_label_fibre(struct parser *p, int fibre, unsigned marks)
         return; /* "man-made fibers: rayon, acetate": named, not counted */
     if (!tb_label_again(p, fibre))
         (void)tb_label_add(p, fibre, p->i);
+}
+
+/* A figure whose name never came: with a word like "recycled" it is of a part of a fibre, and the word goes with it. */
+static void leave_figure(struct parser *p)
+{
+    if (p->next.marks & OF_A_PART)
+        tb_label_add_aside(p, p->figure, p->i);
+    else
+        p->l->orphans++;
+    p->next.marks &= ~(unsigned)OF_A_PART;
 }
 
 /*
@@ -91,9 +127,19 @@ void tb_label_end_share(struct parser *p)
         l->strays = p->stray_from;
         (void)tb_label_add(p, SHARE_NO_FIBRE, l->stray[p->stray_from]);
     } else {
-        l->orphans++;
+        leave_figure(p);
         p->next.percent = NAN;
     }
+}
+
+/* A word is the last before the token at hand, a bracket with another word aside: "rayon (viscose) 45 %". */
+static bool named_just_now(const struct parser *p)
+{
+    const struct token *before = tb_label_at(p, p->i - 1);
+
+    if (before->kind == TOKEN_MARK && (before->mark == ')' || before->mark == ']'))
+        before = tb_label_at(p, behind_signs(p) - 1);
+    return before->kind == TOKEN_WORD;
 }
 
 /*
@@ -106,15 +152,17 @@ static void on_percent(struct parser *p, const struct token *t)
     bool unnamed = !isnan(p->next.percent);
 
     if (!p->styled)
-        p->after = s && isnan(s->percent) && !unnamed && tb_label_at(p, p->i - 1)->kind == TOKEN_WORD;
+        p->after = s && isnan(s->percent) && !unnamed && named_just_now(p);
     p->styled = true;
     if (p->after && s && isnan(s->percent)) {
         s->percent = t->value;
         s->marks |= p->next.marks & (SAID_MORE | SAID_LESS);
         p->next.marks &= ~(unsigned)(SAID_MORE | SAID_LESS);
     } else {
-        p->l->orphans += unnamed ? 1 : 0;
+        if (unnamed)
+            leave_figure(p);
         p->next.percent = t->value;
+        p->figure = p->i;
     }
     p->l->orphans += isnan(t->value) ? 1 : 0;
     p->stray_from = p->l->strays;
@@ -145,7 +193,6 @@ static void on_class(struct parser *p, const struct lex *l)
 static void on_word(struct parser *p, const struct token *t)
 {
     const struct lex *name = tb_label_entry(t, LEX_NAME), *both = tb_label_entry(t, LEX_PHRASE);
-    struct label *l = p->l;
 
     if (tb_label_says(p, t))
         return;
@@ -157,10 +204,8 @@ static void on_word(struct parser *p, const struct token *t)
         return; /* filler */
     else if (tb_label_entry(t, LEX_CLASS))
         on_class(p, tb_label_entry(t, LEX_CLASS));
-    else {
-        TB_PUSH_ROOM(l->stray, l->strays, l->stray_cap);
-        l->stray[l->strays++] = p->i;
-    }
+    else
+        tb_label_add_stray(p);
 }
 
 /* "(65 % nylon, 35 % polyester)": the constituents of a composite fibre. */
@@ -188,6 +233,8 @@ static void on_mark(struct parser *p, char mark)
 
     if (mark == '(' && s && s->fibre == SHARE_COMPOSITE) {
         read_constituents(p);
+    } else if (mark == '(' || mark == '[') {
+        tb_label_bracket(p);
     } else if (mark == ',' || mark == ';' || mark == '\n') {
         tb_label_end_share(p);
     } else if (mark == '%' && tb_label_at(p, p->i - 1)->mark != '_') {

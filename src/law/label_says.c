@@ -6,75 +6,9 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
-#define FAR_MOST 6     /* words between "exclusive of" and what is left out */
 #define ORIGIN_MOST 60 /* bytes of a country's name */
 #define SUPER_MOST 1000
-
-/* What a phrase leaves out (how: "without:") or is a word for ("what:"): bits of tb_law_exclusion(); 0: nothing. */
-static unsigned leaves_out(const struct token *t, const char *how)
-{
-    size_t n = strlen(how);
-
-    for (size_t i = 0; i < t->lexes; i++)
-        if (t->lex[i]->kind == LEX_PHRASE && strncmp(t->lex[i]->what, how, n) == 0 &&
-            tb_law_exclusion(t->lex[i]->what + n))
-            return tb_law_exclusion(t->lex[i]->what + n);
-    return 0;
-}
-
-static bool ends_a_clause(const struct token *t)
-{
-    return t->kind == TOKEN_MARK && memchr(";.\n)", t->mark, 5); /* the end of the text is a zero */
-}
-
-/*
- * "exclusive of [4 % metallic] ornamentation": up to the word that says what, or the end of the sentence. A figure among
- * them is no share of the composition.
- */
-static void on_exclusive(struct parser *p)
-{
-    size_t i = p->i + 1;
-    unsigned what = 0;
-    double percent = NAN;
-
-    tb_label_end_share(p);
-    for (; i <= p->i + FAR_MOST && !what && !ends_a_clause(tb_label_at(p, i)); i++) {
-        what = leaves_out(tb_label_at(p, i), "what:");
-        if (tb_label_at(p, i)->kind == TOKEN_PERCENT)
-            percent = tb_label_at(p, i)->value;
-    }
-    if (what) {
-        p->i = i - 1;
-        p->l->left_out = percent;
-    }
-    p->l->excludes |= what ? what : p->what;
-}
-
-/*
- * "except 5 % nylon added to toe and heel": of the mass of the part it is added to, so no share of the cloth. "Except
- * elastic" leaves it out as "exclusive of elastic" does. What else stands there is read on, so that nothing is dropped.
- */
-static void on_except(struct parser *p)
-{
-    size_t i = p->i + 1, last = p->i;
-
-    for (; !ends_a_clause(tb_label_at(p, i)) && !leaves_out(tb_label_at(p, i), "what:"); i++)
-        if (tb_label_at(p, i)->kind == TOKEN_PERCENT)
-            last = i;
-    if (!ends_a_clause(tb_label_at(p, i))) {
-        p->what = 0;
-        on_exclusive(p);
-        return;
-    }
-    tb_label_end_share(p);
-    p->l->excepted = true;
-    if (last > p->i) {
-        p->l->except = tb_label_at(p, last)->value;
-        p->i = i - 1;
-    }
-}
 
 /* The words behind "made in" or "Ursprungsland:", up to a sign or a figure: no list of countries would hold all spellings. */
 static void on_origin(struct parser *p)
@@ -195,8 +129,10 @@ static const struct {
     void (*take)(struct parser *p);
     unsigned what; /* parser.what for it */
 } sayings[] = {
-    { "exclusive", on_exclusive, EXCLUDES_UNSAID },
-    { "except", on_except, 0 },
+    { "exclusive", tb_label_except, 0 },
+    { "except", tb_label_except, 0 },
+    { "lacks", tb_label_without, 0 },
+    { "of_which", tb_label_of_which, 0 },
     { "origin", on_origin, 0 },
     { "imported", on_fact, offsetof(struct label, imported) },
     { "animal_parts", on_fact, offsetof(struct label, animal_parts) },
@@ -223,13 +159,8 @@ static const struct {
 
 bool tb_label_says(struct parser *p, const struct token *t)
 {
-    unsigned without = leaves_out(t, "without:"); /* "exclusive of elastic" in one piece */
-
-    if (without) {
-        tb_label_end_share(p);
-        p->l->excludes |= without;
+    if (tb_label_leaves_out(p, t))
         return true;
-    }
     for (size_t i = 0; i < TB_COUNT(sayings); i++)
         if (tb_label_is(t, sayings[i].key)) {
             p->what = sayings[i].what;

@@ -13,6 +13,7 @@ void tb_law_label_free(struct label *l)
     tb_cut_free(&l->cut);
     free(l->inner.share);
     free(l->stray);
+    free(l->aside);
     free(l->origin);
     *l = (struct label){ 0 };
 }
