@@ -336,8 +336,9 @@ tb_rc tb_act_judge_all(struct tb_judge_all_outcome *out, const struct tb_actor *
 
 struct tb_declare_request {
     const char *lot, *text;
-    const char
-        *why;    /* needed where the lot's words can be read, or no fibre can be read in the new ones; NULL */
+    const char *
+        why; /* needed where the words as received leave open what it is of, or no fibre can be read in the new ones;
+                        NULL */
     bool slip;   /* the words so far were typed here by mistake; needs why */
     bool anyway; /* slip: although they came out of the supplier's file, which the book holds */
 };
@@ -346,7 +347,9 @@ struct tb_declare_request {
  * where something of it was burnt or tested. All earlier words stay in the book.
  *   out    free with tb_rejudged_free; after a failure there is nothing to free
  *   fails  TB_ENOTFOUND no such lot; TB_EINVAL no words, or without a reason words in which no fibre can be read;
- *          TB_EREFUSED without a reason, where the words that count were clear; a slip in words of the supplier's file, without anyway
+ *          TB_EREFUSED an answer where the words that count are clear, or one that is no reading of them
+ *          (tb_declaration_answered); without a reason, where they leave it open; a slip in words of the supplier's file,
+ *          without anyway
  */
 tb_rc tb_act_declare(struct tb_rejudged *out, const struct tb_actor *actor,
                      const struct tb_declare_request *request, struct tb_arena *mem, struct tb_err *err);

@@ -244,6 +244,20 @@ void tb_declaration_free(struct tb_declaration *d);
 /* tb_declaration_clear - may it be judged by: every part has fibres, all of them known, and no doubt blocks? */
 bool tb_declaration_clear(const struct tb_declaration *d);
 
+/* What later words are to doubtful ones. */
+enum tb_answer_kind {
+    TB_ANSWER_READS, /* one of the readings that they have */
+    TB_ANSWER_OPEN,  /* more than they say, where they leave open what the cloth is of */
+    TB_ANSWER_OTHER  /* no reading: a fibre or a figure that they do not have */
+};
+/*
+ * tb_declaration_answered - what an answer is to doubtful words. A reading names a fibre that each doubtful word may mean, keeps the
+ * fibres and the figures that could be read, and brings in no other fibre. Words that name no fibre, and room that the figures
+ * leave beside a word nobody knows, are open.
+ */
+enum tb_answer_kind tb_declaration_answered(const struct tb_declaration *said,
+                                            const struct tb_declaration *answer);
+
 /*
  * tb_declaration_handling - the strictest handling that a fibre asks for which the words name anywhere, readable as a whole or
  * not, or that tb_declaration_also noted.

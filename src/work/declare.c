@@ -36,121 +36,119 @@ tb_rc tb_words_check(const char *text, const char *way, struct tb_err *err)
     return rc;
 }
 
-static bool names(const struct tb_declaration *d, const char *key, size_t n)
+/* What clear words have against them by now: they are answered in the dispute, whenever that is. */
+static tb_rc found_against(const char **found, struct tb_job *j, const struct tb_lot *lot,
+                           const struct tb_known *k)
 {
-    for (size_t p = 0; p < d->comp.n; p++)
-        for (size_t i = 0; i < d->comp.part[p].n; i++) {
-            int fibre = d->comp.part[p].share[i].fibre;
-            const char *own = fibre >= 0 ? tb_fibre_at(fibre)->key : "";
+    struct tb_concluded c;
+    struct tb_dispute d;
+    tb_rc rc = tb_conclude(&c, k, j->mem, j->err);
 
-            if (strlen(own) == n && strncmp(own, key, n) == 0)
-                return true;
-        }
-    return false;
+    if (rc != TB_OK)
+        return rc;
+    rc = tb_dispute_now(&d, j->b, lot->id, j->mem, j->err);
+    if (rc != TB_OK && rc != TB_ENOTFOUND)
+        return rc;
+    *found = _("they can be read without a doubt");
+    if (c.kind == TB_DOES_NOT && c.by == TB_BY_LABORATORY)
+        *found = _("a laboratory found that it does not conform to them");
+    else if (c.kind == TB_DOES_NOT || (k->verdict.kind == TB_CONTRADICTS && c.kind != TB_CONFORMS))
+        *found = _("what was seen contradicts them");
+    else if (rc == TB_OK)
+        *found = _("a dispute about it is open");
+    return TB_OK;
 }
 
-/* Whether the answer names a fibre that the doubtful word may mean. A word that may mean no fibre leaves it open. */
-static bool answers(const struct tb_declaration *d, const struct tb_doubt *doubt)
+/* Goods are held against the words they came under, and clear words need no answer: what is written later stands beside them. */
+static tb_rc refuse_clear(struct tb_job *j, const struct tb_lot *lot, const struct tb_known *k)
 {
-    if (doubt->kind != TB_DOUBT_AMBIGUOUS || !doubt->choices)
-        return true;
-    for (const char *p = doubt->choices; *p; p += strcspn(p, "|+"), p += *p != '\0') {
-        size_t n = strcspn(p, "|+");
-        char *key = tb_strndup(p, n);
-        bool named = tb_fibre_by_key(key) < 0 || names(d, p, n);
+    const char *found = NULL;
+    tb_rc rc = found_against(&found, j, lot, k);
 
-        free(key);
-        if (named)
-            return true;
-    }
-    return false;
+    return rc == TB_OK
+               ? tb_about(j->err,
+                          tb_fail(j->err, TB_EREFUSED,
+                                  "lot %s is declared \"%s\", and %s: no later words take their "
+                                  "place. What the supplier writes now, a corrected list too, is a step of "
+                                  "the dispute (tenterbook dispute %s), what the goods are to be sold as is "
+                                  "a new label (tenterbook settle %s), and only words that were typed "
+                                  "wrongly here are put right",
+                                  lot->ref, k->said, found, lot->ref, lot->ref),
+                          "slip")
+               : rc;
 }
 
-/* PE is polyethylene or polyester: that it is cotton is no reading of it, and new words need their reason. */
-static tb_rc check_choices(const struct tb_declare_request *r, const struct tb_lot *lot, struct tb_err *err)
+static tb_rc no_reading(const struct tb_lot *lot, const char *came, const char *doubt, const char *answer,
+                        struct tb_err *err)
 {
+    return tb_about(
+        err,
+        tb_fail(err, TB_EREFUSED,
+                "lot %s came under the words \"%s\" (%s), and \"%s\" is no reading of them: it must "
+                "keep what could be read, and name what a doubtful word may mean. What the supplier "
+                "writes beyond that is a step of the dispute (tenterbook dispute %s), and words that "
+                "were typed wrongly here are put right",
+                lot->ref, came, doubt, answer, lot->ref),
+        "slip");
+}
+
+/* Whose words these are is asked where the goods came with none that say what they are of. */
+static tb_rc needs_ground(const struct tb_lot *lot, const char *came, const char *answer, struct tb_err *err)
+{
+    tb_rc rc =
+        *came ? tb_fail(err, TB_EREFUSED,
+                        "lot %s came under the words \"%s\", which leave open what it is made of: say where "
+                        "\"%s\" comes from, a letter or a mail",
+                        lot->ref, came, answer)
+              : tb_fail(err, TB_EREFUSED,
+                        "nothing was declared of lot %s when it came: say where \"%s\" comes from, a letter "
+                        "or a mail",
+                        lot->ref, answer);
+
+    return tb_about(err, rc, "why");
+}
+
+/* PE is polyethylene or polyester: that it is cotton is no reading of it, whatever the reason. */
+static tb_rc check_reading(struct tb_job *j, const struct tb_lot *lot)
+{
+    const struct tb_declare_request *r = j->request;
+    const bool why = r->why && *r->why;
     struct tb_declaration said = { 0 }, answer = { 0 };
-    tb_rc rc = TB_OK;
+    enum tb_answer_kind is;
+    struct tb_declared *all;
+    const char *came = "";
+    size_t n;
+    tb_rc rc = tb_declaration_list(&all, &n, j->b, lot->id, j->mem, j->err);
 
-    tb_declaration_read(&said, lot->declared, strlen(lot->declared));
+    if (rc != TB_OK)
+        return rc;
+    for (size_t i = 0; i < n; i++)
+        if (all[i].origin != TB_ORIGIN_ANSWER && all[i].origin != TB_ORIGIN_RELABEL)
+            came = all[i].text;
+    tb_declaration_read(&said, came, strlen(came));
     tb_declaration_read(&answer, r->text, strlen(r->text));
-    for (size_t i = 0; i < said.n && rc == TB_OK; i++)
-        if (!answers(&answer, &said.doubt[i]))
-            rc = tb_about(err,
-                          tb_fail(err, TB_EREFUSED,
-                                  "lot %s is declared \"%s\" (%s), and \"%s\" names none of these: where the "
-                                  "supplier says so, say why it counts",
-                                  lot->ref, lot->declared, said.doubt[i].say, r->text),
-                          "why");
+    is = tb_declaration_answered(&said, &answer);
+    if (is == TB_ANSWER_OTHER)
+        rc = no_reading(lot, came, said.n ? said.doubt[0].say : _("no fibre is named"), r->text, j->err);
+    else if (!why && (rc = tb_words_check(r->text, "why", j->err)) == TB_OK && is == TB_ANSWER_OPEN)
+        rc = needs_ground(lot, came, r->text, j->err);
     tb_declaration_free(&said);
     tb_declaration_free(&answer);
     return rc;
 }
 
-/* An answer settles a doubt. Where there was none it may turn what was contradicted into what fits: that has a reason. */
-static tb_rc check(const struct tb_declare_request *r, const struct tb_lot *lot, struct tb_err *err)
+static tb_rc check_answer(struct tb_job *j, const struct tb_lot *lot)
 {
-    tb_rc rc;
-
-    if (r->why && *r->why)
-        return TB_OK;
-    if (r->slip)
-        return tb_about(
-            err, tb_fail(err, TB_EINVAL, "say how the wrong words came to be typed: both stay in the book"),
-            "why");
-    if (lot->clear)
-        return tb_about(
-            err,
-            tb_fail(
-                err, TB_EREFUSED,
-                "lot %s is declared \"%s\", which can be read without a doubt; where the supplier says "
-                "otherwise "
-                "now, say why it counts (both stay in the book); goods that get a new label are settled as "
-                "relabelled",
-                lot->ref, lot->declared),
-            "why");
-    rc = tb_words_check(r->text, "why", err);
-    return rc == TB_OK ? check_choices(r, lot, err) : rc;
-}
-
-/* Goods are held against the words they came under: what the supplier says after the finding stands beside it. */
-static tb_rc check_finding(struct tb_job *j, const struct tb_lot *lot)
-{
-    const struct tb_declare_request *r = j->request;
     struct tb_known k;
-    struct tb_concluded c;
-    struct tb_dispute d;
-    const char *found = NULL;
-    tb_rc rc;
+    tb_rc rc = tb_lot_known(&k, j->b, lot, j->mem, j->err);
 
-    if (r->slip)
-        return TB_OK;
-    if ((rc = tb_lot_known(&k, j->b, lot, j->mem, j->err)) != TB_OK || !k.clear ||
-        (rc = tb_conclude(&c, &k, j->mem, j->err)) != TB_OK)
+    if (rc != TB_OK)
         return rc;
-    rc = tb_dispute_now(&d, j->b, lot->id, j->mem, j->err);
-    if (rc != TB_OK && rc != TB_ENOTFOUND)
-        return rc;
-    if (c.kind == TB_DOES_NOT && c.by == TB_BY_LABORATORY)
-        found = _("a laboratory found that it does not conform to them");
-    else if (c.kind == TB_DOES_NOT || (k.verdict.kind == TB_CONTRADICTS && c.kind != TB_CONFORMS))
-        found = _("what was seen contradicts them");
-    else if (rc == TB_OK)
-        found = _("a dispute about it is open");
-    return found
-               ? tb_about(j->err,
-                          tb_fail(j->err, TB_EREFUSED,
-                                  "lot %s came under the words \"%s\", and %s: no later words take their "
-                                  "place. What the supplier answers now is a step of the dispute (tenterbook "
-                                  "dispute %s), what the goods are to be sold as is a new label (tenterbook "
-                                  "settle %s), and only words that were typed wrongly here are put right",
-                                  lot->ref, k.said, found, lot->ref, lot->ref),
-                          "slip")
-               : TB_OK;
+    return k.clear ? refuse_clear(j, lot, &k) : check_reading(j, lot);
 }
 
 /* Words that came out of a file of the supplier, which the book holds, were not typed here. */
-static tb_rc check_list(struct tb_job *j, const struct tb_lot *lot)
+static tb_rc check_slip(struct tb_job *j, const struct tb_lot *lot)
 {
     const struct tb_declare_request *r = j->request;
     struct tb_declared *all;
@@ -158,7 +156,12 @@ static tb_rc check_list(struct tb_job *j, const struct tb_lot *lot)
     size_t n;
     tb_rc rc;
 
-    if (!r->slip || r->anyway)
+    if (!r->why || !*r->why)
+        return tb_about(
+            j->err,
+            tb_fail(j->err, TB_EINVAL, "say how the wrong words came to be typed: both stay in the book"),
+            "why");
+    if (r->anyway)
         return TB_OK;
     if ((rc = tb_declaration_list(&all, &n, j->b, lot->id, j->mem, j->err)) != TB_OK ||
         (rc = tb_delivery_find(&d, j->b, lot->delivery_ref, j->mem, j->err)) != TB_OK)
@@ -187,8 +190,8 @@ static tb_rc plan(struct tb_job *j)
     tb_rejudged_free(j->judged);
     if (!r->text || !*r->text)
         return tb_fail(j->err, TB_EINVAL, "a declaration needs its words");
-    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK || (rc = check_finding(j, lot)) != TB_OK ||
-        (rc = check(r, lot, j->err)) != TB_OK || (rc = check_list(j, lot)) != TB_OK)
+    if ((rc = tb_job_lot(lot, j, r->lot)) != TB_OK ||
+        (rc = r->slip ? check_slip(j, lot) : check_answer(j, lot)) != TB_OK)
         return rc;
     return tb_rejudge_plan(j, lot->ref, &pending, TB_WANT_CUES | TB_WANT_NEXT | TB_WANT_OUTCOMES);
 }

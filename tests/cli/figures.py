@@ -72,7 +72,7 @@ sheet --month 2026-10 --out s.xlsx
 case W26-001.01 --out c.pdf
 tags W26-001.01 --out t.pdf
 amend W26-001 --remark wet --why seen_late
-declare W26-001.02 --text 95%_cotton_5%_elastane --why answered
+declare W26-001.02 --text 95%_cotton_5%_elastane --slip --anyway --why read_wrongly
 void W26-001.02.01 --why wrong_bolt --yes
 keep copy.db
 todo

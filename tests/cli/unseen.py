@@ -81,7 +81,7 @@ def options():
 
 # What a command is given besides, so that it comes as far as looking at the option.
 GIVEN = {"cut": ["002"], "burn": ["W26-001.01.01", "--saw", "smoke:black"], "try": ["W26-001.01.01", "--test", "acetone", "--result", "stays"],
-         "settle": ["W26-001.01", "--as", "held", "--why", "slip"], "use": ["002", "--anyway", "--why", "slip"], "declare": ["W26-001.01", "--text", "100% wool", "--why", "slip"],
+         "settle": ["W26-001.01", "--as", "held", "--why", "slip"], "use": ["002", "--anyway", "--why", "slip"], "declare": ["W26-001.01", "--text", "100% wool", "--slip", "--anyway", "--why", "slip"],
          "dispute": ["W26-001.01", "--opened", "--words", "x"], "terms": ["Alder Mill", "--open", "5"], "share": ["W26-001.01", "--laboratory", "L", "--present", "P"],
          "drill": ["deal", "--to", "Wren", "--count", "1"], "assay": ["W26-001.01", "--found", "100% wool", "--uncertainty", "1", "--laboratory", "L"], "label": ["W26-001.01", "--market", "gb"],
          "judge": ["--declared", "100% wool"], "receive": ["more.csv", "--dry-run"], "look": ["W26-001.01"], "case": ["W26-001.01"], "tags": ["W26-001.01"],

@@ -39,10 +39,10 @@ static void words_that_a_bench_test_contradicts_hold_the_lot(void **state)
     (void)state;
     dissolve_in_acetone(s);
     assert_int_equal(scene_lot(s).verdict, TB_FITS);
-    OK(tb_act_declare(
-        &out, &s->actor,
-        &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% cotton", .why = "their letter" },
-        &s->mem, &err));
+    OK(tb_act_declare(&out, &s->actor,
+                      &(struct tb_declare_request){
+                          .lot = s->lot.ref, .text = "100% cotton", .why = "read wrongly", .slip = true },
+                      &s->mem, &err));
     assert_true(out.judged && out.recorded && out.held);
     assert_int_equal(scene_lot(s).verdict, TB_CONTRADICTS);
     assert_int_equal(scene_lot(s).standing, TB_HELD);
@@ -65,10 +65,10 @@ static void a_later_declaration_frees_no_cloth_that_must_not_be_burned_or_cut(vo
         struct tb_observation seen = { 0 };
         struct tb_burn_outcome burned;
 
-        OK(tb_act_declare(
-            &out, &s->actor,
-            &(struct tb_declare_request){ .lot = s->lot.ref, .text = later[i % 2], .why = "their letter" },
-            &s->mem, &err));
+        OK(tb_act_declare(&out, &s->actor,
+                          &(struct tb_declare_request){
+                              .lot = s->lot.ref, .text = later[i % 2], .why = "read wrongly", .slip = true },
+                          &s->mem, &err));
         tb_rejudged_free(&out);
         if (i / 2 == 1) {
             REFUSED(s, tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B1" }, &s->mem, &err),
@@ -114,10 +114,10 @@ static void a_later_declaration_leaves_its_warning_in_the_verdict(void **state)
                   &(struct tb_try_request){ .swatch = cut.swatch.tag, .test = "acetone", .result = "stays" },
                   &s->mem, &err));
     tb_rejudged_free(&tried.judged);
-    OK(tb_act_declare(
-        &out, &s->actor,
-        &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% polyester", .why = "their letter" },
-        &s->mem, &err));
+    OK(tb_act_declare(&out, &s->actor,
+                      &(struct tb_declare_request){
+                          .lot = s->lot.ref, .text = "100% polyester", .why = "read wrongly", .slip = true },
+                      &s->mem, &err));
     assert_true(out.judged && v->n_note > 1);
     assert_int_equal(v->handling, TB_HANDLING_FLAMELESS);
     assert_non_null(strstr(v->note[0], "Another declaration of this cloth named fluorofibre"));
@@ -156,8 +156,10 @@ static void words_of_which_nothing_was_seen_get_no_verdict(void **state)
 
     (void)state;
     (void)cut_one(s, "B1", TB_PART_WHOLE); /* a swatch that lies untouched is no evidence */
-    OK(tb_act_declare(&out, &s->actor, &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% silk" },
-                      &s->mem, &err));
+    OK(tb_act_declare(
+        &out, &s->actor,
+        &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% silk", .why = "their letter" },
+        &s->mem, &err));
     assert_false(out.judged);
     assert_int_equal(scene_lot(s).verdict, TB_UNJUDGED);
     tb_rejudged_free(&out);
@@ -181,7 +183,7 @@ static void a_lot_that_was_tested_does_not_wait_for_its_first_burn(void **state)
 
 static void what_was_typed_here_by_mistake_is_put_right_as_our_slip(void **state)
 {
-    struct scene *s = scene_make("100% cotton", 2);
+    struct scene *s = scene_make("soft cloth", 2);
     struct tb_rejudged out;
     struct tb_declared *all;
     struct tb_declare_request r = { .lot = s->lot.ref, .text = "100% linen", .why = "mail of the mill" };
@@ -288,6 +290,24 @@ static void nor_of_words_that_a_laboratory_found_broken(void **state)
     scene_free(s);
 }
 
+/* The supplier writes while the swatch is at the laboratory, or before anything is looked at: the words were clear. */
+static void nor_of_clear_words_of_which_nothing_is_known_yet(void **state)
+{
+    struct scene *s = scene_make("100% silk", 1);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
+    const struct tb_send_request r = {
+        .lot = s->lot.ref, .laboratory = "Ring Street", .swatch = &tag, .swatches = 1
+    };
+    struct tb_send_outcome out;
+
+    (void)state;
+    refused(s, "100% polyester", "\"100% silk\", and they can be read without a doubt");
+    OK(tb_act_send(&out, &s->actor, &r, &s->mem, &err));
+    refused(s, "100% polyester", "a corrected list too, is a step of the dispute");
+    assert_string_equal(scene_lot(s).declared, "100% silk");
+    scene_free(s);
+}
+
 static void nor_of_words_that_a_dispute_is_about(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -306,7 +326,7 @@ static void nor_of_words_that_a_dispute_is_about(void **state)
 /* A doubt is what an answer is for, whatever was burnt. */
 static void an_answer_to_words_that_could_not_be_read_is_taken(void **state)
 {
-    struct scene *s = scene_make("PE 100%", 1);
+    struct scene *s = scene_make("soft cloth", 1);
     struct tb_rejudged out;
 
     (void)state;
@@ -358,28 +378,43 @@ static void a_decision_made_by_wrong_words_stays_and_is_named(void **state)
     scene_free(s);
 }
 
-/* PE is polyethylene or polyester, by the table of words. */
-static void an_answer_that_is_no_reading_of_the_doubt_needs_its_reason(void **state)
+/* PE is polyethylene or polyester, by the table of words. No reason makes it cotton, and an answer is given once. */
+static void an_answer_that_is_no_reading_of_the_doubt_is_refused(void **state)
 {
+    static const char *const other[] = { "100% cotton", "65% polyester 35% cotton", "rubbish" };
     struct scene *s = scene_make("PE 100%", 1);
-    struct tb_declare_request r = { .lot = s->lot.ref, .text = "100% cotton" };
     struct tb_rejudged out;
 
     (void)state;
-    REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED,
-            "\"100% cotton\" names none of these");
-    assert_string_equal(err.about, "why");
-    r.text = "65% polyester 35% cotton"; /* one of the two, beside another fibre */
-    OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err));
+    for (size_t i = 0; i < TB_COUNT(other); i++)
+        refused(s, other[i], "is no reading of them");
+    OK(tb_act_declare(&out, &s->actor,
+                      &(struct tb_declare_request){ .lot = s->lot.ref, .text = "100% polyester" }, &s->mem,
+                      &err));
     tb_rejudged_free(&out);
+    refused(s, "100% polyethylene", "they can be read without a doubt");
     scene_free(s);
-    s = scene_make("PE 100%", 1);
-    r = (struct tb_declare_request){ .lot = s->lot.ref,
-                                     .text = "100% cotton",
-                                     .why = "another cloth was meant" };
-    OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err));
-    tb_rejudged_free(&out);
-    scene_free(s);
+}
+
+static void an_answer_to_words_that_leave_the_fibre_open_names_its_letter(void **state)
+{
+    static const char *const came[] = { "", "100% microfibre" }, *const say[] = { "nothing was declared",
+                                                                                  "leave open" };
+
+    (void)state;
+    for (size_t i = 0; i < 2; i++) {
+        struct scene *s = scene_make(came[i], 1);
+        struct tb_declare_request r = { .lot = s->lot.ref, .text = "100% polyester" };
+        struct tb_rejudged out;
+
+        REFUSED(s, tb_act_declare(&out, &s->actor, &r, &s->mem, &err), TB_EREFUSED, say[i]);
+        assert_string_equal(err.about, "why");
+        r.why = "their mail of 6 October";
+        OK(tb_act_declare(&out, &s->actor, &r, &s->mem, &err));
+        assert_string_equal(scene_lot(s).declared, "100% polyester");
+        tb_rejudged_free(&out);
+        scene_free(s);
+    }
 }
 
 /* What the supplier's own file says nobody typed here: a slip of it is asked about once, and its reader may have been wrong. */
@@ -418,7 +453,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_hold_of_words_typed_by_mistake_goes_with_them),
-        cmocka_unit_test(an_answer_that_is_no_reading_of_the_doubt_needs_its_reason),
+        cmocka_unit_test(an_answer_that_is_no_reading_of_the_doubt_is_refused),
+        cmocka_unit_test(an_answer_to_words_that_leave_the_fibre_open_names_its_letter),
+        cmocka_unit_test(nor_of_clear_words_of_which_nothing_is_known_yet),
         cmocka_unit_test(words_out_of_the_suppliers_file_are_no_slip_without_a_question),
         cmocka_unit_test(an_answer_takes_no_place_of_words_that_were_contradicted),
         cmocka_unit_test(nor_of_words_that_a_laboratory_found_broken),

@@ -46,7 +46,9 @@ static tb_rc run(struct tb_ctx *ctx, struct tb_err *err)
 
 static const struct tb_opt opts[] = {
     { "text", "TEXT", "the composition, as the supplier answered", false },
-    { "why", "TEXT", "why it counts, where the words so far were clear or no fibre can be read in it",
+    { "why", "TEXT",
+      "where it comes from (a letter, a mail), where the words so far say nothing or no fibre can be read in "
+      "it",
       false },
     { "slip", NULL, "the words so far were typed here by mistake: --why says how", false },
     { "anyway", NULL, "--slip: although the words came out of the supplier's file, which the book holds",
@@ -60,11 +62,15 @@ const struct tb_cmd tb_cmd_declare = {
     .brief = "record the supplier's answer to a doubtful declaration",
     .about =
         "Where a declaration could not be read for certain (PE: polyester or polyethylene?), records what "
-        "the supplier answered. The words as received stay in the book; the answer counts from now on. Words "
-        "that were clear are replaced only with a reason; words in which no fibre can be read need one too. "
-        "Words that what was found contradicts, or that a dispute is about, no answer replaces: the goods "
-        "came "
-        "under them. Then the answer is a step of the dispute, and a new label is settled as relabelled. "
+        "the supplier answered. The words as received stay in the book; the answer counts from now on. It "
+        "must be "
+        "a reading of them: it keeps what could be read and names what a doubtful word may mean. Where "
+        "nothing was "
+        "declared, or nobody can tell of what the cloth is by the words, any answer is taken, with --why. "
+        "Words that "
+        "were clear no answer replaces, at any time: the goods came under them. What the supplier writes "
+        "then, a "
+        "corrected list too, is a step of the dispute, and a new label is settled as relabelled. "
         "Words that were typed here by mistake are put "
         "right with "
         "--slip: the page of the lot says so, and not that the supplier answered; verdicts against the wrong "
