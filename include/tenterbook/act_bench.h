@@ -33,6 +33,9 @@ struct tb_cut_outcome {
     int also;                       /* as in struct tb_declaration, of all that was declared of the lot */
     enum tb_standing_kind standing; /* how the bolt stands; TB_STANDING_NONE for known cloth */
     bool unburnable;                /* a burn of the lot neither burned nor melted: tb_lot_unburnable */
+    const char *const
+        *waiting; /* n_waiting tags: swatches of this part of the bolt that wait for a burn already */
+    size_t n_waiting;
 };
 /*
  * tb_act_cut - register a swatch of a bolt, or of known cloth.
@@ -134,7 +137,9 @@ struct tb_burn_request {
 };
 struct tb_burn_outcome {
     struct tb_swatch swatch;
-    struct tb_burn burn;       /* as recorded */
+    struct tb_burn burn; /* as recorded */
+    const char
+        *twin; /* id of the last burn of whoever writes, where it says the very same of this swatch; NULL */
     struct tb_rejudged judged; /* of its lot; judged.judged is false for known cloth */
 };
 /*

@@ -47,6 +47,14 @@ struct tb_receive_outcome {
     struct tb_name_noticed seen;  /* of the first supplier of whose name something was */
 };
 /*
+ * tb_receive_note_check - whether a delivery note was taken in before, asked before the rest of its list is there.
+ *   day     of the note; "" it has none
+ *   fails   TB_EEXISTS it was, or one that is written nearly so; the sentence names it
+ */
+tb_rc tb_receive_note_check(struct tb_book *b, const char *supplier, const char *note, const char *day,
+                            struct tb_err *err);
+
+/*
  * tb_act_receive - read a packing list and store its deliveries, lots and bolts, all of them or none.
  *
  *   remark  the receipt says "received unexamined" before what was seen: a signed receipt that is silent is taken for

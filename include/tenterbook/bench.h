@@ -36,6 +36,9 @@ struct tb_swatch {
  *   fails    TB_EINVAL: cut_at is not a valid moment
  */
 tb_rc tb_swatch_add(struct tb_swatch *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
+/* tb_swatch_waiting - the tags of the swatches of a part of a bolt that lie here and were neither burned nor tested; in mem. */
+tb_rc tb_swatch_waiting(const char *const **tag, size_t *n, struct tb_book *b, const char *bolt_id,
+                        enum tb_part_kind part, struct tb_arena *mem, struct tb_err *err);
 /* tb_swatch_find - by its tag; TB_ENOTFOUND when there is none, TB_EREFUSED when it, its bolt or its lot is void. */
 tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, struct tb_arena *mem,
                      struct tb_err *err);

@@ -26,6 +26,8 @@ const char *tb_hand_ask(struct tb_hand *h);
  *   fails  TB_EINVAL: it is no answer to that question, which stays open; the sentence says why
  */
 tb_rc tb_hand_answer(struct tb_hand *h, const char *line, struct tb_err *err);
+/* Whose list it is, borrowed: supplier, note and day, "" where they are not said. False until all three were asked for. */
+bool tb_hand_headed(const struct tb_hand *h, const char *said[3]);
 /* Has anything been answered? */
 bool tb_hand_begun(const struct tb_hand *h);
 

@@ -34,6 +34,9 @@ tb_rc tb_supplier_as_written(struct tb_supplier *out, struct tb_book *b, const c
 /* tb_supplier_names - the ids of all names that are the same as this supplier, its own among them. */
 tb_rc tb_supplier_names(const char ***out, size_t *n, struct tb_book *b, const char *supplier_id,
                         struct tb_arena *mem, struct tb_err *err);
+/* tb_supplier_joined - the other names that are the same as this supplier, as they are written. */
+tb_rc tb_supplier_joined(const char ***out, size_t *n, struct tb_book *b, const char *supplier_id,
+                         struct tb_arena *mem, struct tb_err *err);
 /* tb_supplier_same - record that a name is the same as a supplier that is the same as no other; as itself: on its own again. */
 tb_rc tb_supplier_same(struct tb_book *b, const char *supplier_id, const char *same_as_id, const char *why,
                        struct tb_err *err);

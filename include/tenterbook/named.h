@@ -39,12 +39,20 @@ tb_rc tb_name_written(const char **out, struct tb_book *b, const char *typed, co
  */
 tb_rc tb_near_offer(struct tb_book *b, const char *typed, tb_rc rc, struct tb_err *err);
 
+/* Somebody who wrote in this book, by the name of the first time. */
+struct tb_person {
+    const char *id, *name;
+};
 /*
- * tb_person_find - the id of somebody who wrote in this book.
+ * tb_person_find - somebody who wrote in this book. A name in other capitals, or with signs in it that nobody sees, is the same
+ * person's: two spellings of one would count as two pairs of eyes.
  *   fails   TB_ENOTFOUND nobody is called so, and the names that are nearly so are offered
  *   memory  in mem
  */
-tb_rc tb_person_find(const char **id, struct tb_book *b, const char *name, struct tb_arena *mem,
+tb_rc tb_person_find(struct tb_person *out, struct tb_book *b, const char *name, struct tb_arena *mem,
                      struct tb_err *err);
+/* tb_person_written - the name of somebody as the book writes it, which is `name` of whoever never wrote in it. In mem, or `name`. */
+tb_rc tb_person_written(const char **out, struct tb_book *b, const char *name, struct tb_arena *mem,
+                        struct tb_err *err);
 
 #endif

@@ -51,6 +51,11 @@ char *tb_fold_accented(const char *s, size_t n);
  *   memory  yours to free
  */
 char *tb_looks(const char *s, bool capitals);
+/*
+ * tb_name_same - whether two names are one person's: they differ by capitals, width, spaces and characters that are not seen, and by
+ * nothing else.
+ */
+bool tb_name_same(const char *a, const char *b);
 /* Edits (insert, delete, replace, swap of neighbours) between two folded words, up to `most`, else most + 1. */
 size_t tb_edit_distance(const char *a, const char *b, size_t most);
 

@@ -45,6 +45,9 @@ tb_rc tb_voiding_with(struct tb_voiding **out, size_t *n, struct tb_book *b, con
  *   fails  always: TB_EREFUSED with who voided it, when and why; `otherwise` where nothing of that name is void
  */
 tb_rc tb_voided_refuse(struct tb_book *b, const char *ref, tb_rc otherwise, struct tb_err *err);
+/* tb_bolt_voided_refuse - the same of a bolt of this lot, by its number with or without the zeros before it. */
+tb_rc tb_bolt_voided_refuse(struct tb_book *b, const char *lot_id, const char *number, tb_rc otherwise,
+                            struct tb_err *err);
 
 /* Something that counts and can be voided. */
 struct tb_void_subject {

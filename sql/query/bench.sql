@@ -31,6 +31,18 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11);
 -- out:  tag text
 SELECT w.tag FROM swatch_now w JOIN bolt_now b ON b.id = w.bolt WHERE b.number = $1 ORDER BY w.tag LIMIT 10;
 
+-- name: swatch_waiting_of_bolt
+-- in:   $1 bolt text, $2 part part
+-- out:  tag text
+-- Swatches of this part of the bolt that nobody burned or tested, and that lie at no laboratory and in no joint sample.
+SELECT w.tag FROM swatch_now w
+ WHERE w.bolt = $1 AND w.part = $2
+   AND NOT EXISTS (SELECT 1 FROM burn_now n WHERE n.swatch = w.id)
+   AND NOT EXISTS (SELECT 1 FROM bench_test_now n WHERE n.swatch = w.id)
+   AND NOT EXISTS (SELECT 1 FROM joint_piece i WHERE i.swatch = w.id)
+   AND NOT EXISTS (SELECT 1 FROM sending_piece i JOIN sending_now n ON n.id = i.sending WHERE i.swatch = w.id)
+ ORDER BY w.serial;
+
 -- name: swatch_by_tag
 -- in:   $1 tag text
 -- out:  swatch

@@ -1,6 +1,7 @@
 -- Sites, people, suppliers, settings.
 
 -- row:  site (tenterbook/book.h): id text, code text, name text, country text
+-- row:  person (tenterbook/named.h): id text, name text
 -- row:  supplier (tenterbook/goods.h): id text, name text
 -- row:  setting (tenterbook/book.h): name text, value text
 -- row:  setting_was (tenterbook/book.h): value text, at text
@@ -20,8 +21,12 @@ INSERT INTO site (id, code, name, country, entry) VALUES ($1, $2, $3, $4, $5);
 
 -- name: person_by_name
 -- in:   $1 name text
--- out:  id text
-SELECT id FROM person WHERE name = $1;
+-- out:  person
+SELECT id, name FROM person WHERE name = $1;
+
+-- name: people
+-- out:  person
+SELECT id, name FROM person ORDER BY entry, id;
 
 -- name: person_add
 -- in:   $1 id text, $2 name text, $3 entry entry
@@ -48,6 +53,13 @@ SELECT s.id, s.name FROM supplier s ORDER BY s.name, s.id;
 -- out:  id text
 -- list: supplier_names
 SELECT s.id FROM supplier_now s WHERE s.same_as = $1 ORDER BY s.id;
+
+-- name: supplier_joined
+-- in:   $1 supplier text
+-- out:  name text
+-- list: supplier_joined
+-- The other names that are the same as this supplier.
+SELECT m.name FROM supplier_now s JOIN supplier m ON m.id = s.id WHERE s.same_as = $1 AND s.id <> $1 ORDER BY m.name, m.id;
 
 -- name: supplier_add
 -- in:   $1 id text, $2 name text, $3 folded text, $4 entry entry

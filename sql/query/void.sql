@@ -149,14 +149,16 @@ SELECT (SELECT COUNT(*) FROM lot_goods l WHERE l.delivery = $1 AND l.voided = 0)
          WHERE t.standing = 'held'
            AND t.lot IN (SELECT w.lot FROM swatch_now w WHERE w.id = $1 OR w.bolt = $1
                           UNION SELECT w.lot FROM burn_now b JOIN swatch_now w ON w.id = b.swatch WHERE b.id = $1
-                          UNION SELECT w.lot FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch WHERE x.id = $1)
+                          UNION SELECT w.lot FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch WHERE x.id = $1
+                          UNION SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)
            AND EXISTS (SELECT 1 FROM verdict_now v WHERE v.lot = t.lot AND v.entry = t.entry AND v.verdict = 'contradicts')
            AND NOT EXISTS (SELECT 1 FROM standing_now r
                             WHERE r.lot = t.lot AND (r.entry > t.entry OR (r.entry = t.entry AND r.id > t.id)))
            AND (EXISTS (SELECT 1 FROM burn_now b JOIN swatch_now w ON w.id = b.swatch
                          WHERE (b.id = $1 OR w.id = $1 OR w.bolt = $1) AND b.entry <= t.entry)
              OR EXISTS (SELECT 1 FROM bench_test_now x JOIN swatch_now w ON w.id = x.swatch
-                         WHERE (x.id = $1 OR w.id = $1 OR w.bolt = $1) AND x.entry <= t.entry))) AS holds,
+                         WHERE (x.id = $1 OR w.id = $1 OR w.bolt = $1) AND x.entry <= t.entry)
+             OR t.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1))) AS holds,
        (SELECT COUNT(*) FROM joint_piece i JOIN swatch_now w ON w.id = i.swatch
          WHERE w.id = $1 OR w.bolt = $1
             OR w.lot IN (SELECT l.id FROM lot_goods l WHERE l.id = $1 OR l.delivery = $1)) AS dealt,

@@ -24,6 +24,20 @@ static char *seen_only(const char *s)
     return tb_text_take(&t);
 }
 
+bool tb_name_same(const char *a, const char *b)
+{
+    char *seen[] = { seen_only(a), seen_only(b) };
+    char *one = tb_fold_accented(seen[0], strlen(seen[0])),
+         *other = tb_fold_accented(seen[1], strlen(seen[1]));
+    bool same = strcmp(one, other) == 0;
+
+    free(seen[0]);
+    free(seen[1]);
+    free(one);
+    free(other);
+    return same;
+}
+
 /* A text that ICU cannot take, or an ICU without its data, leaves it as it is: then only what folds alike looks alike. */
 static char *skeleton(const char *s)
 {

@@ -30,11 +30,12 @@ static tb_rc check_replaced(const struct tb_bench_test *t, struct tb_book *b, st
 static tb_rc put(const struct tb_bench_test *t, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_bench_test f = *t;
+    struct tb_person by;
     tb_rc rc = TB_OK;
 
     f.tested_by = tb_book_person(b);
-    if (t->tested_by)
-        rc = tb_person_find(&f.tested_by, b, t->tested_by, mem, err);
+    if (t->tested_by && (rc = tb_person_find(&by, b, t->tested_by, mem, err)) == TB_OK)
+        f.tested_by = by.id;
     return rc == TB_OK ? tb_put_bench_test(&f, b, err) : rc;
 }
 

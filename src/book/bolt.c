@@ -2,6 +2,7 @@
 #include "book/named.h"
 #include "book/private.h"
 #include "tenterbook/limits.h"
+#include "tenterbook/void.h"
 
 #include <math.h>
 #include <string.h>
@@ -43,13 +44,15 @@ tb_rc tb_bolt_find(struct tb_bolt *out, struct tb_book *b, const char *lot_id, c
     if ((rc = tb_all_bolt(&like, &n, tb_sql_bolt_by_lot_and_number_like(b, lot_id, number), mem, err)) !=
         TB_OK)
         return rc;
-    if (n == 1)
-        *out = like[0];
-    return n == 0   ? tb_nearest_offer(b, "bolt", lot_id, number,
-                                       tb_fail(err, TB_ENOTFOUND, "the lot has no bolt %s", number), err)
-           : n == 1 ? TB_OK
-                    : tb_fail(err, TB_EINVAL, "bolt %s may be %s or %s of this lot; write it as on the bolt",
-                              number, like[0].number, like[1].number);
+    if (n == 0) {
+        rc = tb_fail(err, TB_ENOTFOUND, "the lot has no bolt %s", number);
+        rc = tb_bolt_voided_refuse(b, lot_id, number, rc, err);
+        return tb_nearest_offer(b, "bolt", lot_id, number, rc, err);
+    }
+    *out = like[0];
+    return n == 1 ? TB_OK
+                  : tb_fail(err, TB_EINVAL, "bolt %s may be %s or %s of this lot; write it as on the bolt",
+                            number, like[0].number, like[1].number);
 }
 
 /* --- very many -------------------------------------------------------------------------------------------------- */

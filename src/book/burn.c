@@ -94,8 +94,10 @@ tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struc
 tb_rc tb_burn_latest(struct tb_burn *out, struct tb_book *b, const char *who, struct tb_arena *mem,
                      struct tb_err *err)
 {
-    tb_rc rc = tb_one_burn(out, tb_sql_burn_latest_by(b, who), mem, err);
+    tb_rc rc = tb_person_written(&who, b, who, mem, err);
 
+    if (rc == TB_OK)
+        rc = tb_one_burn(out, tb_sql_burn_latest_by(b, who), mem, err);
     if (rc == TB_ENOTFOUND)
         return tb_fail(err, rc, "no burn of %s is in this book", who);
     return rc == TB_OK ? load_rest(out, b, mem, err) : rc;
@@ -103,9 +105,13 @@ tb_rc tb_burn_latest(struct tb_burn *out, struct tb_book *b, const char *who, st
 
 tb_rc tb_burn_newest(bool *out, struct tb_book *b, const char *id, const char *who, struct tb_err *err)
 {
+    struct tb_arena mem = { 0 };
     int64_t newest = 0;
-    tb_rc rc = tb_ask_whole(&newest, tb_sql_burn_is_newest(b, id, who), err);
+    tb_rc rc = tb_person_written(&who, b, who, &mem, err);
 
+    if (rc == TB_OK)
+        rc = tb_ask_whole(&newest, tb_sql_burn_is_newest(b, id, who), err);
+    tb_arena_free(&mem);
     *out = newest != 0;
     return rc;
 }
@@ -159,12 +165,13 @@ static tb_rc check_moments(const struct tb_burn *u, struct tb_err *err)
 static tb_rc put(struct tb_burn *u, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {
     struct tb_burn f = *u;
+    struct tb_person by;
     tb_rc rc = TB_OK;
 
     f.looked = joined(u, mem);
     f.burned_by = tb_book_person(b);
-    if (u->burned_by)
-        rc = tb_person_find(&f.burned_by, b, u->burned_by, mem, err);
+    if (u->burned_by && (rc = tb_person_find(&by, b, u->burned_by, mem, err)) == TB_OK)
+        f.burned_by = by.id;
     return rc == TB_OK ? tb_put_burn(&f, b, err) : rc;
 }
 

@@ -101,13 +101,3 @@ tb_rc tb_name_written(const char **out, struct tb_book *b, const char *typed, co
         *out = like[0];
     return rc;
 }
-
-tb_rc tb_person_find(const char **id, struct tb_book *b, const char *name, struct tb_arena *mem,
-                     struct tb_err *err)
-{
-    tb_rc rc = tb_ask_text(id, tb_sql_person_by_name(b, name), mem, err);
-
-    if (rc == TB_ENOTFOUND)
-        rc = tb_fail(err, rc, "nobody called %s wrote in this book", name);
-    return tb_nearest_offer(b, "person", NULL, name, rc, err);
-}

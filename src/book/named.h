@@ -10,6 +10,10 @@
  */
 const char *tb_ref_as_written(const char *typed, struct tb_arena *mem);
 
+/* tb_person_known - as tb_person_find; whoever never wrote has the id "" and is called as `name` says. */
+tb_rc tb_person_known(struct tb_person *out, struct tb_book *b, const char *name, struct tb_arena *mem,
+                      struct tb_err *err);
+
 /*
  * tb_nearest_offer - to the refusal of a name that nothing has (TB_ENOTFOUND) the names are added that are written nearly so.
  *   about   of which kinds, separated by spaces: "delivery lot swatch bolt", or "person" or "supplier" alone

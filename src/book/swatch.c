@@ -38,6 +38,16 @@ tb_rc tb_swatch_find(struct tb_swatch *out, struct tb_book *b, const char *tag, 
     return tb_nearest_offer(b, "swatch", NULL, tag, rc, err);
 }
 
+tb_rc tb_swatch_waiting(const char *const **tag, size_t *n, struct tb_book *b, const char *bolt_id,
+                        enum tb_part_kind part, struct tb_arena *mem, struct tb_err *err)
+{
+    const char **all = NULL;
+    tb_rc rc = tb_all_text(&all, n, tb_sql_swatch_waiting_of_bolt(b, bolt_id, part), mem, err);
+
+    *tag = all;
+    return rc;
+}
+
 /* W26-014.02.03 for the third swatch of lot W26-014.02; W-K03 for the third known cloth of site W. */
 static tb_rc next_tag(struct tb_swatch *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err)
 {

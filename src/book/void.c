@@ -52,6 +52,28 @@ tb_rc tb_voided_refuse(struct tb_book *b, const char *ref, tb_rc otherwise, stru
     return otherwise;
 }
 
+tb_rc tb_bolt_voided_refuse(struct tb_book *b, const char *lot_id, const char *number, tb_rc otherwise,
+                            struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_err none = { 0 };
+    struct tb_voiding *all;
+    size_t n;
+    tb_rc rc = tb_voiding_open(&all, &n, b, number, NULL, &mem, &none);
+
+    if (rc != TB_OK) {
+        *err = none;
+        otherwise = rc;
+    }
+    for (size_t i = 0; rc == TB_OK && i < n; i++)
+        if (strcmp(all[i].about, "bolt") == 0 && all[i].lot && strcmp(all[i].lot, lot_id) == 0) {
+            otherwise = refuse(&all[i], err);
+            break;
+        }
+    tb_arena_free(&mem);
+    return otherwise;
+}
+
 tb_rc tb_hanging_on(struct tb_hanging *out, struct tb_book *b, const char *id, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };

@@ -1,5 +1,6 @@
 /* Transactions: one journal row covers all that is written between begin and commit. */
 #include "book/key.h"
+#include "book/named.h"
 #include "tenterbook/journal_words.h"
 #include "tenterbook/limits.h"
 #include "tenterbook/said.h"
@@ -52,18 +53,26 @@ static tb_rc open_journal(struct tb_book *b, struct tb_err *err)
     return tb_run(tb_sql_journal_add(b, &row), err);
 }
 
+/* Who writes, by the name that the book has already: "ann" is no second pair of eyes beside "Ann". */
+static tb_rc take_person(struct tb_book *b, const char *who, struct tb_err *err)
+{
+    struct tb_arena mem = { 0 };
+    struct tb_person known;
+    tb_rc rc = tb_person_known(&known, b, who, &mem, err);
+
+    if (rc == TB_OK) {
+        b->who = tb_strdup(known.name);
+        (void)snprintf(b->person, sizeof b->person, "%s", known.id);
+    }
+    tb_arena_free(&mem);
+    return rc;
+}
+
 /* People are recorded by the first thing they write: nobody has to be registered before a swatch can be burned. */
 static tb_rc ensure_person(struct tb_book *b, struct tb_err *err)
 {
-    struct tb_arena mem = { 0 };
-    const char *id;
-    tb_rc rc = tb_ask_text(&id, tb_sql_person_by_name(b, b->who), &mem, err);
-
-    if (rc == TB_OK)
-        (void)snprintf(b->person, sizeof b->person, "%s", id);
-    tb_arena_free(&mem);
-    if (rc != TB_ENOTFOUND)
-        return rc;
+    if (b->person[0])
+        return TB_OK;
     tb_id_make(b->person);
     return tb_put_person(&(struct tb_person_fact){ .id = b->person, .name = b->who }, b, err);
 }
@@ -120,11 +129,10 @@ tb_rc tb_book_begin(struct tb_book *b, const char *who, const char *verb, struct
         (rc = tb_db_write(b->db, err)) != TB_OK)
         return rc;
     b->writing = true;
-    b->who = tb_strdup(who);
     b->verb = tb_strdup(verb);
     b->subject = tb_strdup("");
     tb_now(b->now);
-    if ((rc = open_journal(b, err)) == TB_OK)
+    if ((rc = take_person(b, who, err)) == TB_OK && (rc = open_journal(b, err)) == TB_OK)
         rc = ensure_person(b, err);
     if (rc == TB_OK)
         rc = tb_sign_begin(b, err);

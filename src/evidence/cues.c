@@ -171,28 +171,32 @@ static void nearest(struct tb_text *t, const char *word, bool cue)
             tb_text_addf(t, "%s%s", t->n ? ", " : "", best[i].key);
 }
 
-/* Whether the words of a cue have one that begins so: people know what they saw, not what a table calls it. */
-static bool has_word(const struct tb_ref_cue *cue, const char *word)
+/* Whether a name and its meaning have a word that begins so: people know what they saw, not what a table calls it. */
+static bool has_word(const char *name, const char *meaning, const char *word)
 {
     struct tb_text all = { 0 };
-    const char *name = strchr(word, ':');
+    size_t n = strlen(word);
     char *folded;
-    size_t n;
     bool found = false;
 
-    if (name && strncmp(cue->key, word, (size_t)(name + 1 - word)) != 0)
-        return false;
-    name = name ? name + 1 : word;
-    n = strlen(name);
-    tb_text_addf(&all, "%s %s", strchr(cue->key, ':') + 1, cue->meaning);
+    tb_text_addf(&all, "%s %s", name, meaning);
     folded = tidy(all.s);
     for (const char *p = folded; n && p && !found; p = strchr(p, '_')) {
         p += *p == '_';
-        found = strncmp(p, name, n) == 0;
+        found = strncmp(p, word, n) == 0;
     }
     free(folded);
     tb_text_free(&all);
     return found;
+}
+
+static bool cue_has_word(const struct tb_ref_cue *cue, const char *word)
+{
+    const char *name = strchr(word, ':');
+
+    if (name && strncmp(cue->key, word, (size_t)(name + 1 - word)) != 0)
+        return false;
+    return has_word(strchr(cue->key, ':') + 1, cue->meaning, name ? name + 1 : word);
 }
 
 static void by_meaning(struct tb_text *t, const char *word)
@@ -200,7 +204,7 @@ static void by_meaning(struct tb_text *t, const char *word)
     size_t n = 0;
 
     for (size_t i = 0; i < tb_ref_cue_n && n < NEAREST_MOST; i++)
-        if (has_word(&tb_ref_cue[i], word))
+        if (cue_has_word(&tb_ref_cue[i], word))
             tb_text_addf(t, "%s%s", n++ ? ", " : "", tb_ref_cue[i].key);
 }
 
@@ -250,7 +254,11 @@ tb_rc tb_channel_find(int *out, const char *word, struct tb_err *err)
     tb_rc rc = TB_OK;
 
     if (one < 0) {
-        nearest(&t, key, false);
+        for (size_t i = 0; i < tb_ref_channel_n; i++)
+            if (has_word(tb_ref_channel[i].key, "", key))
+                tb_text_addf(&t, "%s%s", t.n ? ", " : "", tb_ref_channel[i].key);
+        if (!t.n)
+            nearest(&t, key, false);
         rc = t.n ? tb_fail(err, TB_EINVAL, "there is no channel '%s'; the nearest: %s", word, tb_text_str(&t))
                  : tb_fail(err, TB_EINVAL, "there is no channel '%s'", word);
     } else {

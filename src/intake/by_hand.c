@@ -41,6 +41,13 @@ void tb_hand_free(struct tb_hand *h)
     free(h);
 }
 
+bool tb_hand_headed(const struct tb_hand *h, const char *said[3])
+{
+    for (int i = TB_HAND_SUPPLIER; i <= TB_HAND_DAY; i++)
+        said[i] = h->said[i] ? h->said[i] : "";
+    return h->step > TB_HAND_DAY;
+}
+
 bool tb_hand_begun(const struct tb_hand *h)
 {
     return h->answers > 0;

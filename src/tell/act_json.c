@@ -26,12 +26,15 @@ TB_JSON_MEMBERS(cut_members, CUT(swatch.tag, "swatch"),
 
 json_t *tb_json_cut(const struct tb_cut_outcome *cut, const struct tb_declaration *d)
 {
-    json_t *j = tb_json_of(cut_members, cut), *cautions = json_array();
+    json_t *j = tb_json_of(cut_members, cut), *cautions = json_array(), *waiting = json_array();
     const struct tb_caution *list;
     struct tb_arena mem = { 0 };
     size_t n;
 
     tb_json_put_early(j, cut->swatch.cut_at, &cut->lot);
+    for (size_t i = 0; i < cut->n_waiting; i++)
+        tb_json_push(waiting, tb_json_text(cut->waiting[i]));
+    tb_json_put(j, "waiting", waiting);
     tb_bench_cautions(&list, &n, d, "burn", &mem);
     for (size_t i = 0; i < n; i++)
         tb_json_push(cautions, tb_json_text(list[i].say));
@@ -70,7 +73,7 @@ static void put_rejudged(json_t *j, const struct tb_rejudged *r, const char *mom
 
 #define BURNED(member, key) TB_JSON_AS(struct tb_burn_outcome, member, key)
 TB_JSON_MEMBERS(burned_members, BURNED(burn.id, "burn"), BURNED(swatch.tag, "swatch"),
-                BURNED(burn.burned_at, "burned_at"));
+                BURNED(burn.burned_at, "burned_at"), BURNED(twin, "says_the_same_as"));
 
 json_t *tb_json_burned(const struct tb_burn_outcome *done)
 {

@@ -2,6 +2,7 @@
 #include "work/act.h"
 
 #include "tenterbook/act_bench.h"
+#include "tenterbook/named.h"
 #include "tenterbook/said.h"
 #include "work/concern.h"
 
@@ -120,6 +121,8 @@ tb_rc tb_act_do(const struct tb_act *act, struct tb_job *job, const struct tb_ac
     job->b = actor->book;
     job->err = err;
     rc = tb_request_read(&job->request, act, request, job->mem ? job->mem : &own, err);
+    if (rc == TB_OK && job->b)
+        rc = tb_person_written(&job->who, job->b, actor->who, &own, err);
     if (rc == TB_OK)
         rc = plan_and_write(act, job);
     job->request = request;

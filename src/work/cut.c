@@ -29,7 +29,7 @@ static tb_rc find_bolt(struct tb_job *j)
     out->swatch.lot_ref = out->lot.ref;
     out->swatch.bolt = bolt.id;
     out->swatch.bolt_number = bolt.number;
-    return TB_OK;
+    return tb_swatch_waiting(&out->waiting, &out->n_waiting, j->b, bolt.id, r->part, j->mem, j->err);
 }
 
 /* Known cloth teaches the site's reference, so its composition has to be beyond doubt. */

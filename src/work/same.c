@@ -13,6 +13,26 @@ struct joining {
     struct tb_clocks clocks; /* of the lots that may go by other terms then */
 };
 
+/* Whoever joined two names the wrong way round parts the one that is not to stay. */
+static tb_rc refuse_apart(struct tb_job *j, const struct tb_supplier *alone)
+{
+    struct tb_text others = { 0 };
+    const char **name;
+    size_t n;
+    tb_rc rc = tb_supplier_joined(&name, &n, j->b, alone->id, j->mem, j->err);
+
+    for (size_t i = 0; i < n && rc == TB_OK; i++)
+        tb_text_addf(&others, "%s%s", i ? ", " : "", name[i]);
+    if (rc == TB_OK && n)
+        rc = tb_fail(j->err, TB_EREFUSED,
+                     "%s is on its own, and the same as it are: %s; part one of those by its own name",
+                     alone->name, others.s);
+    else if (rc == TB_OK)
+        rc = tb_fail(j->err, TB_EREFUSED, "%s is on its own: nothing is parted", alone->name);
+    tb_text_free(&others);
+    return rc;
+}
+
 static tb_rc check(struct tb_job *j, const struct tb_supplier *now)
 {
     const struct tb_same_request *r = j->request;
@@ -24,7 +44,7 @@ static tb_rc check(struct tb_job *j, const struct tb_supplier *now)
     if (out->fresh)
         return TB_OK;
     if (!r->same_as && !joined)
-        return tb_fail(j->err, TB_EREFUSED, "%s is on its own: nothing is parted", out->supplier.name);
+        return refuse_apart(j, &out->supplier);
     if (r->same_as && joined)
         return tb_fail(j->err, TB_EREFUSED, "%s is the same as %s already; part the two first",
                        out->supplier.name, now->name);

@@ -291,8 +291,10 @@ static tb_rc read_all(struct listing *l, struct tb_book *b, struct tb_err *err)
 tb_rc tb_todo_read(struct tb_todo *out, struct tb_book *b, const struct tb_todo_request *request,
                    struct tb_arena *mem, struct tb_err *err)
 {
+    struct tb_person by = { 0 };
+    struct tb_todo_request asked = *request;
     struct listing l = {
-        .request = request, .out = out, .book = b, .mem = mem, .key = "", .asked = "", .reach = { .mem = mem }
+        .request = &asked, .out = out, .book = b, .mem = mem, .key = "", .asked = "", .reach = { .mem = mem }
     };
     tb_rc rc;
 
@@ -300,10 +302,8 @@ tb_rc tb_todo_read(struct tb_todo *out, struct tb_book *b, const struct tb_todo_
     if (!tb_day_valid(request->today))
         return tb_fail(err, TB_EINVAL, "'%s' is not a valid date (YYYY-MM-DD)", request->today);
     if ((rc = tb_book_look(b, err)) == TB_OK && request->person) {
-        const char *
-            id; /* a name that is written otherwise began nothing, and that would read as if nothing were left */
-
-        rc = tb_person_find(&id, b, request->person, mem, err);
+        rc = tb_person_find(&by, b, request->person, mem, err);
+        asked.person = by.name; /* as it is written with what that person began */
     }
     if (rc == TB_OK)
         rc = read_all(&l, b, err);

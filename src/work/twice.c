@@ -116,6 +116,39 @@ static tb_rc near_note(struct tb_receive_twin *twin, struct tb_book *b, const st
     return sums == TB_OK ? rc : sums;
 }
 
+/* Whose goods these may be: the supplier's own, or of the one in the book who has nearly that name. "": of nobody known. */
+static tb_rc whose(const char **id, struct tb_receive_outcome *out, struct tb_book *b, const char *name,
+                   bool another, struct tb_arena *mem, struct tb_err *err)
+{
+    struct tb_name_noticed seen = { 0 };
+    struct tb_supplier s = { 0 };
+    tb_rc rc = tb_supplier_named(&s, &seen, b, name, another, mem, err);
+
+    if (rc == TB_OK && seen.near)
+        rc = tb_supplier_find(&s, b, seen.near, mem, err);
+    out->seen = out->seen.near || out->seen.taken ? out->seen : seen;
+    *id = s.id ? s.id : "";
+    return rc;
+}
+
+tb_rc tb_receive_note_check(struct tb_book *b, const char *supplier, const char *note, const char *day,
+                            struct tb_err *err)
+{
+    struct tb_list_delivery d = { .supplier = supplier, .note = note };
+    struct tb_receive_outcome out = { 0 };
+    struct tb_arena mem = { 0 };
+    const char *id;
+    tb_rc rc = tb_book_look(b, err);
+
+    (void)snprintf(d.day, sizeof d.day, "%s", day);
+    if (rc == TB_OK && (rc = whose(&id, &out, b, supplier, false, &mem, err)) == TB_OK &&
+        (rc = same_note(&out.twin, b, &d, id, &mem, err)) == TB_OK)
+        rc = near_note(&out.twin, b, &d, id, &mem, err);
+    tb_book_look_away(b);
+    tb_arena_free(&mem);
+    return rc;
+}
+
 /* How often each delivery of the book was met. */
 struct met {
     const char *ref;
@@ -235,21 +268,6 @@ static tb_rc is_known(bool *out, const struct tb_packing_list *l, struct tb_book
 
     *out = rc == TB_OK;
     return rc == TB_ENOTFOUND ? TB_OK : rc;
-}
-
-/* Whose goods these may be: the supplier's own, or of the one in the book who has nearly that name. "": of nobody known. */
-static tb_rc whose(const char **id, struct tb_receive_outcome *out, struct tb_book *b, const char *name,
-                   bool another, struct tb_arena *mem, struct tb_err *err)
-{
-    struct tb_name_noticed seen = { 0 };
-    struct tb_supplier s = { 0 };
-    tb_rc rc = tb_supplier_named(&s, &seen, b, name, another, mem, err);
-
-    if (rc == TB_OK && seen.near)
-        rc = tb_supplier_find(&s, b, seen.near, mem, err);
-    out->seen = out->seen.near || out->seen.taken ? out->seen : seen;
-    *id = s.id ? s.id : "";
-    return rc;
 }
 
 tb_rc tb_receive_twice(struct tb_receive_outcome *out, struct tb_book *b, const struct tb_receive_request *r,

@@ -39,6 +39,10 @@ ok "as one that was typed" [ "$(sqlite3 shed.db 'SELECT file_name FROM delivery'
 by_hand 'Kirrane Weavers\nKW 9\n\nX\n\n\n\n1\n1\n\n\n\n' --keep twice.txt
 ok "the same note once more is refused as of any list" is 1
 ok "and what was typed is kept" [ -s twice.txt ]
+by_hand 'kirrane weavers\nkw 9\n\n'
+ok "that the note was taken in is said before a bolt is typed" grep -q "note kw 9 of Kirrane Weavers is written nearly like note KW 9, which was taken in before, as W26-001" err
+by_hand 'Kirrane Weavers\nKW 10\n\n'
+ok "and nothing is said of another note" sh -c '! grep -q "taken in before" err'
 by_hand 'x\n' --keep twice.txt
 ok "no file is written over by what was typed" [ "$(wc -l <twice.txt)" -gt 5 ]
 by_hand "Number\n$two" --yes

@@ -193,6 +193,8 @@ static void what_is_one_already_or_nobody_is_refused(void **state)
          .why = "slip");
     SAME(TB_EINVAL, "both are the same name", .supplier = "Harrow Mill", .same_as = "Moor Mill",
          .why = "slip");
+    SAME(TB_EREFUSED, "Harrow Mill is on its own, and the same as it are: Moor Mill; part one of those",
+         .supplier = "Harrow Mill", .why = "the wrong way round");
     scene_free(s);
 }
 

@@ -27,6 +27,65 @@ static void a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row(void 
     scene_free(s);
 }
 
+/* A second pair of eyes adds to a verdict: one person under two spellings must not. */
+static void a_name_in_other_capitals_is_the_same_person(void **state)
+{
+    static const char *const spelled[] = { "ada fell", " ADA  FELL", "Ada Fe\xE2\x80\x8Bll" };
+    struct scene *s = scene_make("100% cotton", 4);
+    struct tb_burn_outcome first = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON), out;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(spelled); i++) {
+        char bolt[] = { 'B', (char)('2' + i), '\0' };
+
+        s->actor.who = spelled[i];
+        out = burn_one(s, cut_one(s, bolt, TB_PART_WHOLE), AS_COTTON);
+        assert_string_equal(out.burn.burned_by, "Ada Fell");
+        assert_true(out.judged.v.verdict.looks == first.judged.v.verdict.looks);
+        tb_rejudged_free(&out.judged);
+    }
+    s->actor.who = "Ada Fall"; /* somebody else */
+    out = burn_one(s, cut_one(s, "B1", TB_PART_WHOLE), AS_COTTON);
+    assert_string_equal(out.burn.burned_by, "Ada Fall");
+    assert_true(out.judged.v.verdict.looks > first.judged.v.verdict.looks);
+    s->actor.who = "Ada Fell";
+    tb_rejudged_free(&first.judged);
+    tb_rejudged_free(&out.judged);
+    scene_free(s);
+}
+
+/* The arrow up and Enter: nothing is refused, since two swatches may burn alike, but it is said. */
+static void what_is_cut_or_recorded_twice_is_told(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    const char *tag = cut_one(s, "B1", TB_PART_WHOLE);
+    const struct tb_cut_request again = { .bolt = "B1" }, warp = { .bolt = "B1", .part = TB_PART_WARP };
+    struct tb_cut_outcome cut;
+    struct tb_burn_outcome first, out;
+
+    (void)state;
+    OK(tb_act_cut(&cut, &s->actor, &warp, &s->mem, &err));
+    assert_int_equal(cut.n_waiting, 0);
+    OK(tb_act_cut(&cut, &s->actor, &again, &s->mem, &err));
+    assert_int_equal(cut.n_waiting, 1);
+    assert_string_equal(cut.waiting[0], tag);
+    first = burn_one(s, tag, AS_COTTON);
+    assert_null(first.twin);
+    out = burn_one(s, tag, AS_COTTON);
+    assert_string_equal(out.twin, first.burn.id);
+    tb_rejudged_free(&out.judged);
+    out = burn_one(s, tag, "odour:burning_paper");
+    assert_null(out.twin);
+    tb_rejudged_free(&out.judged);
+    out = burn_one(s, cut.swatch.tag, "odour:burning_paper");
+    assert_null(out.twin); /* another swatch that burns alike */
+    OK(tb_act_cut(&cut, &s->actor, &again, &s->mem, &err));
+    assert_int_equal(cut.n_waiting, 0); /* all were burned */
+    tb_rejudged_free(&first.judged);
+    tb_rejudged_free(&out.judged);
+    scene_free(s);
+}
+
 /* The verdict is computed before the burn is in the book: it has to be the one that the book gives afterwards. */
 static void the_verdict_recorded_is_that_of_the_book_with_the_burn(void **state)
 {
@@ -479,6 +538,8 @@ int main(void)
         cmocka_unit_test(an_analysis_from_before_the_burn_lifts_nothing),
         cmocka_unit_test(a_bolt_that_contradicts_hides_no_stop),
         cmocka_unit_test(a_burn_is_recorded_judged_and_holds_the_lot_in_one_journal_row),
+        cmocka_unit_test(a_name_in_other_capitals_is_the_same_person),
+        cmocka_unit_test(what_is_cut_or_recorded_twice_is_told),
         cmocka_unit_test(the_verdict_recorded_is_that_of_the_book_with_the_burn),
         cmocka_unit_test(what_could_not_be_judged_is_kept_and_changes_no_verdict),
         cmocka_unit_test(a_channel_is_not_both_looked_at_and_not_to_be_judged),

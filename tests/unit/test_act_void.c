@@ -236,6 +236,27 @@ static void a_void_swatch_takes_its_burns_and_tests_with_it(void **state)
     scene_free(s);
 }
 
+/* Whoever takes back a lot or a delivery is told what else ends with it, as whoever takes back a burn is. */
+static void the_hold_of_a_lot_hangs_on_the_lot_and_its_delivery(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 2);
+    struct tb_void_outcome out;
+    struct tb_lot other;
+
+    (void)state;
+    OK(tb_book_begin(s->actor.book, "Ada Fell", "receive", &err));
+    scene_add_lot(s, &other, 2, "100% silk", 2, "C");
+    OK(tb_book_commit(s->actor.book, &err));
+    (void)burn_as(s, "B1", AS_POLYESTER);
+    for (size_t i = 0; i < 3; i++) {
+        const char *const name[] = { s->lot.ref, s->delivery.ref, other.ref };
+
+        OK(tb_void_look(&out, s->actor.book, &(struct tb_void_request){ .name = name[i] }, &s->mem, &err));
+        assert_int_equal(out.hanging.holds, i < 2);
+    }
+    scene_free(s);
+}
+
 static void a_void_bolt_is_no_bolt_of_its_lot(void **state)
 {
     struct scene *s = scene_make("100% cotton", 3);
@@ -256,7 +277,7 @@ static void a_void_bolt_is_no_bolt_of_its_lot(void **state)
     REFUSED(s,
             tb_act_cut(&cut, &s->actor, &(struct tb_cut_request){ .bolt = "B2", .lot = s->lot.ref }, &s->mem,
                        &err),
-            TB_ENOTFOUND, "has no bolt B2");
+            TB_EREFUSED, "bolt B2 is void: Ada Fell voided it");
     (void)void_it(s, "B1");
     refuse_to(s, "B3", TB_EREFUSED, "is the only one of lot");
     scene_free(s);
@@ -476,6 +497,7 @@ int main(void)
         cmocka_unit_test(a_void_lot_is_in_no_list_and_takes_no_act),
         cmocka_unit_test(a_void_delivery_takes_each_of_its_lots_with_it),
         cmocka_unit_test(what_nobody_recorded_or_gives_no_reason_for_is_refused),
+        cmocka_unit_test(the_hold_of_a_lot_hangs_on_the_lot_and_its_delivery),
         cmocka_unit_test(a_bolt_that_several_lots_have_needs_its_lot),
         cmocka_unit_test(what_was_voided_by_mistake_counts_again_with_its_hold),
         cmocka_unit_test(a_delivery_comes_back_with_its_lots_and_no_lot_without_it),

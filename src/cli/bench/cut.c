@@ -19,6 +19,12 @@ static void swatch_words(struct tb_text *t, const struct tb_cut_outcome *cut)
     if (cut->standing == TB_RETURNED)
         tb_text_say(t, "Bolt %s of lot %s was returned: see that it is here.\n", s->bolt_number, lot->ref);
     tb_early_words(t, s->cut_at, lot);
+    for (size_t i = 0; i < cut->n_waiting; i++)
+        tb_text_say(
+            t,
+            "Swatch %s of the same bolt waits for a burn already. If %s is that one registered twice: "
+            "tenterbook void %s --why TEXT\n",
+            cut->waiting[i], s->tag, s->tag);
 }
 
 /* What one cloth asks for and the one before did too is said once. */

@@ -11,15 +11,33 @@
 
 #define KEPT_MOST (16u << 20) /* bytes of answers that were kept */
 
+/* Before the bolts are typed, and not after: a note that was taken in already is mostly the same paper. */
+static void warn_of_note(bool *asked, struct tb_ctx *ctx, const struct tb_hand *h)
+{
+    const char *said[3];
+    struct tb_err why = { 0 };
+    bool headed = tb_hand_headed(h, said);
+
+    if (headed && !*asked && !tb_opt_on(ctx, "again") &&
+        tb_receive_note_check(ctx->book, said[0], said[1], said[2], &why) == TB_EEXISTS) {
+        tb_print_failure(ctx, &why);
+        tb_say(ctx->out, "back goes back to what was typed; the list can be typed all the same.\n");
+    }
+    *asked = headed;
+}
+
 /* Until all is said. TB_EINVAL: the person went away. */
 static tb_rc ask_all(struct tb_ctx *ctx, struct tb_hand *h, struct tb_err *err)
 {
     const char *question;
+    bool asked = false;
 
     if (isatty(STDIN_FILENO))
         tb_say(ctx->out, "Each answer on a line; back goes to the question before.\n");
     while ((question = tb_hand_ask(h)) != NULL) {
         char *line;
+
+        warn_of_note(&asked, ctx, h);
 
         (void)fprintf(ctx->out, "%s\n> ", tb_shown(ctx, question));
         if (!(line = tb_typed(ctx->out)))
