@@ -49,8 +49,11 @@ run todo --by Wren --json
 ok "of another person only the claim is left" json "[x['kind'] for x in j['items']] == ['claim']"
 run todo --day 2026-11-25
 ok "nothing began the day before, and no more than that is said" has "Nothing of what was asked for is left to do."
-run todo --by ada
-ok "a name that nobody has hides no work, and the one that is meant is offered" refused "nobody called ada wrote in this book; did you mean Ada?"
+run todo --by Aad
+ok "a name that nobody has hides no work, and the one that is meant is offered" refused "nobody called Aad wrote in this book; did you mean Ada?"
+run todo --by Ada --json; cp out by_name
+run todo --by ada --json
+ok "a name in other capitals is the same person's" cmp -s out by_name
 run todo --day 2026-11-31
 ok "a day that does not exist is refused" [ "$code" = 1 -a ! -s out ]
 run cut B1 --kept "tin 3"
