@@ -4,6 +4,7 @@
 #include "tenterbook/work.h"
 
 #include <math.h>
+#include <string.h>
 
 static const char *or_dash(const char *s)
 {
@@ -13,6 +14,8 @@ static const char *or_dash(const char *s)
 static void head_words(struct tb_text *out, const struct tb_delivery *d)
 {
     tb_text_say(out, "Delivery %s of %s, arrived %s\n", d->ref, d->supplier_name, d->arrived);
+    if (strcmp(d->written_as, d->supplier_name) != 0)
+        tb_text_say(out, "  its papers call the supplier %s\n", d->written_as);
     tb_text_say(out, "  note %s of %s, order %s\n", or_dash(d->note), d->note_day ? d->note_day : "-",
                 or_dash(d->order_no));
     if (*d->file_name)
@@ -120,10 +123,10 @@ void tb_delivery_story_words(struct tb_text *out, const struct tb_delivery_story
 
 #define DELIVERY(member, key) TB_JSON_AS(struct tb_delivery, member, key)
 TB_JSON_MEMBERS(delivery_members, DELIVERY(ref, "delivery"), DELIVERY(supplier_name, "supplier"),
-                DELIVERY(note, "note"), DELIVERY(order_no, "order"), DELIVERY(note_day, "note_day"),
-                DELIVERY(arrived, "arrived"), DELIVERY(received_at, "received_at"),
-                DELIVERY(received_by, "received_by"), DELIVERY(file_name, "file"),
-                DELIVERY(remark, "remark"));
+                DELIVERY(written_as, "supplier_on_papers"), DELIVERY(note, "note"),
+                DELIVERY(order_no, "order"), DELIVERY(note_day, "note_day"), DELIVERY(arrived, "arrived"),
+                DELIVERY(received_at, "received_at"), DELIVERY(received_by, "received_by"),
+                DELIVERY(file_name, "file"), DELIVERY(remark, "remark"));
 #define ROW(member, key) TB_JSON_AS(struct tb_journal_row, member, key)
 TB_JSON_MEMBERS(row_members, ROW(number, "journal_row"), ROW(at, "at"), ROW(person, "person"),
                 ROW(verb, "verb"), ROW(subject, "subject"));

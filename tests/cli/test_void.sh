@@ -158,8 +158,12 @@ run amend M26-001 --on 2026-10-04 --why "again"
 ok "what is so already is not amended" refused "delivery M26-001 is so already: nothing is amended"
 run supplier "Ohm Weevers" --same-as "Ohm Weavers" --why "letterhead"
 ok "two spellings are made one" has "Ohm Weevers is the same as Ohm Weavers: deliveries, record and terms are those of Ohm Weavers now."
+run look M26-001
+ok "the page of a delivery says what its papers call the supplier" has "  its papers call the supplier Ohm Weevers"
 run supplier "Ohm Weevers" --apart --why "another mill"
 ok "and parted again" has "Ohm Weevers is a supplier on its own again."
+run look M26-001
+ok "and nothing of it where that is its name" sh -c '! grep -q "its papers" out'
 run supplier "Ohm Weevers" --apart
 ok "with a reason" [ "$code" = 2 -a ! -s out ]
 

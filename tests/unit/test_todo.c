@@ -168,8 +168,9 @@ static void a_swatch_cut_from_a_lot_that_is_settled_is_left_and_one_cut_before_i
     OK(TODO(.person = "Wren Dale"));
     assert_int_equal(todo.n, 0);
     assert_true(todo.part);
-    assert_int_equal(TODO(.person = "wren dale"), TB_ENOTFOUND);
-    assert_string_equal(err.msg, "nobody called wren dale wrote in this book; did you mean Wren Dale?");
+    OK(TODO(.person = "wren dale"));
+    assert_int_equal(TODO(.person = "wren dal"), TB_ENOTFOUND);
+    assert_string_equal(err.msg, "nobody called wren dal wrote in this book; did you mean Wren Dale?");
     scene_free(s);
 }
 
