@@ -20,12 +20,15 @@ static const struct tb_column columns[] = {
     CELL("17"), CELL("18"), CELL("19"), CELL("20"), CELL("21"), CELL("22"), CELL("23"), CELL("24"),
 };
 
-/* A chart without rows is left out: axes around nothing mean nothing. */
-static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_chart k, int place,
+/* A chart without rows is left out: axes around nothing mean nothing. The next one takes its place. */
+static tb_rc draw(struct month *m, const struct tb_tab *data, struct tb_sheet_chart k, int *drawn,
                   struct tb_err *err)
 {
+    int place = *drawn;
+
     if (!k.rows)
         return TB_OK;
+    ++*drawn;
     k.x = place % 2 ? WIDE + GAP : 0;
     k.y = 6 + (place / 2 ? HIGH + GAP : 0);
     k.width = WIDE;
@@ -46,7 +49,7 @@ void tb_month_points(struct tb_sheet_chart *k, const struct month *m)
 }
 
 /* Month after month, with the target of the site. */
-static tb_rc by_month(struct month *m, struct tb_err *err)
+static tb_rc by_month(struct month *m, int *drawn, struct tb_err *err)
 {
     struct tb_sheet_chart k;
     bool any = false;
@@ -58,10 +61,10 @@ static tb_rc by_month(struct month *m, struct tb_err *err)
         if (m->trend[i].rate.high > 0.8)      /* left to itself it draws one to 120 % */
             k.y_most = 1;
     }
-    return any ? draw(m, m->tab[TAB_MONTHS], k, 0, err) : TB_OK;
+    return any ? draw(m, m->tab[TAB_MONTHS], k, drawn, err) : TB_OK;
 }
 
-static tb_rc by_supplier(struct month *m, struct tb_err *err)
+static tb_rc by_supplier(struct month *m, int *drawn, struct tb_err *err)
 {
     static const char *const series[] = { "share_low", "to_share", "to_high" };
     const char *const name[] = { _("no bar: 0 to the low end (95 %)"), _("low end (95 %) to the share"),
@@ -85,13 +88,13 @@ static tb_rc by_supplier(struct month *m, struct tb_err *err)
     else
         tb_text_addf(&title, _("Share of lots looked at that do not conform, by supplier"));
     ranks.title = tb_text_str(&title);
-    rc = draw(m, m->tab[TAB_SUPPLIERS], ranks, 1, err);
+    rc = draw(m, m->tab[TAB_SUPPLIERS], ranks, drawn, err);
     tb_text_free(&title);
     return rc;
 }
 
 /* The same rows as on the sheet, stacked in three parts: which kind it was otherwise stands there, and more hatchings are not told apart. */
-static tb_rc found(struct month *m, struct tb_err *err)
+static tb_rc found(struct month *m, int *drawn, struct tb_err *err)
 {
     const char *const key[] = { "as_declared", "otherwise", m->found_column[m->columns].key };
     const char *const name[] = { _("as declared"), _("another kind"), _("undecided") };
@@ -103,11 +106,11 @@ static tb_rc found(struct month *m, struct tb_err *err)
                                     .n = TB_COUNT(key),
                                     .rows = m->columns ? m->rows : 0 };
 
-    return draw(m, m->tab[TAB_FOUND], parts, 2, err);
+    return draw(m, m->tab[TAB_FOUND], parts, drawn, err);
 }
 
 /* Length and value in one chart: shares of different units can stand beside each other. */
-static tb_rc stakes(struct month *m, struct tb_err *err)
+static tb_rc stakes(struct month *m, int *drawn, struct tb_err *err)
 {
     static const char *const series[] = { "share" };
     struct tb_sheet_chart bars = { .kind = TB_SHEET_BARS,
@@ -118,13 +121,14 @@ static tb_rc stakes(struct month *m, struct tb_err *err)
                                    .rows = m->n_stake,
                                    .share = true };
 
-    return draw(m, m->tab[TAB_STAKES], bars, 3, err);
+    return draw(m, m->tab[TAB_STAKES], bars, drawn, err);
 }
 
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
     const struct tb_month_sums *s = &m->sums;
     struct tb_text words = { 0 };
+    int drawn = 0;
     tb_rc rc;
 
     tb_text_addf(
@@ -138,10 +142,10 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     tb_put_text(m->tab[TAB_CHARTS],
                 s->lots ? tb_text_str(&words) : _("Nothing came in: there is nothing to draw."));
     tb_text_free(&words);
-    if ((rc = tb_tab_row(m->tab[TAB_CHARTS], err)) != TB_OK || (rc = by_month(m, err)) != TB_OK ||
-        (rc = by_supplier(m, err)) != TB_OK || (rc = found(m, err)) != TB_OK)
+    if ((rc = tb_tab_row(m->tab[TAB_CHARTS], err)) != TB_OK || (rc = by_month(m, &drawn, err)) != TB_OK ||
+        (rc = by_supplier(m, &drawn, err)) != TB_OK || (rc = found(m, &drawn, err)) != TB_OK)
         return rc;
-    return stakes(m, err);
+    return stakes(m, &drawn, err);
 }
 
 const struct sheet tb_month_charts = {
