@@ -30,6 +30,7 @@ ok "which is told apart from what was claimed, offered and agreed" json "[(round
 ok "what is claimed is that bolt, with its conclusion beside" json "[(x['bolts_claimed'], round(x['metres_claimed'], 4), x['conclusion']['word']) for x in j] == [(1, 42.9768, 'open')]"
 run sheet --month 2026-10 --out part.xlsx
 ok "so it is in the sheet Claims" /usr/bin/python3 -c 'import csv; r = next(csv.DictReader(open("part-claims.csv"))); assert (r["bolts_claimed"], round(float(r["length_m"]), 3), r["conclusion"]) == ("1", 42.977, "open"), r'
+ok "what is open is the other bolt: 53 yd at 3.20, of 100 yd at 3.20" /usr/bin/python3 -c 'import csv; r = next(csv.DictReader(open("part-open.csv"))); assert (r["lot"], r["open_bolts"], round(float(r["open_m"]), 4), round(float(r["open_value"]), 6), round(float(r["length_m"]), 4), round(float(r["value"]), 6)) == ("W26-001.01", "1", 48.4632, 169.6, 91.44, 320), r'
 ok "and the list of lots multiplies in the unit invoiced" /usr/bin/python3 -c 'import csv; r = [x for x in csv.DictReader(open("part-lots.csv")) if x["lot"] == "W26-001.01"][0]; q, p, v = (float(r[k]) for k in ("quantity", "price", "value")); assert (round(q, 6), r["unit"], float(r["unit_metres"]), p, round(v, 6)) == (100, "yd", 0.9144, 3.2, 320), r'
 run settle W26-001.01 --as returned --why "all of it"
 run dispute --json

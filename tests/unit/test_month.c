@@ -460,11 +460,12 @@ static int breaks_of_the_cards(before_fn *before_march)
     return n;
 }
 
-static void cards_of_half_a_year_have_pages_of_their_own_and_shorter_ones_share_them(void **state)
+static void each_supplier_has_a_page_of_its_own_and_only_cards_of_one_month_share_one(void **state)
 {
     (void)state;
     assert_int_equal(breaks_of_the_cards(half_a_year_before), 2); /* three cards of six months */
-    assert_int_equal(breaks_of_the_cards(before), 0);             /* of three months */
+    assert_int_equal(breaks_of_the_cards(before), 2);             /* of three months */
+    assert_int_equal(breaks_of_the_cards(NULL), 0);               /* two of one */
 }
 
 static void a_span_without_lots_has_no_share(void **state)
@@ -747,7 +748,7 @@ int main(void)
         cmocka_unit_test(the_sums_are_those_of_the_rows),
         cmocka_unit_test(n_of_m_bolts_burnt_stands_beside_every_verdict),
         cmocka_unit_test(suppliers_stand_by_the_low_end_of_the_interval),
-        cmocka_unit_test(cards_of_half_a_year_have_pages_of_their_own_and_shorter_ones_share_them),
+        cmocka_unit_test(each_supplier_has_a_page_of_its_own_and_only_cards_of_one_month_share_one),
         cmocka_unit_test(a_span_without_lots_has_no_share),
         cmocka_unit_test(what_was_found_instead_of_what_was_declared_is_a_matrix),
         cmocka_unit_test(rare_kinds_that_differ_are_not_counted_as_found_as_declared),

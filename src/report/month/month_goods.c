@@ -269,7 +269,8 @@ static tb_rc add_month(struct month *m, const struct told *of, struct tb_err *er
         return rc;
     tb_month_amount_add(&d->amount, &amount);
     tb_month_count(&d->t, &of->concluded);
-    tb_month_score(m, of->lot.supplier, of->lot.arrived, &of->concluded, &amount);
+    tb_month_score(m, &(struct tb_month_scored){ of->lot.ref, of->lot.supplier, of->lot.arrived,
+                                                 of->lot.declared, &of->concluded, amount });
     return TB_OK;
 }
 

@@ -177,14 +177,20 @@ const char *tb_month_standing(enum tb_standing_kind whole, int64_t released, int
 struct tb_known tb_month_known(const struct tb_month_lot *lot);
 /* TB_EFORMAT: the stored verdict is damaged; the lot is named. Free out->mem, after a failure too. */
 tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err);
+/* What a part of its bolts is worth at the price of the lot; NAN: it has none, or how much the part is cannot be said. */
+double tb_month_part_value(const struct told *of, const struct standing_part *part);
 /* Count a lot by what is concluded of it. */
 void tb_month_count(struct tally *t, const struct tb_concluded *c);
 /* The month of a lot's arrival, in which it is counted. TB_EINVAL: the day is not valid. */
 tb_rc tb_month_trend(struct trend **out, struct month *m, const char *arrived, struct tb_err *err);
 
-/* Count a lot on the card of its supplier, whose name it is. */
-void tb_month_score(struct month *m, const char *supplier, const char *arrived, const struct tb_concluded *c,
-                    const struct amount *amount);
+/* A lot as the card of its supplier, whose name it is, counts it. Borrowed. */
+struct tb_month_scored {
+    const char *ref, *supplier, *arrived, *said; /* said: by the supplier, "" nothing */
+    const struct tb_concluded *concluded;
+    struct amount amount;
+};
+void tb_month_score(struct month *m, const struct tb_month_scored *lot);
 /* More of it; NAN adds nothing. */
 void tb_month_amount_add(struct amount *to, const struct amount *more);
 struct amount tb_month_amount(const struct told *of);

@@ -98,16 +98,25 @@ struct amount tb_month_amount(const struct told *of)
  * In the unit of the invoice. Of goods by weight a part is known where all bolts were only weighed: the weight of those whose length
  * was computed is in that of the lot alone.
  */
-static double held_quantity(const struct told *t)
+static double quantity_of(const struct told *t, const struct standing_part *part)
 {
-    int64_t held = t->stands[TB_HELD].bolts;
-
     if (!isnan(t->lot.unit_metres))
-        return t->lot.unknown ? (double)NAN : t->stands[TB_HELD].metres / t->lot.unit_metres;
-    return held == t->lot.bolts             ? t->quantity
-           : !held                          ? 0
-           : t->lot.unknown == t->lot.bolts ? t->stands[TB_HELD].kg
+        return t->lot.unknown ? (double)NAN : part->metres / t->lot.unit_metres;
+    return part->bolts == t->lot.bolts      ? t->quantity
+           : !part->bolts                   ? 0
+           : t->lot.unknown == t->lot.bolts ? part->kg
                                             : (double)NAN;
+}
+
+/* Without a currency a price is a figure nobody can add up. */
+static double price_of(const struct tb_month_lot *lot)
+{
+    return lot->currency[0] ? lot->price : (double)NAN;
+}
+
+double tb_month_part_value(const struct told *of, const struct standing_part *part)
+{
+    return price_of(&of->lot) * quantity_of(of, part);
 }
 
 struct tb_known tb_month_known(const struct tb_month_lot *lot)
@@ -126,10 +135,8 @@ struct tb_known tb_month_known(const struct tb_month_lot *lot)
                               .n = lot->analysis ? (size_t)lot->analyses : 0 };
 }
 
-/* Without a currency a price is a figure nobody can add up. */
 tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err)
 {
-    const double price = lot->currency[0] ? lot->price : (double)NAN;
     struct tb_known k = tb_month_known(lot);
     tb_rc rc;
 
@@ -140,8 +147,8 @@ tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_
     if ((rc = tb_conclude(&out->concluded, &k, &out->mem, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
     take_standing(out, lot);
-    out->value = price * out->quantity;
-    out->held_value = price * held_quantity(out);
+    out->value = price_of(lot) * out->quantity;
+    out->held_value = tb_month_part_value(out, &out->stands[TB_HELD]);
     take_proof(out, lot);
     return TB_OK;
 }

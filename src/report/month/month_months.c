@@ -70,7 +70,8 @@ static tb_rc take_before(void *arg, const struct tb_lot_said *said, const struct
         (rc = tb_month_trend(&d, m, said->arrived, err)) == TB_OK) {
         tb_month_amount_add(&d->amount, &amount);
         tb_month_count(&d->t, &c);
-        tb_month_score(m, said->supplier_name, said->arrived, &c, &amount);
+        tb_month_score(m, &(struct tb_month_scored){ said->ref, said->supplier_name, said->arrived,
+                                                     said->said, &c, amount });
     }
     tb_arena_free(&mem);
     return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", said->ref);

@@ -4,6 +4,7 @@
 #include "tenterbook/tell.h"
 #include "tenterbook/work.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -12,6 +13,9 @@ struct open_row {
     struct told of;
     int64_t days; /* since the arrival */
     const char *matter;
+    struct standing_part
+        open; /* what of it is not decided; metres NAN where the length of the lot is not known */
+    double open_value;
     char since[TB_DAY_LEN + 1]; /* day of the standing; "" never settled */
 };
 #define ROW(member) TB_FROM(struct open_row, member)
@@ -29,22 +33,27 @@ static const struct tb_column open_columns[] = {
     { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, true, false, ROW(of.proof) },
     { "declared", N_("Declared, in the supplier's words"), NULL, TB_COL_TEXT, 0, 24, true, false,
       LOT(declared) },
-    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 9, false, true, LOT(metres) },
-    { "value", N_("Value"), NULL, TB_COL_NUMBER, 2, 11, false, false, ROW(of.value) },
+    { "open_bolts", N_("Bolts that are open"), NULL, TB_COL_COUNT, 0, 7, false, true, ROW(open.bolts) },
+    { "open_m", N_("Length that is open"), "m", TB_COL_NUMBER, 1, 9, false, true, ROW(open.metres) },
+    { "open_value", N_("Value that is open"), NULL, TB_COL_NUMBER, 2, 11, false, false, ROW(open_value) },
     { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, LOT(currency) },
     { "since", N_("Settled"), NULL, TB_COL_DAY, 0, 11, false, false, ROW(since) },
     { "why", N_("Reason given"), NULL, TB_COL_TEXT, 0, 40, true, false, LOT(why) },
-    { "bolts", N_("Bolts"), NULL, TB_COL_COUNT, 0, 7, false, true, LOT(bolts) },
+    { "bolts", N_("Bolts of the lot"), NULL, TB_COL_COUNT, 0, 7, false, false, LOT(bolts) },
+    { "length_m", N_("Length of the lot"), "m", TB_COL_NUMBER, 1, 9, false, false, LOT(metres) },
+    { "value", N_("Value of the lot"), NULL, TB_COL_NUMBER, 2, 11, false, false, ROW(of.value) },
     { "verdict", N_("Verdict of burns and tests"), NULL, TB_COL_TEXT, 0, 12, false, false,
       TB_FROM_OF(struct open_row, of.concluded.told.grade, &tb_grade_words) },
     { "why_open", N_("Why it is open"), NULL, TB_COL_TEXT, 0, 14, false, false,
       TB_FROM_OF(struct open_row, of.concluded.open, &tb_open_words) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
       ROW(of.length_kind) },
-    { "weight_kg", N_("Weight where the length is not known"), "kg", TB_COL_NUMBER, 2, 9, false, true,
-      ROW(of.kg) },
+    { "open_kg", N_("Open weight where the length is not known"), "kg", TB_COL_NUMBER, 2, 9, false, true,
+      ROW(open.kg) },
+    { "weight_kg", N_("Weight of the lot where the length is not known"), "kg", TB_COL_NUMBER, 2, 9, false,
+      false, ROW(of.kg) },
 };
-#define OPEN_PRINTED 12
+#define OPEN_PRINTED 13
 
 /* By the words as they came, and as they count now. A verdict that cannot be read any more is told of elsewhere. */
 static enum tb_handling handling_of(const struct tb_month_lot *lot)
@@ -67,11 +76,34 @@ static enum tb_handling handling_of(const struct tb_month_lot *lot)
     return h;
 }
 
+/* Is it released, and a laboratory found later that it does not conform? */
+static bool let_go_wrongly(const struct told *of)
+{
+    return of->concluded.kind == TB_DOES_NOT && of->concluded.by == TB_BY_LABORATORY &&
+           of->lot.standing == TB_RELEASED;
+}
+
+/* What is not decided of its bolts: those that wait or are held, and released ones where the release itself is the matter. */
+static void take_open(struct open_row *r)
+{
+    for (enum tb_standing_kind s = TB_WAITING; s <= TB_RETURNED; s++) {
+        const struct standing_part *part = &r->of.stands[s];
+
+        if (s != TB_WAITING && s != TB_HELD && !(s == TB_RELEASED && let_go_wrongly(&r->of)))
+            continue;
+        r->open.bolts += part->bolts;
+        r->open.metres += part->metres;
+        r->open.kg += part->kg;
+    }
+    r->open_value = tb_month_part_value(&r->of, &r->open);
+    if (isnan(r->of.lot.metres))
+        r->open.metres = NAN;
+}
+
 /* What is open in a lot that was decided of: a bolt of it, or that a laboratory answered after it was let go. */
 static const char *matter_of_decided(const struct told *of)
 {
-    if (of->concluded.kind == TB_DOES_NOT && of->concluded.by == TB_BY_LABORATORY &&
-        of->lot.standing == TB_RELEASED)
+    if (let_go_wrongly(of))
         return _("released, and a laboratory found that it does not conform: decide");
     return of->stands[TB_HELD].bolts ? _("single bolts are held: decide") : NULL;
 }
@@ -132,6 +164,8 @@ static void note_urgent(struct month *m, const struct open_row *r)
     tb_length_words(
         &length, TB_READER,
         &(struct tb_lengths){ lot->metres, lot->kg, lot->bolts, lot->derived, lot->unknown, true });
+    if (r->open.bolts < lot->bolts && !isnan(r->open.metres))
+        tb_text_addf(&length, _(", of that open %.1f m"), r->open.metres);
     /* the name is isolated: one written from right to left stays at its place; the proof stands in the sheet of open lots */
     tb_text_addf(&t,
                  r->days == 1 ? _("%s, \xE2\x81\xA8%s\xE2\x81\xA9, %ld day: %s (%s)")
@@ -160,6 +194,7 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
     if (tb_day_valid(lot->arrived))
         r.days = tb_day_number(m->today) - tb_day_number(lot->arrived);
     (void)snprintf(r.since, sizeof r.since, "%.*s", TB_DAY_LEN, lot->since ? lot->since : "");
+    take_open(&r);
     note_urgent(m, &r);
     rc = tb_tab_record(m->tab[TAB_OPEN], &r, err);
     tb_arena_free(&r.of.mem);
@@ -176,11 +211,12 @@ const struct sheet tb_month_open = {
     .key = "open",
     .tab = N_("Held and open"),
     .title = N_("Held and open matters"),
-    .note = N_("Lots that arrived before the end of the span and are neither released, relabelled nor "
-               "returned, those too of which a single bolt is held, and released ones that a laboratory then "
-               "found not to conform. "
-               "Rights over goods not as described run out with time and at the first cut: look at "
-               "the oldest first."),
+    .note = N_(
+        "Lots that arrived before the end of the span and are neither released, relabelled nor "
+        "returned, those too of which a single bolt is held, and released ones that a laboratory then "
+        "found not to conform. Open of a lot are its bolts that wait or are held: the totals are of those. "
+        "Rights over goods not as described run out with time and at the first cut: look at "
+        "the oldest first."),
     .column = open_columns,
     .columns = TB_COUNT(open_columns),
     .printed = OPEN_PRINTED,

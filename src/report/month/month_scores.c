@@ -2,18 +2,24 @@
 #include "report/month/month_impl.h"
 
 #include "tenterbook/money.h"
+#include "tenterbook/utf8.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define CARD_ALONE 6       /* months from which a card has a page of its own, with a chart */
-#define CHARTED_MOST 16    /* months beside which there is room for the chart */
-#define LINES_OF_A_PAGE 42 /* of shorter cards, which share pages and are not torn */
-#define CHART_LINES 24     /* rows that the chart takes */
-#define CHART_WIDE 1300.0
-#define CHART_HIGH 420.0
+#define CHARTED_LEAST 2 /* months from which a chart says something */
+#define CHARTED_MOST 16 /* months below which there is room for the chart */
+#define LINE 18.0       /* height of a row, pixels of 1/96 inch */
+#define ROOM 640.0      /* of a printed page, below the heading of the columns */
+#define CHART_WIDE 1080.0
+#define CHART_MOST 400.0 /* as high as it gets where there is room, and where there is little */
+#define CHART_LEAST 240.0
+#define OF_ONE_MONTH                                                                                         \
+    5 /* cards that share a page where there is one month to tell of, with so many lots each */
+#define OF_ONE_LOTS 2
+#define SAID_MOST 60    /* bytes of a declaration in a line */
 #define PRINTED_MOST 40 /* cards, the worst first, unless all are asked for */
 
 struct score {
@@ -21,6 +27,7 @@ struct score {
     char month[8];
     struct tally t;
     struct amount amount;
+    struct tb_text failed; /* its lots that do not conform, each with an end of line */
 };
 
 /* A supplier with its months and what they come to. */
@@ -33,29 +40,55 @@ struct card {
 };
 
 static const struct tb_column columns[] = {
-    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 30, false, false, TB_FROM_HAND },
-    { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 12, false, false, TB_FROM_HAND },
-    { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 8, false, false, TB_FROM_HAND },
-    { "looked_at", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
-    { "conforming", N_("Conform"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "supplier", N_("Supplier"), NULL, TB_COL_TEXT, 0, 16, false, false, TB_FROM_HAND },
+    { "month", N_("Month of arrival"), NULL, TB_COL_TEXT, 0, 10, false, false, TB_FROM_HAND },
+    { "lots", N_("Lots"), NULL, TB_COL_COUNT, 0, 6, false, false, TB_FROM_HAND },
+    { "looked_at", N_("Lots looked at"), NULL, TB_COL_COUNT, 0, 8, false, false, TB_FROM_HAND },
+    { "conforming", N_("Conform"), NULL, TB_COL_COUNT, 0, 8, false, false, TB_FROM_HAND },
     { "nothing_against", N_("No finding against"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
-    { "not_conforming", N_("Do not conform"), NULL, TB_COL_COUNT, 0, 10, false, false, TB_FROM_HAND },
-    { "open", N_("Open"), NULL, TB_COL_COUNT, 0, 8, false, false, TB_FROM_HAND },
+    { "not_conforming", N_("Do not conform"), NULL, TB_COL_COUNT, 0, 9, false, false, TB_FROM_HAND },
+    { "open", N_("Open"), NULL, TB_COL_COUNT, 0, 6, false, false, TB_FROM_HAND },
     { "share", N_("Share that does not conform"), NULL, TB_COL_SHARE, 1, 12, false, false, TB_FROM_HAND },
-    { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
-    { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 10, false, false, TB_FROM_HAND },
-    { "target", N_("Target: at most"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
-    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
-    { "held_m", N_("Held now"), "m", TB_COL_NUMBER, 1, 12, false, false, TB_FROM_HAND },
+    { "share_low", N_("at least (95 %)"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
+    { "share_high", N_("at most (95 %)"), NULL, TB_COL_SHARE, 1, 11, false, false, TB_FROM_HAND },
+    { "target", N_("Target: at most"), NULL, TB_COL_SHARE, 1, 9, false, false, TB_FROM_HAND },
+    { "length_m", N_("Length"), "m", TB_COL_NUMBER, 1, 10, false, false, TB_FROM_HAND },
+    { "held_m", N_("Held now"), "m", TB_COL_NUMBER, 1, 10, false, false, TB_FROM_HAND },
     { "note", N_("Remark"), NULL, TB_COL_TEXT, 0, 20, false, false, TB_FROM_HAND },
     { "weight_kg", N_("Weight where the length is not known"), "kg", TB_COL_NUMBER, 2, 12, false, false,
       TB_FROM_HAND },
     { "held_kg", N_("Of that held now"), "kg", TB_COL_NUMBER, 2, 12, false, false, TB_FROM_HAND },
 };
 
-void tb_month_score(struct month *m, const char *supplier, const char *arrived, const struct tb_concluded *c,
-                    const struct amount *amount)
+/* So many bytes of the supplier's words at most, in whole characters. */
+static int short_of(const char *said)
 {
+    size_t n = strlen(said), at = 0;
+    unsigned cp;
+
+    while (at < n && at < SAID_MOST)
+        at += tb_utf8_next(said + at, n - at, &cp);
+    return (int)at;
+}
+
+/* "M26-006.03, arrived 2026-10-12, declared as 100% Seide: found by burning"; words on several lines stand on one. */
+static void note_failed(struct score *s, const struct tb_month_scored *lot)
+{
+    int n = short_of(lot->said);
+    size_t from = s->failed.n;
+
+    tb_text_addf(&s->failed, _("%s, arrived %s, declared as \xE2\x81\xA8%.*s%s\xE2\x81\xA9: found by %s"),
+                 lot->ref, lot->arrived, n, lot->said, lot->said[n] ? "..." : "",
+                 tb_word(&tb_ground_words, (int)lot->concluded->by));
+    for (char *p = s->failed.s + from; *p; p++)
+        if (*p == '\n')
+            *p = ' ';
+    tb_text_addc(&s->failed, '\n');
+}
+
+void tb_month_score(struct month *m, const struct tb_month_scored *lot)
+{
+    const char *supplier = lot->supplier, *arrived = lot->arrived;
     size_t i = m->scores;
 
     /* the lots of one supplier arrive together */
@@ -68,14 +101,18 @@ void tb_month_score(struct month *m, const char *supplier, const char *arrived, 
         memcpy(m->score[m->scores].month, arrived, 7);
         i = ++m->scores;
     }
-    tb_month_amount_add(&m->score[i - 1].amount, amount);
-    tb_month_count(&m->score[i - 1].t, c);
+    tb_month_amount_add(&m->score[i - 1].amount, &lot->amount);
+    tb_month_count(&m->score[i - 1].t, lot->concluded);
+    if (lot->concluded->kind == TB_DOES_NOT)
+        note_failed(&m->score[i - 1], lot);
 }
 
 void tb_month_scores_free(struct month *m)
 {
-    for (size_t i = 0; i < m->scores; i++)
+    for (size_t i = 0; i < m->scores; i++) {
         free(m->score[i].supplier);
+        tb_text_free(&m->score[i].failed);
+    }
     free(m->score);
 }
 
@@ -184,7 +221,34 @@ static void say_money(struct tb_text *out, const struct month *m, const char *su
         tb_text_add(out, _("Claims: no amount was named in these months"));
 }
 
-static tb_rc put_below(struct month *m, const struct card *c, struct tb_err *err)
+/* So many lots that do not conform, the last first: the rest is told by its number. */
+static tb_rc put_failed(struct tb_tab *t, const struct card *c, size_t most, struct tb_err *err)
+{
+    size_t left = (size_t)c->t.does_not;
+    tb_rc rc = TB_OK;
+
+    if (left)
+        rc = tb_tab_remark(t, _("Lots that do not conform:"), err);
+    for (size_t i = c->n; i-- > 0 && rc == TB_OK;)
+        for (char *line = c->score[i].failed.s, *end; rc == TB_OK && line && *line && most; line = end + 1) {
+            end = strchr(line, '\n');
+            *end = '\0';
+            rc = tb_tab_remark(t, line, err);
+            *end = '\n';
+            most--;
+            left--;
+        }
+    if (left && rc == TB_OK) {
+        struct tb_text more = { 0 };
+
+        tb_text_addf(&more, _("and %zu more"), left);
+        rc = tb_tab_remark(t, more.s, err);
+        tb_text_free(&more);
+    }
+    return rc;
+}
+
+static tb_rc put_below(struct month *m, const struct card *c, size_t lots_most, struct tb_err *err)
 {
     struct tb_text target = { 0 }, money = { 0 };
     tb_rc rc;
@@ -194,33 +258,49 @@ static tb_rc put_below(struct month *m, const struct card *c, struct tb_err *err
     rc = tb_tab_remark(m->tab[TAB_SCORES], target.s, err);
     if (rc == TB_OK)
         rc = tb_tab_remark(m->tab[TAB_SCORES], money.s, err);
+    if (rc == TB_OK)
+        rc = put_failed(m->tab[TAB_SCORES], c, lots_most, err);
     tb_text_free(&target);
     tb_text_free(&money);
     return rc;
 }
 
-/* Of a card that has a page of its own: its months as points, with the target. */
+static bool charted(const struct month *m, const struct card *c)
+{
+    return m->trends >= CHARTED_LEAST && m->trends <= CHARTED_MOST && c->rate.judged;
+}
+
+/* Its months as points, with the target: as high as the page still has room. */
 static tb_rc put_chart(struct month *m, const struct card *c, size_t from, struct tb_err *err)
 {
     struct tb_tab *t = m->tab[TAB_SCORES];
+    double room = ROOM - LINE * (double)(tb_tab_next(t) - from + 2);
     struct tb_sheet_chart k;
     struct tb_text title = { 0 };
     tb_rc rc;
 
-    if (m->trends < CARD_ALONE || m->trends > CHARTED_MOST || !c->rate.judged)
-        return TB_OK;
     tb_month_points(&k, m);
     tb_text_addf(&title, _("%s: share of lots looked at that do not conform"), c->score->supplier);
     k.title = title.s;
     k.from = from;
     k.y = 8;
     k.width = CHART_WIDE;
-    k.height = CHART_HIGH;
+    k.height = fmin(fmax(room, CHART_LEAST), CHART_MOST);
     k.y_most = 1;
     rc = tb_tab_chart(t, t, &k, err);
     tb_text_free(&title);
-    tb_tab_space(t, CHART_LINES);
+    tb_tab_space(t, (size_t)(k.height / LINE) + 1);
     return rc;
+}
+
+/* Lots there is room for on a page: beside the months are a heading, a sum, target, claims, two lines around the lots, one of air. */
+static size_t lots_of_a_page(const struct month *m, const struct card *c)
+{
+    double room = ROOM - LINE * (double)(m->trends + 7) - (charted(m, c) ? CHART_LEAST : 0);
+
+    if (m->trends < CHARTED_LEAST)
+        return OF_ONE_LOTS;
+    return room > LINE ? (size_t)(room / LINE) : 1;
 }
 
 /* --- cards ------------------------------------------------------------------------------------------------------- */
@@ -242,17 +322,11 @@ static tb_rc put_card(struct month *m, const struct card *c, struct tb_err *err)
     if (rc == TB_OK)
         rc = put_sum(m, c, err);
     if (rc == TB_OK)
-        rc = put_below(m, c, err);
-    if (rc == TB_OK)
+        rc = put_below(m, c, lots_of_a_page(m, c), err);
+    if (rc == TB_OK && charted(m, c))
         rc = put_chart(m, c, from, err);
     tb_tab_space(t, 1);
     return rc;
-}
-
-/* Name, months, sum, two lines below and one of air; a card of a few lines would be as many empty pages. */
-static size_t cards_of_a_page(const struct month *m)
-{
-    return m->trends >= CARD_ALONE || !m->trends ? 1 : LINES_OF_A_PAGE / (m->trends + 5);
 }
 
 /* As on the sheet of suppliers: by the low end of the interval, so that what is printed first matters most. */
@@ -308,7 +382,7 @@ static tb_rc fill(struct month *m, struct tb_err *err)
     tb_rc rc = gather(&card, &n, m, err);
 
     for (size_t i = 0; i < n && rc == TB_OK; i++) {
-        if (i && i % cards_of_a_page(m) == 0)
+        if (i && (m->trends >= CHARTED_LEAST || i % OF_ONE_MONTH == 0))
             tb_tab_break(t);
         if (i == PRINTED_MOST && !m->plan->print_all) {
             tb_text_addf(&foot, _("%s: printed are the first %d of %zu suppliers"), _("Scorecards"),
@@ -333,9 +407,9 @@ const struct sheet tb_month_scores = {
     .key = "scorecards",
     .tab = N_("Scorecards"),
     .title = N_("Suppliers, month by month"),
-    .note = N_("Each supplier with every month of the sheet Months, on a page of its own where there are "
-               "six or more, the worst by the low end of the interval first: figures of the book. Few lots "
-               "prove little: see the interval."),
+    .note = N_("Each supplier with every month of the sheet Months, from two months on a page of its own, "
+               "the worst by the low "
+               "end of the interval first: figures of the book. Few lots prove little: see the interval."),
     .column = columns,
     .columns = TB_COUNT(columns),
     .printed = TB_COUNT(columns) - 2,
