@@ -68,8 +68,13 @@ static size_t seen(const char *s, size_t n, const char *keep)
 
     while (at < n) {
         unsigned cp;
-        size_t used = tb_utf8_next(s + at, n - at, &cp);
+        size_t used;
 
+        if (s[at] >= ' ' && s[at] <= '~') { /* most of what is written, and much is */
+            at++;
+            continue;
+        }
+        used = tb_utf8_next(s + at, n - at, &cp);
         if ((tb_utf8_unseen(cp) && !(cp && cp < 0x80 && strchr(keep, (int)cp))) ||
             (cp == 0xFFFD && used == 1))
             break;

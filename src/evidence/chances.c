@@ -18,10 +18,10 @@ struct build {
     unsigned short brick[3];
 };
 
-/* The compositions of a list that are built of bricks. */
+/* The compositions of a list that are built of bricks: those of two fibres, most of them, before those of three. */
 struct builds {
     struct build *of; /* n */
-    size_t n;
+    size_t pairs, n;
 };
 
 static bool build_of(struct build *out, const struct tb_blend *b, size_t at)
@@ -63,9 +63,14 @@ void tb_chances_bricks(struct tb_evidence *ev)
         make_bricks(ev->brick[c], ev, c);
 }
 
-static double product_of(const double *brick, const struct build *b)
+static double pair_of(const double *brick, const struct build *b)
 {
-    return brick[b->brick[0]] * brick[b->brick[1]] * brick[b->brick[2]];
+    return brick[b->brick[0]] * brick[b->brick[1]];
+}
+
+static double triple_of(const double *brick, const struct build *b)
+{
+    return pair_of(brick, b) * brick[b->brick[2]];
 }
 
 /* What was not seen of a law that needs all fibres: its chance is 1 less all results that they make together. */
@@ -75,9 +80,14 @@ static void take_partly(double *out, const struct tb_evidence *ev, int cue, cons
 
     for (size_t i = 0; i < b->n; i++)
         out[b->of[i].at] = 1;
-    for (int c = ch->first; c < ch->first + ch->n; c++)
-        for (size_t i = 0; ev->cue[c].law == TB_LAW_ALL && i < b->n; i++)
-            out[b->of[i].at] -= product_of(ev->brick[c], &b->of[i]);
+    for (int c = ch->first; c < ch->first + ch->n; c++) {
+        if (ev->cue[c].law != TB_LAW_ALL)
+            continue;
+        for (size_t i = 0; i < b->pairs; i++)
+            out[b->of[i].at] -= pair_of(ev->brick[c], &b->of[i]);
+        for (size_t i = b->pairs; i < b->n; i++)
+            out[b->of[i].at] -= triple_of(ev->brick[c], &b->of[i]);
+    }
     for (size_t i = 0; i < b->n; i++)
         out[b->of[i].at] = fmax(out[b->of[i].at], 0);
 }
@@ -91,9 +101,12 @@ static void take_built(double *out, const struct tb_evidence *ev, int cue, const
     else if (ev->cue[cue].law == TB_LAW_SHARE)
         for (size_t i = 0; i < b->n; i++)
             out[b->of[i].at] = brick[b->of[i].brick[0]] + brick[b->of[i].brick[1]] + brick[b->of[i].brick[2]];
-    else
-        for (size_t i = 0; i < b->n; i++)
-            out[b->of[i].at] = product_of(brick, &b->of[i]);
+    else {
+        for (size_t i = 0; i < b->pairs; i++)
+            out[b->of[i].at] = pair_of(brick, &b->of[i]);
+        for (size_t i = b->pairs; i < b->n; i++)
+            out[b->of[i].at] = triple_of(brick, &b->of[i]);
+    }
 }
 
 /* From what the fibres make to what is observed: leaks, slips, and whether it was seen. */
@@ -112,22 +125,32 @@ static void observe(double *out, const struct tb_evidence *ev, const struct tb_t
         out[b->of[i].at] = add + by * out[b->of[i].at];
 }
 
+static void long_way(double *out, size_t by_term, const struct tb_evidence *ev, const struct tb_blend *blend,
+                     const struct tb_terms *terms)
+{
+    double chance[TB_CUES_MOST];
+
+    tb_blend_chances(chance, ev, blend, terms);
+    for (size_t t = 0; t < terms->n; t++)
+        out[t * by_term] = chance[t];
+}
+
 void tb_chances_take(double *out, size_t by_term, size_t by_entry, const struct tb_evidence *ev,
                      const struct tb_entry *entry, size_t n, const struct tb_terms *terms)
 {
     struct builds b = { .of = tb_realloc(NULL, n + 1, sizeof *b.of) };
 
-    for (size_t i = 0; i < n; i++) {
-        double chance[TB_CUES_MOST];
-
-        if (build_of(&b.of[b.n], &entry[i].blend, i * by_entry)) {
-            b.n++;
-            continue;
-        }
-        tb_blend_chances(chance, ev, &entry[i].blend, terms);
-        for (size_t t = 0; t < terms->n; t++)
-            out[t * by_term + i * by_entry] = chance[t];
-    }
+    for (size_t i = 0; i < n; i++)
+        if (entry[i].blend.n < 3 && !build_of(&b.of[b.n], &entry[i].blend, i * by_entry))
+            long_way(out + i * by_entry, by_term, ev, &entry[i].blend, terms);
+        else
+            b.n += entry[i].blend.n < 3;
+    b.pairs = b.n;
+    for (size_t i = 0; i < n; i++)
+        if (entry[i].blend.n >= 3 && !build_of(&b.of[b.n], &entry[i].blend, i * by_entry))
+            long_way(out + i * by_entry, by_term, ev, &entry[i].blend, terms);
+        else
+            b.n += entry[i].blend.n >= 3;
     for (size_t t = 0; t < terms->n; t++) {
         take_built(out + t * by_term, ev, terms->term[t].cue, &b);
         observe(out + t * by_term, ev, &terms->term[t], &b);

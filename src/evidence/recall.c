@@ -15,7 +15,7 @@ struct kept {
 
 struct tb_recall {
     const struct tb_evidence *ev;
-    struct kept kept[KEPT_MOST];
+    struct kept *kept[KEPT_MOST]; /* made as they come: most burns keep a few */
     size_t n, oldest;
     struct tb_pool pool;
     tb_together_fn *together;
@@ -32,8 +32,9 @@ struct tb_recall *tb_recall_new(const struct tb_evidence *ev)
 void tb_recall_free(struct tb_recall *r)
 {
     for (size_t i = 0; r && i < r->n; i++) {
-        tb_text_free(&r->kept[i].key);
-        tb_sums_free(&r->kept[i].sums);
+        tb_text_free(&r->kept[i]->key);
+        tb_sums_free(&r->kept[i]->sums);
+        free(r->kept[i]);
     }
     if (r)
         tb_pool_free(&r->pool);
@@ -93,8 +94,8 @@ struct tb_text tb_recall_key(const struct tb_pick *p, const struct tb_terms *con
 bool tb_recall_find(struct tb_sums *out, const struct tb_recall *r, const struct tb_text *key)
 {
     for (size_t i = 0; i < r->n; i++)
-        if (r->kept[i].key.n == key->n && memcmp(r->kept[i].key.s, key->s, key->n) == 0) {
-            tb_sums_copy(out, &r->kept[i].sums, r->ev);
+        if (r->kept[i]->key.n == key->n && memcmp(r->kept[i]->key.s, key->s, key->n) == 0) {
+            tb_sums_copy(out, &r->kept[i]->sums, r->ev);
             return true;
         }
     return false;
@@ -102,8 +103,11 @@ bool tb_recall_find(struct tb_sums *out, const struct tb_recall *r, const struct
 
 void tb_recall_keep(struct tb_recall *r, const struct tb_text *key, const struct tb_sums *s)
 {
-    struct kept *k = &r->kept[r->n < KEPT_MOST ? r->n++ : r->oldest++ % KEPT_MOST];
+    size_t at = r->n < KEPT_MOST ? r->n++ : r->oldest++ % KEPT_MOST;
+    struct kept *k = r->kept[at];
 
+    if (!k)
+        k = r->kept[at] = tb_new(struct kept);
     tb_text_free(&k->key);
     tb_sums_free(&k->sums);
     tb_text_addn(&k->key, key->s, key->n);
