@@ -139,10 +139,12 @@ struct tb_lot {
     double unit_price;                               /* per metre; NAN not given */
     const char *currency;                            /* ISO 4217; "" not given */
     int64_t bolts;                                   /* how many came */
-    double metres;   /* together, of those whose length is known; NAN: none is */
-    double kg;       /* of the bolts that were counted in kilograms; not above 0: none was */
-    int64_t derived; /* bolts whose length is computed from kilograms, width and mass per area */
-    int64_t unknown; /* bolts whose length is not known */
+    double metres;    /* together, of those whose length is known; NAN: none is */
+    double kg;        /* of the bolts that were counted in kilograms; not above 0: none was */
+    int64_t derived;  /* bolts whose length is computed from kilograms, width and mass per area */
+    int64_t unknown;  /* bolts whose length is not known */
+    double weight_kg; /* net, of the bolts that were measured and weighed besides */
+    int64_t weighed;  /* so many; 0: weight_kg says nothing */
     /* read-only, as it is now */
     const char *delivery_ref, *arrived, *supplier /* id */, *supplier_name;
     const char *declared;    /* words of the declaration that counts; "" none */
@@ -176,7 +178,7 @@ struct tb_lot {
 /*
  * tb_lot_add - record a lot of a delivery: fills id, ref, delivery and serial.
  *   serial         which lot of the delivery, from 1
- *   bolts, metres  of the lot must be those of the bolts that are added after, and so kg, derived and unknown
+ *   bolts, metres  of the lot must be those of the bolts that are added after, and so kg, derived, unknown, weight_kg and weighed
  */
 tb_rc tb_lot_add(struct tb_lot *lot, struct tb_book *b, const struct tb_delivery *d, int64_t serial,
                  struct tb_arena *mem, struct tb_err *err);
@@ -204,15 +206,19 @@ struct tb_invoiced {
     double quantity;      /* of the lot, in that unit; NAN: not known of all its bolts */
     double value;         /* NAN: no price, or no quantity */
 };
+/* How much some bolts are, as struct tb_lot has it. */
+struct tb_measured {
+    double metres, kg, weight_kg;
+    int64_t bolts, derived, unknown, weighed;
+};
+struct tb_measured tb_measured_of(const struct tb_lot *lot);
 /*
- * tb_invoiced_quantity - how many units of the invoice a lot has: its length in them; of goods priced by weight its kilograms, which stand
- * for the whole lot only where all of its bolts were counted in them.
+ * tb_invoiced_quantity - how many units of the invoice such bolts have: their length in them; of goods priced by weight their kilograms,
+ * where each was counted in them or weighed besides.
  *   unit_metres  metres in one unit; NAN: kilograms
- *   derived, unknown  bolts counted in kilograms whose length was computed, is not known
- *   result       NAN: not known of all its bolts
+ *   result       NAN: not known of all of them
  */
-double tb_invoiced_quantity(double unit_metres, double metres, double kg, int64_t bolts, int64_t derived,
-                            int64_t unknown);
+double tb_invoiced_quantity(double unit_metres, const struct tb_measured *m);
 /* tb_lot_price_add - record a price that is not one a metre: price, unit, unit_metres and currency are read. */
 tb_rc tb_lot_price_add(const struct tb_invoiced *price, struct tb_book *b, const char *lot_id,
                        struct tb_err *err);
@@ -242,6 +248,7 @@ struct tb_bolt {
     double metres;                          /* NAN: counted in kilograms, and its length is not known */
     double width_cm, mass_gm2;              /* width, mass (g/m2): NAN not given */
     double kg;                              /* not above 0: it was not counted in kilograms */
+    double weight_kg;    /* net, of one that was measured and weighed besides; not above 0: it was not */
     bool derived;        /* its metres are computed from kilograms, width and mass per area */
     const char *said;    /* the length as written, where it was not plain metres; "" else */
     const char *lot_ref; /* read-only */

@@ -156,6 +156,7 @@ struct tb_list_bolt {
     double metres;      /* > 0; NAN: counted in kilograms, and its length is not known */
     double kg;          /* where it was counted in kilograms; 0 else */
     bool derived;       /* its metres are computed from kilograms, width and mass per area */
+    double weight_kg;   /* net, where it was weighed besides; 0: not said */
     const char *said;   /* what was written where it was not plain metres ("120 yd", "50+30"); "" else */
     float width_cm;     /* the smaller of a range; NAN: not said */
     float mass_gsm;     /* g/m2; NAN: not said */
@@ -182,6 +183,8 @@ struct tb_list_lot {
     double metres;             /* of the bolts whose length is known */
     double kg;                 /* of those that were counted in kilograms */
     uint32_t derived, unknown; /* bolts whose length is computed from kilograms; is not known */
+    double weight_kg;          /* of those that were measured and weighed besides */
+    uint32_t weighed;          /* so many */
 };
 
 struct tb_list_delivery {
@@ -190,6 +193,8 @@ struct tb_list_delivery {
     uint32_t bolts;
     double metres, kg; /* likewise */
     uint32_t derived, unknown;
+    double weight_kg; /* likewise */
+    uint32_t weighed;
 };
 
 /* One column as it was understood: for --dry-run. */
@@ -199,6 +204,7 @@ struct tb_list_column {
     const char *header; /* as in the file */
     enum tb_field field;
     enum tb_unit unit; /* of its figures when the header or an option says it */
+    bool kept;         /* a net weight beside the length */
 };
 
 /* One value that cannot be taken. */

@@ -15,9 +15,10 @@
 
 #include <stdint.h>
 
-/* Kilograms of the bolts of a lot whose length is not known, which are in no sum of metres: by how each of them stands. */
+/* Kilograms of a lot by how each of its bolts stands. */
 struct tb_month_weighed {
-    double kg[TB_RETURNED + 1];
+    double kg[TB_RETURNED + 1];  /* of those whose length is not known, which are in no sum of metres */
+    double all[TB_RETURNED + 1]; /* of all that were counted in kilograms or weighed besides */
 };
 
 /* A lot whose delivery arrived in the span, as it stands now. Text is never NULL unless said. */
@@ -62,6 +63,8 @@ struct tb_month_lot {
     struct tb_month_weighed weighed;
     const char *seen; /* as struct tb_known has it */
     bool at_odds;     /* as struct tb_verdict has it */
+    double weight_kg; /* as struct tb_lot has them */
+    int64_t bolts_weighed;
 };
 
 struct tb_month_bolt {
@@ -73,6 +76,7 @@ struct tb_month_bolt {
     bool derived;                   /* its metres are computed from kilograms */
     enum tb_standing_kind standing; /* decided of this bolt alone; TB_STANDING_NONE: it stands as its lot */
     double kg;                      /* where it was counted in kilograms; not above 0: it was measured */
+    double weight_kg;               /* as struct tb_bolt has it */
 };
 
 /* What was done within the span, on whatever lots. */

@@ -39,8 +39,10 @@ struct tb_lengths {
     double kg;                       /* of those that were counted in kilograms */
     int64_t bolts, derived, unknown; /* all; with a length computed from kilograms; without a known one */
     bool tenths;                     /* metres to a tenth, not to a hundredth */
+    double weight_kg;                /* net, of those that were weighed besides ... */
+    int64_t weighed;                 /* ... so many */
 };
-/* "310.50 m", "88.20 m computed from 25.30 kg", "25.30 kg, length not known". */
+/* "310.50 m", "88.20 m computed from 25.30 kg", "25.30 kg, length not known", "158.00 m, 40.00 kg". */
 void tb_length_words(struct tb_text *out, enum tb_tongue to, const struct tb_lengths *l);
 /* Beside a figure of metres in a list: "computed from kilograms", "partly not known"; "" where it was measured. Static. */
 const char *tb_length_kind(int64_t bolts, int64_t derived, int64_t unknown);

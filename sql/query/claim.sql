@@ -197,8 +197,8 @@ SELECT s.dispute, l.supplier, l.supplier_name AS name, s.day, s.step, s.amount, 
 -- in:   $1 lot text
 -- out:  claimed_part
 SELECT COUNT(*) AS bolts, CASE WHEN COUNT(*) = COUNT(b.metres) THEN SUM(b.metres) END AS metres,
-       COALESCE(CASE WHEN COUNT(*) = COUNT(b.kg) THEN SUM(b.kg) END, 0.0) AS kg
-  FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt
+       COALESCE(CASE WHEN COUNT(*) = COUNT(COALESCE(b.kg, w.kg)) THEN SUM(COALESCE(b.kg, w.kg)) END, 0.0) AS kg
+  FROM bolt_standing_now x JOIN bolt_now b ON b.id = x.bolt LEFT JOIN bolt_weight w ON w.bolt = b.id
  WHERE x.lot = $1 AND x.standing = 'returned';
 
 -- Of a lot the bolts that are held or went back, as each of them stands; NULL where the length of one is not known.

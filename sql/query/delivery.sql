@@ -10,14 +10,14 @@
 --       bolts_burnt whole, burns whole, bolts_tested whole, tests whole, voided flag, released_in_part whole,
 --       returned_in_part whole, held_in_part whole, own_words flag, judged text or NULL, judged_at text or NULL,
 --       grade text, lowest number or NULL, highest number or NULL, one_look flag, against text, analyses whole,
---       untested flag, at_odds flag, seen text or NULL
+--       untested flag, at_odds flag, seen text or NULL, weight_kg number or NULL, weighed whole
 -- row:  singles: singles whole, released whole, returned whole
 -- row:  delivery_goods (tenterbook/goods.h): lots whole, bolts whole, metres number, unknown whole
 -- row:  invoiced (tenterbook/goods.h): price number or NULL, unit text, unit_metres number or NULL, currency text
 -- row:  declared (tenterbook/goods.h): id text, text text, reading text, doubts text, origin origin,
 --       replaces text or NULL, clear flag, at text, person text, why text
 -- row:  bolt (tenterbook/goods.h): id text, lot text, number text, metres number or NULL, width_cm number or NULL,
---       mass_gm2 number or NULL, said text, kg number or NULL, derived flag, lot_ref text
+--       mass_gm2 number or NULL, said text, kg number or NULL, derived flag, lot_ref text, weight_kg number or NULL
 -- row:  delivery_note (tenterbook/goods.h): ref text, note text, note_day text or NULL
 
 -- name: delivery_next_serial
@@ -142,8 +142,9 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
        (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
-         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen
-  FROM lot_whole l WHERE ref = $1 AND voided = 0;
+         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen,
+       w.weight_kg, COALESCE(w.weighed, 0) AS weighed
+  FROM lot_whole l LEFT JOIN lot_weighed w ON w.lot = l.id WHERE ref = $1 AND voided = 0;
 
 -- The same, void or not.
 -- name: lot_ever
@@ -158,8 +159,9 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
        (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
-         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen
-  FROM lot_whole l WHERE ref = $1;
+         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen,
+       w.weight_kg, COALESCE(w.weighed, 0) AS weighed
+  FROM lot_whole l LEFT JOIN lot_weighed w ON w.lot = l.id WHERE ref = $1;
 
 -- Was any bolt of a lot ever settled by itself?
 -- name: lot_has_singles
@@ -193,8 +195,9 @@ SELECT id, ref, delivery, serial, article, colour, dye_lot, origin, unit_price, 
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
        (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
-         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen
-  FROM lot_now l JOIN lot_singles z ON z.lot = l.id
+         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = l.judged)) AS seen,
+       w.weight_kg, COALESCE(w.weighed, 0) AS weighed
+  FROM lot_now l LEFT JOIN lot_weighed w ON w.lot = l.id JOIN lot_singles z ON z.lot = l.id
  WHERE (CAST($1 AS TEXT) IS NULL OR arrived >= CAST($1 AS TEXT))
    AND (CAST($2 AS TEXT) IS NULL OR arrived < CAST($2 AS TEXT))
    AND (CAST($3 AS TEXT) IS NULL OR supplier = CAST($3 AS TEXT))
@@ -262,6 +265,16 @@ INSERT INTO bolt_mass (id, bolt, kg, derived, entry) VALUES ($1, $2, $3, $4, $5)
 -- fact: lot_mass
 INSERT INTO lot_mass (id, lot, kg, derived, unknown, entry) VALUES ($1, $2, $3, $4, $5, $6);
 
+-- name: bolt_weight_add
+-- in:   $1 id key, $2 bolt text, $3 kg number, $4 entry entry
+-- fact: bolt_weight
+INSERT INTO bolt_weight (id, bolt, kg, entry) VALUES ($1, $2, $3, $4);
+
+-- name: lot_weight_add
+-- in:   $1 id key, $2 lot text, $3 kg number, $4 bolts whole, $5 entry entry
+-- fact: lot_weight
+INSERT INTO lot_weight (id, lot, kg, bolts, entry) VALUES ($1, $2, $3, $4, $5);
+
 -- name: lot_price_add
 -- in:   $1 id key, $2 lot text, $3 price number, $4 unit text, $5 metres number or NULL, $6 currency text or '', $7 entry entry
 -- fact: lot_price
@@ -286,23 +299,23 @@ CREATE INDEX IF NOT EXISTS bolt_by_number ON bolt (number);
 -- in:   $1 lot text
 -- out:  bolt
 -- list: bolt_list
-SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref
-  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref, w.kg AS weight_kg
+  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot LEFT JOIN bolt_weight w ON w.bolt = b.id
  WHERE b.lot = $1
  ORDER BY b.id;
 
 -- name: bolt_by_lot_and_number_like
 -- in:   $1 lot text, $2 number text
 -- out:  bolt
-SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref
-  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref, w.kg AS weight_kg
+  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot LEFT JOIN bolt_weight w ON w.bolt = b.id
  WHERE b.lot = $1 AND UPPER(LTRIM(b.number, '0')) = UPPER(LTRIM($2, '0'))
  ORDER BY b.number, b.id LIMIT 2;
 
 -- name: bolt_by_lot_and_number
 -- in:   $1 lot text, $2 number text
 -- out:  bolt
-SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref
-  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref, w.kg AS weight_kg
+  FROM bolt_now b JOIN lot_goods l ON l.id = b.lot LEFT JOIN bolt_weight w ON w.bolt = b.id
  WHERE b.lot = $1 AND b.number = $2
  ORDER BY b.id LIMIT 1;

@@ -149,6 +149,22 @@ SELECT x.id, x.lot, x.kg, x.derived, x.unknown, x.entry
  WHERE x.lot = $1
  ORDER BY x.entry, x.id;
 
+-- name: extract_bolt_weight
+-- in:   $1 lot text
+-- out:  fact bolt_weight
+SELECT x.id, x.bolt, x.kg, x.entry
+  FROM bolt_weight x
+ WHERE x.bolt IN (SELECT b.id FROM bolt b WHERE b.lot = $1)
+ ORDER BY x.entry, x.id;
+
+-- name: extract_lot_weight
+-- in:   $1 lot text
+-- out:  fact lot_weight
+SELECT x.id, x.lot, x.kg, x.bolts, x.entry
+  FROM lot_weight x
+ WHERE x.lot = $1
+ ORDER BY x.entry, x.id;
+
 -- name: extract_lot_price
 -- in:   $1 lot text
 -- out:  fact lot_price

@@ -48,6 +48,14 @@ SELECT id, bolt, kg, derived, entry FROM bolt_mass ORDER BY entry, id;
 -- out:  fact lot_mass
 SELECT id, lot, kg, derived, unknown, entry FROM lot_mass ORDER BY entry, id;
 
+-- name: facts_bolt_weight
+-- out:  fact bolt_weight
+SELECT id, bolt, kg, entry FROM bolt_weight ORDER BY entry, id;
+
+-- name: facts_lot_weight
+-- out:  fact lot_weight
+SELECT id, lot, kg, bolts, entry FROM lot_weight ORDER BY entry, id;
+
 -- name: facts_swatch
 -- out:  fact swatch
 SELECT id, tag, lot, bolt, serial, part, known, kept, cut_at, cut_by, entry FROM swatch ORDER BY entry, id;

@@ -11,10 +11,10 @@
 --       grade text, lowest number or NULL, highest number or NULL, one_look flag, judged text or NULL, judged_at text or NULL,
 --       bolts_against text, released_single whole, returned_single whole, held_single whole, released_metres number,
 --       returned_metres number, held_metres number, unit text, unit_metres number or NULL, untested flag,
---       at_odds flag, seen text or NULL
+--       at_odds flag, seen text or NULL, weight_kg number or NULL, bolts_weighed whole
 -- row:  month_bolt (tenterbook/month.h): id text, number text, metres number or NULL, kg number or NULL, width_cm number or NULL,
---       mass_gm2 number or NULL, derived flag, standing standing
--- row:  month_weight: standing standing, kg number
+--       mass_gm2 number or NULL, derived flag, standing standing, weight_kg number or NULL
+-- row:  month_weight: standing standing, unmeasured number, total number
 -- row:  month_tested: bolt text, burns whole, tests whole
 -- row:  month_work (tenterbook/month.h): deliveries whole, swatches whole, burns whole, bench_tests whole,
 --       verdicts whole, settled whole, holds whole, settled_bolts whole, analyses whole
@@ -43,9 +43,11 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = s.judged AND u.detail LIKE '%"untested":["%') THEN 1 ELSE 0 END AS untested,
        CASE WHEN EXISTS (SELECT 1 FROM verdict u WHERE u.id = s.judged AND u.detail LIKE '%"at_odds":true%') THEN 1 ELSE 0 END AS at_odds,
        (SELECT MAX(substr(x.seen, 1, 10) || ' ' || substr(x.typed, 1, 10)) FROM lot_seen x
-         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = s.judged)) AS seen
+         WHERE x.lot = l.id AND x.entry <= (SELECT e.entry FROM verdict e WHERE e.id = s.judged)) AS seen,
+       w.weight_kg, COALESCE(w.weighed, 0) AS bolts_weighed
   FROM delivery_now d
   JOIN lot_now l ON l.delivery = d.id
+  LEFT JOIN lot_weighed w ON w.lot = l.id
   JOIN lot_singles z ON z.lot = l.id
   JOIN lot_invoiced i ON i.lot = l.id
   JOIN lot_said s ON s.lot = l.id
@@ -61,19 +63,22 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
 -- in:   $1 lot text
 -- out:  month_bolt
 SELECT b.id, b.number, b.metres, b.kg, b.width_cm, b.mass_gm2, b.derived,
-       COALESCE((SELECT n.standing FROM bolt_standing_now n WHERE n.bolt = b.id), '') AS standing
-  FROM bolt_now b
+       COALESCE((SELECT n.standing FROM bolt_standing_now n WHERE n.bolt = b.id), '') AS standing, w.kg AS weight_kg
+  FROM bolt_now b LEFT JOIN bolt_weight w ON w.bolt = b.id
  WHERE b.lot = $1
  ORDER BY b.id;
 
--- The kilograms of those bolts of a lot whose length is not known, by how they stand. Most lots have none.
+-- The kilograms of a lot by how its bolts stand: of those whose length is not known, and of all that have some. Most lots have none.
 -- name: month_weight
 -- in:   $1 lot text
 -- out:  month_weight
-SELECT COALESCE(x.standing, l.standing) AS standing, SUM(b.kg) AS kg
-  FROM lot_mass m JOIN lot_now l ON l.id = m.lot JOIN bolt_now b ON b.lot = m.lot AND b.metres IS NULL
+SELECT COALESCE(x.standing, l.standing) AS standing, SUM(CASE WHEN b.metres IS NULL THEN b.kg ELSE 0.0 END) AS unmeasured,
+       COALESCE(SUM(COALESCE(b.kg, w.kg)), 0.0) AS total
+  FROM lot_now l JOIN bolt_now b ON b.lot = l.id
+  LEFT JOIN bolt_weight w ON w.bolt = b.id
   LEFT JOIN bolt_standing_now x ON x.bolt = b.id
- WHERE m.lot = $1 AND m.unknown > 0
+ WHERE l.id = $1
+   AND (EXISTS (SELECT 1 FROM lot_mass m WHERE m.lot = $1) OR EXISTS (SELECT 1 FROM lot_weight m WHERE m.lot = $1))
  GROUP BY COALESCE(x.standing, l.standing);
 
 -- name: month_tested

@@ -49,8 +49,8 @@ SELECT d.id, d.about, d.plan, d.bolts, d.cut, d.bad, d.chance, d.sure, d.catch_o
 -- in:   $1 draw text
 -- out:  bolt
 -- list: draw_bolts
-SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref
-  FROM draw_bolt x JOIN bolt_now b ON b.id = x.bolt JOIN lot_goods l ON l.id = b.lot
+SELECT b.id, b.lot, b.number, b.metres, b.width_cm, b.mass_gm2, b.said, b.kg, b.derived, l.ref AS lot_ref, w.kg AS weight_kg
+  FROM draw_bolt x JOIN bolt_now b ON b.id = x.bolt JOIN lot_goods l ON l.id = b.lot LEFT JOIN bolt_weight w ON w.bolt = b.id
  WHERE x.draw = $1
  ORDER BY l.ref, b.number, b.id;
 
@@ -71,7 +71,7 @@ SELECT b.id, b.lot, b.number,
 -- out:  bolt
 -- list: bolts_void_since
 SELECT b.id, b.lot, b.number, b.metres * u.factor AS metres, b.width_cm, b.mass_gm2, b.said,
-       NULL AS kg, 0 AS derived, l.ref AS lot_ref
+       NULL AS kg, 0 AS derived, l.ref AS lot_ref, NULL AS weight_kg
   FROM bolt b JOIN lot_goods l ON l.id = b.lot JOIN lot_unit u ON u.lot = b.lot JOIN void_span s ON s.subject = b.id
  WHERE b.lot = $1 AND s.until IS NULL AND s.since > (SELECT d.entry FROM draw d WHERE d.id = $2)
  ORDER BY b.number, b.id;

@@ -15,6 +15,9 @@ tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *
     if (bolt->kg > 0 && !(bolt->kg >= TB_KG_LEAST && bolt->kg <= TB_KG_MOST))
         return tb_fail(err, TB_EINVAL, "bolt %s weighs %g kg; it takes %g to %.0f kg", bolt->number, bolt->kg,
                        TB_KG_LEAST, TB_KG_MOST);
+    if (bolt->weight_kg > 0 && !(bolt->weight_kg >= TB_KG_LEAST && bolt->weight_kg <= TB_KG_MOST))
+        return tb_fail(err, TB_EINVAL, "bolt %s weighs %g kg; it takes %g to %.0f kg", bolt->number,
+                       bolt->weight_kg, TB_KG_LEAST, TB_KG_MOST);
     if (!(isnan(bolt->metres) && bolt->kg > 0) &&
         !(bolt->metres >= TB_METRES_LEAST && bolt->metres <= TB_METRES_MOST))
         return tb_fail(err, TB_EINVAL, "bolt %s is %g m long; it takes %g to %.0f m", bolt->number,
@@ -25,9 +28,11 @@ tb_rc tb_bolt_add(const struct tb_bolt *bolt, struct tb_book *b, struct tb_err *
     if (!isnan(bolt->mass_gm2) && !(bolt->mass_gm2 >= TB_MASS_LEAST && bolt->mass_gm2 <= TB_MASS_MOST))
         return tb_fail(err, TB_EINVAL, "bolt %s weighs %g g/m2; it takes %g to %g g/m2", bolt->number,
                        bolt->mass_gm2, TB_MASS_LEAST, TB_MASS_MOST);
-    if ((rc = tb_put_bolt(bolt, b, err)) != TB_OK || !(bolt->kg > 0))
+    if ((rc = tb_put_bolt(bolt, b, err)) != TB_OK || !(bolt->kg > 0 || bolt->weight_kg > 0))
         return rc;
     (void)strcpy(id, b->key); /* that of the bolt, until the next one is made */
+    if (bolt->weight_kg > 0)
+        return tb_put_bolt_weight(&(struct tb_bolt_weight_fact){ .bolt = id, .kg = bolt->weight_kg }, b, err);
     return tb_put_bolt_mass(
         &(struct tb_bolt_mass_fact){ .bolt = id, .kg = bolt->kg, .derived = bolt->derived }, b, err);
 }

@@ -313,7 +313,8 @@ static bool is_recorded(const struct tb_told *told, const char *table)
 /* Not in the files of all programs that told of time stamps. */
 static bool came_later(const char *table)
 {
-    return tb_word_listed("bolt_mass lot_mass bolt_standing verdict_grade lot_price sending sending_piece",
+    return tb_word_listed("bolt_mass lot_mass bolt_standing verdict_grade lot_price sending sending_piece "
+                          "bolt_weight lot_weight",
                           table, strlen(table), " ");
 }
 

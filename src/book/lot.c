@@ -114,21 +114,28 @@ tb_rc tb_lot_price_add(const struct tb_invoiced *price, struct tb_book *b, const
                             b, err);
 }
 
-double tb_invoiced_quantity(double unit_metres, double metres, double kg, int64_t bolts, int64_t derived,
-                            int64_t unknown)
+double tb_invoiced_quantity(double unit_metres, const struct tb_measured *m)
 {
     if (!isnan(unit_metres))
-        return unknown ? (double)NAN : metres / unit_metres;
-    return derived + unknown == bolts ? kg : (double)NAN;
+        return m->unknown ? (double)NAN : m->metres / unit_metres;
+    return m->derived + m->unknown + m->weighed == m->bolts
+               ? (m->kg > 0 ? m->kg : 0) + (m->weighed ? m->weight_kg : 0)
+               : (double)NAN;
+}
+
+struct tb_measured tb_measured_of(const struct tb_lot *lot)
+{
+    return (struct tb_measured){ lot->metres,  lot->kg,      lot->weight_kg, lot->bolts,
+                                 lot->derived, lot->unknown, lot->weighed };
 }
 
 tb_rc tb_lot_invoiced(struct tb_invoiced *out, struct tb_book *b, const struct tb_lot *lot,
                       struct tb_arena *mem, struct tb_err *err)
 {
+    const struct tb_measured all = tb_measured_of(lot);
     tb_rc rc = tb_one_invoiced(out, tb_sql_lot_invoiced(b, lot->id), mem, err);
 
-    out->quantity =
-        tb_invoiced_quantity(out->unit_metres, lot->metres, lot->kg, lot->bolts, lot->derived, lot->unknown);
+    out->quantity = tb_invoiced_quantity(out->unit_metres, &all);
     out->value = out->price * out->quantity;
     return rc;
 }
@@ -165,5 +172,9 @@ tb_rc tb_lot_add(struct tb_lot *lot, struct tb_book *b, const struct tb_delivery
             &(struct tb_lot_mass_fact){
                 .lot = lot->id, .kg = lot->kg, .derived = lot->derived, .unknown = lot->unknown },
             b, err);
+    if (rc == TB_OK && lot->weighed)
+        rc = tb_put_lot_weight(
+            &(struct tb_lot_weight_fact){ .lot = lot->id, .kg = lot->weight_kg, .bolts = lot->weighed }, b,
+            err);
     return rc;
 }

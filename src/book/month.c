@@ -27,9 +27,11 @@ static tb_rc find_weighed(struct tb_month_weighed *out, struct tb_book *b, const
     struct tb_month_weight row;
     tb_rc rc;
 
-    *out = (struct tb_month_weighed){ { 0 } };
-    while ((rc = tb_next_month_weight(&row, q, &mem, err)) == TB_OK)
-        out->kg[row.standing] += row.kg;
+    *out = (struct tb_month_weighed){ { 0 }, { 0 } };
+    while ((rc = tb_next_month_weight(&row, q, &mem, err)) == TB_OK) {
+        out->kg[row.standing] += row.unmeasured;
+        out->all[row.standing] += row.total;
+    }
     tb_done(q);
     tb_arena_free(&mem);
     return rc == TB_ENOTFOUND ? TB_OK : rc;

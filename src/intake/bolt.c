@@ -78,6 +78,10 @@ static void add_goods(struct tb_list_lot *lot, struct tb_list_delivery *d, const
     d->metres += unknown ? 0 : bolt->metres;
     lot->kg += bolt->kg;
     d->kg += bolt->kg;
+    lot->weight_kg += bolt->weight_kg;
+    d->weight_kg += bolt->weight_kg;
+    lot->weighed += bolt->weight_kg > 0;
+    d->weighed += bolt->weight_kg > 0;
     lot->derived += bolt->derived;
     d->derived += bolt->derived;
     lot->unknown += unknown;
@@ -192,6 +196,7 @@ tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb
     good = tb_take_length(r, row, &bolt) && good;
     if (bolt.kg > 0 || bolt.metres > 0)
         tb_sum_add(r->rows, bolt.lot, bolt.kg > 0 ? bolt.kg : bolt.metres);
+    good = tb_take_weight(r, row, &bolt) && good;
     good = tb_take_width_mass(r, row, &bolt) && good;
     good = good && tb_derive_length(r, row, &bolt);
     if (r->list->lots > bolt.lot)

@@ -128,6 +128,34 @@ static void promote_weight(struct mapping *m)
         found->unit = TB_UNIT_KG;
 }
 
+/* Beside lengths that count, what a bolt weighs is kept: one column of it, in kilograms where two have units. */
+static void keep_weight(struct mapping *m)
+{
+    struct tb_guess *found = NULL;
+
+    if (!taken(m, TB_FIELD_LENGTH))
+        return;
+    for (size_t i = 0; i < m->n; i++) {
+        struct tb_guess *g = &m->guess[i];
+
+        if (g->field == TB_FIELD_LENGTH && (g->weight || g->unit == TB_UNIT_KG))
+            return;
+        if (g->field != TB_FIELD_WEIGHT_NET)
+            continue;
+        if (!g->unit && says_kilograms(g->header))
+            g->unit = TB_UNIT_KG;
+        if (!found || (g->unit == TB_UNIT_KG && found->unit != TB_UNIT_KG)) {
+            found = g;
+            continue;
+        }
+        if (g->unit == found->unit)
+            tb_list_say(m->list, "the weight stands in two columns; '%s' is taken, '%s' is left out",
+                        found->header, g->header);
+    }
+    if (found)
+        found->kept = true;
+}
+
 /* "Gross Kgs": whatever the word, kilograms are no second length. */
 static void settle_weights(struct mapping *m)
 {
@@ -179,7 +207,7 @@ static bool settle_two_units(struct mapping *m, size_t a, size_t b)
     if (x->field != TB_FIELD_LENGTH || !x->unit || !y->unit || x->unit == y->unit)
         return false;
     if (x->unit == TB_UNIT_KG || y->unit == TB_UNIT_KG) {
-        (x->unit == TB_UNIT_KG ? x : y)->field = TB_FIELD_IGNORE;
+        (x->unit == TB_UNIT_KG ? x : y)->field = TB_FIELD_WEIGHT_NET;
         return true;
     }
     if (y->unit == TB_UNIT_M) {
@@ -245,9 +273,9 @@ static void put_columns(struct tb_table_layout *out, const struct mapping *m)
         }
         if (!g->header || !*g->header)
             continue;
-        tb_list_put_column(m->list,
-                           &(struct tb_list_column){ out->sheet_name, i, g->header, g->field, g->unit });
-        if (!g->field || g->field > TB_FIELD_COUNT || out->n == TB_COLUMNS_MOST)
+        tb_list_put_column(
+            m->list, &(struct tb_list_column){ out->sheet_name, i, g->header, g->field, g->unit, g->kept });
+        if (!g->field || (g->field > TB_FIELD_COUNT && !g->kept) || out->n == TB_COLUMNS_MOST)
             continue;
         c = &out->column[out->n++];
         *c = (struct tb_source_column){ .field = g->field,
@@ -339,6 +367,7 @@ tb_rc tb_header_map(struct tb_table_layout *out, const struct tb_header_words *w
     promote_weight(&m);
     rc = settle_doubles(&m);
     settle_weights(&m);
+    keep_weight(&m);
     say_gross(&m);
     say_several_meanings(&m);
     put_columns(out, &m);

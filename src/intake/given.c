@@ -71,8 +71,7 @@ static tb_rc take_word(struct tb_given *g, const char *word, struct tb_err *err)
         return take_field(g, TB_FIELD_LENGTH, "length", err);
     if (field <= 0 || (field > TB_FIELD_PARTS && field != TB_FIELD_WEIGHT_NET))
         return refuse_word(word, err);
-    g->weight = g->weight || field == TB_FIELD_WEIGHT_NET;
-    return take_field(g, field == TB_FIELD_WEIGHT_NET ? TB_FIELD_LENGTH : (enum tb_field)field, word, err);
+    return take_field(g, (enum tb_field)field, word, err);
 }
 
 static bool has(const struct tb_given *g, enum tb_field f)
@@ -81,6 +80,20 @@ static bool has(const struct tb_given *g, enum tb_field f)
         if (g->field[i] == f)
             return true;
     return false;
+}
+
+/* Goods without a length are counted by their weight; beside a length it is what each bolt weighs. */
+static tb_rc settle_weight(struct tb_given *g, struct tb_err *err)
+{
+    if (g->lengths && has(g, TB_FIELD_WEIGHT_NET))
+        return tb_fail(err, TB_EINVAL,
+                       "--columns: weight_net is the weight of one bolt, and length* makes several of a row");
+    for (size_t i = 0; !has(g, TB_FIELD_LENGTH) && i < g->n; i++)
+        if (g->field[i] == TB_FIELD_WEIGHT_NET) {
+            g->field[i] = TB_FIELD_LENGTH;
+            g->weight = true;
+        }
+    return TB_OK;
 }
 
 tb_rc tb_given_read(struct tb_given *g, const char *text, struct tb_err *err)
@@ -92,6 +105,8 @@ tb_rc tb_given_read(struct tb_given *g, const char *text, struct tb_err *err)
     for (char *word = strtok_r(copy, ", ", &save); word && rc == TB_OK; word = strtok_r(NULL, ", ", &save))
         rc = take_word(g, word, err);
     free(copy);
+    if (rc == TB_OK)
+        rc = settle_weight(g, err);
     if (rc == TB_OK && !has(g, TB_FIELD_LENGTH))
         rc = tb_fail(err, TB_EINVAL,
                      "--columns is '%s'; it must say where the length stands (or weight_net, for goods "
@@ -106,20 +121,21 @@ void tb_given_layout(struct tb_table_layout *out, const struct tb_given *g, stru
     for (size_t i = 0; i < g->n; i++) {
         struct tb_source_column *c = &out->column[out->n];
         char letters[8];
+        bool weighs;
         size_t at = g->lengths && g->lengths != SIZE_MAX && i > g->grid ? i + g->lengths - 1 : i;
 
         tb_column_letters(letters, at);
+        weighs = g->field[i] == TB_FIELD_WEIGHT_NET || (g->weight && g->field[i] == TB_FIELD_LENGTH);
         *c = (struct tb_source_column){ .field = g->field[i],
                                         .index = i,
                                         .header = tb_store_text(list->store, letters),
                                         .weight = g->weight && g->field[i] == TB_FIELD_LENGTH,
-                                        .unit = g->weight && g->field[i] == TB_FIELD_LENGTH ? TB_UNIT_KG
-                                                                                            : TB_UNIT_NONE,
+                                        .unit = weighs ? TB_UNIT_KG : TB_UNIT_NONE,
                                         .decimal = '.',
                                         .unit_mask = ~0u };
         tb_list_put_column(list, &(struct tb_list_column){ out->sheet_name, at, c->header,
                                                            g->field[i] ? g->field[i] : TB_FIELD_IGNORE,
-                                                           TB_UNIT_NONE });
+                                                           c->unit, g->field[i] == TB_FIELD_WEIGHT_NET });
         out->meant[i] = (unsigned char)(g->field[i]                 ? g->field[i]
                                         : g->lengths && i > g->grid ? TB_FIELD_TOTAL
                                                                     : TB_FIELD_IGNORE);

@@ -228,6 +228,7 @@ struct tb_guess {
     enum tb_field field; /* what it became */
     enum tb_unit unit;
     bool weight; /* a net weight that stands for the length */
+    bool kept;   /* a net weight that is kept beside the length */
     bool shown;  /* by what stands in it */
     bool below;  /* it is not on the paper: what stands below the first bolt of each article */
 };

@@ -72,6 +72,7 @@ static unsigned plausible_units(enum tb_field field, double v)
         mask |= v >= 10 && v <= 1500 ? 1u << TB_UNIT_GSM : 0;
         mask |= v >= 0.5 && v <= 60 ? 1u << TB_UNIT_OZ_YD2 | 1u << TB_UNIT_OZ_PER_YD : 0;
         mask |= v >= 3 && v <= 60 ? 1u << TB_UNIT_MOMME : 0;
+        mask |= v >= 0.1 && v <= 120 ? 1u << TB_UNIT_KG : 0; /* of a bolt */
     }
     return mask;
 }
@@ -84,7 +85,7 @@ static void learn_units(struct tb_list_reader *r, struct tb_source_column *c, co
 
     if (!c->unitless)
         c->unitless = tb_store_brief(r->list->store, text);
-    if (c->field == TB_FIELD_LENGTH || c->field == TB_FIELD_PRICE)
+    if (c->field == TB_FIELD_LENGTH || c->field == TB_FIELD_PRICE || c->field == TB_FIELD_WEIGHT_NET)
         return;
     if (!isnan(point))
         mask |= plausible_units(c->field, point);
@@ -253,6 +254,13 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
         case TB_FIELD_PRICE:
             if (numbered) /* "3 rolls" of a total may stand in any column */
                 learn_figure(r, c, cell, row->line);
+            break;
+        case TB_FIELD_WEIGHT_NET:
+            if (!numbered)
+                break;
+            learn_figure(r, c, cell, row->line);
+            if (!c->unit)
+                learn_seen(c, row);
             break;
         case TB_FIELD_BOLT:
             bolt = true;

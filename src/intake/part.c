@@ -48,6 +48,7 @@ void tb_take_part(struct tb_list_reader *r, const struct tb_row *row)
     b->parts = (uint16_t)(b->parts + more.parts);
     b->metres += metres;
     b->kg += more.kg;
+    tb_part_weight(r, row, b);
     add_to(&l->lot[b->lot], &l->delivery[r->rows->delivery], isnan(metres) ? 0 : metres, more.kg);
     tb_sum_more(r->rows, more.kg > 0 ? more.kg : more.metres);
 }

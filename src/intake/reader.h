@@ -311,6 +311,14 @@ bool tb_header_day_first(const struct tb_list_reader *r);
 
 /* Between the passes: decide, or ask by the option that decides. Fails with TB_EINVAL. */
 tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err);
+/* weight.c: the column with net weights in kilograms beside lengths that count; NULL: there is none. */
+const struct tb_source_column *tb_weight_column(const struct tb_table_layout *l);
+/* Does its header, or an option, say that prices are by the kilogram? */
+bool tb_priced_by_kg(const struct tb_list_reader *r, const struct tb_table_layout *l);
+/* The unit of such a column, taken or asked for. True: its decimal sign is settled too, or does not matter. */
+bool tb_settle_weight(struct tb_list_reader *r, const struct tb_table_layout *l, struct tb_source_column *c);
+/* Goods priced by the kilogram whose list gives gross weights alone: asked about. */
+void tb_ask_gross(struct tb_list_reader *r, const struct tb_table_layout *l);
 /* settle_missing.c: bolts or lengths have no column; `missing` names all that has none. Fails with TB_EINVAL where nothing can be asked. */
 tb_rc tb_ask_columns(struct tb_list_reader *r, struct tb_text *missing, struct tb_err *err);
 /* settle_ask.c: is there a column of that field in any table? A file may name the article in one and the composition in another. */

@@ -155,6 +155,7 @@ void tb_list_remarks(struct tb_list_reader *r)
     say_filled(r);
     say_numbered(r);
     say_kilograms(r);
+    tb_say_weights(r);
     say_no_width(r);
     say_kept(r);
     say_undeclared(r);

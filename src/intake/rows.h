@@ -12,10 +12,12 @@ struct tb_measure {
     bool no_width;    /* a mass along the length, where no width is said: its mass per area is not known */
 };
 
-/* Metres and number of some bolts. */
+/* Metres and number of some bolts, and what those of them come to that were weighed besides. */
 struct tb_list_sum {
     double metres;
     size_t bolts;
+    double kg;
+    size_t weighed;
 };
 
 /* What is asked about, and what a total below may show. */
@@ -86,10 +88,12 @@ struct tb_list_rows {
     size_t below_line;
     const char *below_at; /* as an option names that row */
     size_t prices_differ;
-    const char *split_said;    /* article cell with several headings that was told last */
-    size_t declared_by_option; /* bolts that declare nothing, and have what an option says */
-    size_t no_width;           /* bolts with a mass along their length and no width */
-    size_t numbered;           /* bolts that have a number of the program's own */
+    const char *split_said;           /* article cell with several headings that was told last */
+    size_t declared_by_option;        /* bolts that declare nothing, and have what an option says */
+    size_t no_width;                  /* bolts with a mass along their length and no width */
+    size_t numbered;                  /* bolts that have a number of the program's own */
+    size_t no_weight, no_weight_line; /* weights that cannot be read; of the first: its line, and ... */
+    const char *no_weight_text, *no_weight_why;
     struct {
         const char *text, *currency; /* interned; what the price below was read from */
         struct tb_list_lot lot;
@@ -193,6 +197,9 @@ tb_rc tb_take_bolt(struct tb_list_reader *r, const struct tb_row *row, struct tb
 void tb_sum_add(struct tb_list_rows *s, uint32_t lot, double metres);
 /* A bolt of them is so much longer than it was. */
 void tb_sum_more(struct tb_list_rows *s, double metres);
+/* The last of them was weighed besides; it is so much heavier than it was. */
+void tb_sum_weigh(struct tb_list_rows *s, double kg);
+void tb_sum_weigh_more(struct tb_list_rows *s, double kg);
 /* A group that adds up to `metres` with all that may be cloth, or without all that may not have come. None: 0 bolts. */
 struct tb_list_sum tb_sum_pending(const struct tb_list_rows *s, double metres, size_t count);
 /* A group of bolts begins here. */
@@ -278,6 +285,17 @@ void tb_ask_left_out(struct tb_list_reader *r, const struct tb_row *row, double 
 const char *tb_length_unit_key(const struct tb_list_reader *r);
 /* True when the row is a total, or may be one and is asked about. */
 bool tb_take_total(struct tb_list_reader *r, const struct tb_row *row);
+
+/*
+ * weight.c: what bolts weigh whose lengths count. A weight that cannot be taken is a bad row (false) only where the price is by the
+ * kilogram.
+ */
+bool tb_take_weight(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
+/* A row is a further length of that bolt. */
+void tb_part_weight(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);
+/* A total row, held to the weight of the bolts it is the total of. */
+void tb_check_weight(struct tb_list_reader *r, const struct tb_row *row, const struct tb_list_sum *group);
+void tb_say_weights(struct tb_list_reader *r);
 
 /* length.c, measure.c, price.c. False: the row is bad and was listed. */
 bool tb_take_length(struct tb_list_reader *r, const struct tb_row *row, struct tb_list_bolt *bolt);

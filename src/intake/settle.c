@@ -191,6 +191,8 @@ tb_rc tb_intake_settle(struct tb_list_reader *r, struct tb_err *err)
 
         for (size_t k = 0; rc == TB_OK && k < l->n; k++)
             rc = tb_settle_column(r, l, &l->column[k], err);
+        if (rc == TB_OK)
+            tb_ask_gross(r, l);
     }
     if (rc != TB_OK)
         return rc;

@@ -199,9 +199,9 @@ static enum tb_unit likely_unit(const struct tb_source_column *c, unsigned mask)
     static const struct {
         enum tb_unit unit;
         double least, most;
-    } likely[] = { { TB_UNIT_IN, 12, 72 },       { TB_UNIT_CM, 30, 360 },   { TB_UNIT_M, 0.3, 3.6 },
-                   { TB_UNIT_MM, 500, 3600 },    { TB_UNIT_GSM, 10, 1500 }, { TB_UNIT_OZ_YD2, 0.5, 60 },
-                   { TB_UNIT_G_PER_M, 10, 3000 } };
+    } likely[] = { { TB_UNIT_KG, 0.1, 120 },    { TB_UNIT_IN, 12, 72 },       { TB_UNIT_CM, 30, 360 },
+                   { TB_UNIT_M, 0.3, 3.6 },     { TB_UNIT_MM, 500, 3600 },    { TB_UNIT_GSM, 10, 1500 },
+                   { TB_UNIT_OZ_YD2, 0.5, 60 }, { TB_UNIT_G_PER_M, 10, 3000 } };
     struct tb_figure f;
     double v = tb_figure_scan(&f, c->unitless) ? f.point : (double)NAN;
 
@@ -267,6 +267,14 @@ static void settle_by_size(struct tb_list_reader *r, struct tb_source_column *c,
     ask_unit(r, c, by, mask ? mask : by->units);
 }
 
+/* "Weight" beside lengths and a price by the kilogram is that of a bolt as likely as that of the cloth. */
+static bool may_weigh_bolts(const struct tb_list_reader *r, const struct tb_table_layout *l)
+{
+    const struct tb_source_column *length = l->of[TB_FIELD_LENGTH];
+
+    return tb_priced_by_kg(r, l) && length && !length->weight && !l->of[TB_FIELD_WEIGHT_NET];
+}
+
 tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l, struct tb_source_column *c,
                        struct tb_err *err)
 {
@@ -275,7 +283,8 @@ tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l
                                    true },
                          mass = { r->opts->mass_unit,
                                   1u << TB_UNIT_GSM | 1u << TB_UNIT_OZ_YD2 | 1u << TB_UNIT_MOMME |
-                                      1u << TB_UNIT_OZ_PER_YD,
+                                      1u << TB_UNIT_OZ_PER_YD |
+                                      (may_weigh_bolts(r, l) ? 1u << TB_UNIT_KG : 0),
                                   false },
                          along = { r->opts->mass_unit, 1u << TB_UNIT_G_PER_M | 1u << TB_UNIT_OZ_PER_YD,
                                    false };
@@ -296,6 +305,10 @@ tb_rc tb_settle_column(struct tb_list_reader *r, const struct tb_table_layout *l
         settle_by_size(r, c, &along);
         break;
     case TB_FIELD_PRICE:
+        break;
+    case TB_FIELD_WEIGHT_NET:
+        if (tb_settle_weight(r, l, c))
+            return TB_OK;
         break;
     default:
         return TB_OK;

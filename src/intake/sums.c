@@ -42,6 +42,21 @@ void tb_sum_more(struct tb_list_rows *s, double metres)
     s->file.metres += metres;
 }
 
+void tb_sum_weigh_more(struct tb_list_rows *s, double kg)
+{
+    s->block.kg += kg;
+    s->sheet.kg += kg;
+    s->file.kg += kg;
+}
+
+void tb_sum_weigh(struct tb_list_rows *s, double kg)
+{
+    tb_sum_weigh_more(s, kg);
+    s->block.weighed++;
+    s->sheet.weighed++;
+    s->file.weighed++;
+}
+
 void tb_sum_close(struct tb_list_rows *s)
 {
     s->pendings = 0;
@@ -58,7 +73,8 @@ static struct tb_list_sum group(const struct tb_list_rows *s, size_t i)
     if (i <= s->marks) {
         const struct tb_list_sum *m = &s->mark[s->marks - i];
 
-        return (struct tb_list_sum){ s->file.metres - m->metres, s->file.bolts - m->bolts };
+        return (struct tb_list_sum){ s->file.metres - m->metres, s->file.bolts - m->bolts, s->file.kg - m->kg,
+                                     s->file.weighed - m->weighed };
     }
     return i == s->marks + 1 ? s->sheet : s->file;
 }
@@ -99,7 +115,7 @@ struct tb_list_sum tb_sum_pending(const struct tb_list_rows *s, double metres, s
         if (taken && found.bolts <= all.bolts)
             continue;
         if (found.bolts)
-            return (struct tb_list_sum){ metres, taken ? found.bolts - all.bolts : found.bolts };
+            return (struct tb_list_sum){ metres, taken ? found.bolts - all.bolts : found.bolts, 0, 0 };
     }
     return (struct tb_list_sum){ 0 };
 }
@@ -124,6 +140,8 @@ static struct tb_list_sum named(const struct tb_packing_list *l, enum tb_field f
         if (strcmp(name, text) == 0) {
             sum.metres += t->kg > 0 ? t->kg : t->metres;
             sum.bolts += t->bolts;
+            sum.kg += t->weight_kg;
+            sum.weighed += t->weighed;
         }
     }
     return sum;
@@ -154,7 +172,8 @@ struct tb_list_sum tb_sum_recap(const struct tb_list_reader *r, const struct tb_
     if (by_name.bolts)
         return by_name;
     for (size_t i = 0; i < l->lots; i++) {
-        struct tb_list_sum sum = { l->lot[i].kg > 0 ? l->lot[i].kg : l->lot[i].metres, l->lot[i].bolts };
+        struct tb_list_sum sum = { l->lot[i].kg > 0 ? l->lot[i].kg : l->lot[i].metres, l->lot[i].bolts,
+                                   l->lot[i].weight_kg, l->lot[i].weighed };
 
         if (sum.bolts > 1 && near(sum, metres))
             return sum;

@@ -66,7 +66,8 @@ static void ask(struct tb_list_reader *r, const struct tb_row *row, size_t count
 
 bool tb_take_times(struct tb_list_reader *r, const struct tb_row *row, tb_rc *rc, struct tb_err *err)
 {
-    const struct tb_source_column *length = r->now->of[TB_FIELD_LENGTH], *bolt = r->now->of[TB_FIELD_BOLT];
+    const struct tb_source_column *length = r->now->of[TB_FIELD_LENGTH], *bolt = r->now->of[TB_FIELD_BOLT],
+                                  *weight = tb_weight_column(r->now);
     const struct tb_cell *cell = tb_cell_at(row, length);
     size_t at = 0, count = cell && cell->type == TB_CELL_TEXT ? tb_count_times(cell->text, &at) : 0;
     struct tb_cell *copy;
@@ -83,6 +84,8 @@ bool tb_take_times(struct tb_list_reader *r, const struct tb_row *row, tb_rc *rc
     memcpy(copy, row->cell, row->n * sizeof *copy);
     one.cell = copy;
     copy[length->index].text = cell->text + at;
+    if (weight && weight->index < row->n) /* that of all of them */
+        copy[weight->index] = (struct tb_cell){ TB_CELL_EMPTY, "", 0 };
     for (size_t k = 0; k < count && *rc == TB_OK; k++) {
         if (tb_cell_filled(row, bolt))
             copy[bolt->index].text = number_of(r, tb_cell_at(row, bolt)->text, count, k);

@@ -255,6 +255,7 @@ static void check_sum(struct tb_list_reader *r, const struct tb_row *row, const 
                     row->line, k->metres, tb_length_unit_key(r), meant->bolts, meant->metres,
                     tb_length_unit_key(r), k->metres - meant->metres, tb_length_unit_key(r));
     }
+    tb_check_weight(r, row, k->sum.bolts ? &k->sum : meant);
     if (k->count && (k->word || !isnan(k->metres)) && s->sheet.bolts && !tb_sum_counts(s, k->count))
         tb_list_say(r->list,
                     k->count == 1 ? "line %zu: the total counts %zu bolt, above it there are %zu"

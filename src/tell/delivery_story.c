@@ -42,6 +42,8 @@ static struct tb_lengths total(const struct tb_delivery_story *s, size_t *lots)
         all.derived += l->derived;
         all.unknown += l->unknown;
         all.kg += l->kg > 0 ? l->kg : 0;
+        all.weight_kg += l->weighed ? l->weight_kg : 0;
+        all.weighed += l->weighed;
         if (!isnan(l->metres))
             all.metres = isnan(all.metres) ? l->metres : all.metres + l->metres;
     }
@@ -142,6 +144,8 @@ json_t *tb_json_delivery_story(const struct tb_delivery_story *s)
     tb_json_put(j, "bolts", json_integer((json_int_t)all.bolts));
     tb_json_put(j, "metres", tb_json_number(all.metres));
     tb_json_put(j, "kg", tb_json_number(all.kg > 0 ? all.kg : (double)NAN));
+    tb_json_put(j, "weight_kg", tb_json_number(all.weighed ? all.weight_kg : (double)NAN));
+    tb_json_put(j, "bolts_weighed", json_integer((json_int_t)all.weighed));
     tb_json_put(j, "bolts_with_derived_length", json_integer((json_int_t)all.derived));
     tb_json_put(j, "bolts_without_length", json_integer((json_int_t)all.unknown));
     for (size_t i = 0; i < s->lots; i++) {

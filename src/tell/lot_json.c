@@ -12,8 +12,8 @@ TB_JSON_MEMBERS(lot_members, LOT(ref, "lot"), LOT(delivery_ref, "delivery"), LOT
                 LOT(bolts, "bolts"), LOT(bolts_burnt, "bolts_burnt"), LOT(bolts_tested, "bolts_tested"),
                 LOT(burns, "burns"), LOT(tests, "tests"), LOT(metres, "metres"), LOT(kg, "kg"),
                 LOT(derived, "bolts_with_derived_length"), LOT(unknown, "bolts_without_length"),
-                LOT(declared, "declared"), LOT(reading, "reading"), LOT(clear, "clear"),
-                LOT(doubts, "doubts"),
+                LOT(weight_kg, "weight_kg"), LOT(weighed, "bolts_weighed"), LOT(declared, "declared"),
+                LOT(reading, "reading"), LOT(clear, "clear"), LOT(doubts, "doubts"),
                 TB_JSON_SOME_WORD_AS(struct tb_lot, verdict, "verdict", &tb_verdict_words),
                 LOT(log_ratio, "log_ratio"),
                 TB_JSON_WORD_AS(struct tb_lot, standing, "standing", &tb_standing_words),
@@ -46,7 +46,8 @@ TB_JSON_MEMBERS(declared_members, DECLARED(text, "text"), DECLARED(reading, "rea
                 DECLARED(person, "person"), DECLARED(why, "why"));
 #define BOLT(member, key) TB_JSON_AS(struct tb_bolt, member, key)
 TB_JSON_MEMBERS(bolt_members, BOLT(number, "number"), BOLT(metres, "metres"), BOLT(width_cm, "width_cm"),
-                BOLT(mass_gm2, "mass_gm2"), BOLT(said, "said"), BOLT(kg, "kg"), BOLT(derived, "derived"));
+                BOLT(mass_gm2, "mass_gm2"), BOLT(said, "said"), BOLT(kg, "kg"), BOLT(derived, "derived"),
+                BOLT(weight_kg, "weight_kg"));
 #define DELIVERY(member, key) TB_JSON_AS(struct tb_delivery, member, key)
 TB_JSON_MEMBERS(delivery_members, DELIVERY(note, "note"), DELIVERY(order_no, "order"),
                 DELIVERY(note_day, "note_day"), DELIVERY(received_at, "received_at"),

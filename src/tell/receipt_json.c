@@ -35,6 +35,10 @@ static void put_amount(json_t *j, const struct tb_lengths *l)
 {
     tb_json_put(j, "bolts", json_integer((json_int_t)l->bolts));
     tb_json_put(j, "metres", tb_json_number(l->unknown == l->bolts && l->bolts ? (double)NAN : l->metres));
+    if (l->weighed) {
+        tb_json_put(j, "weight_kg", tb_json_number(l->weight_kg));
+        tb_json_put(j, "bolts_weighed", json_integer((json_int_t)l->weighed));
+    }
     if (!(l->kg > 0))
         return;
     tb_json_put(j, "kg", tb_json_number(l->kg));
@@ -51,7 +55,8 @@ static json_t *json_lot(const struct tb_receive_outcome *r, size_t i)
     tb_json_put(j, "unit_price", tb_json_price(tb_price_per_metre(o)));
     tb_json_put(j, "currency", tb_json_text(o->currency));
     tb_json_put(j, "declared", json_declared(o->declared));
-    put_amount(j, &(struct tb_lengths){ o->metres, o->kg, o->bolts, o->derived, o->unknown, false });
+    put_amount(j, &(struct tb_lengths){ o->metres, o->kg, o->bolts, o->derived, o->unknown, false,
+                                        o->weight_kg, o->weighed });
     return j;
 }
 
@@ -69,7 +74,8 @@ static json_t *json_delivery(const struct tb_receive_outcome *r, size_t i)
                           tb_json_some(d->day), "order", tb_json_text(d->order), "arrived",
                           tb_json_text(r->arrived), "remark", tb_json_text(r->remark));
 
-    put_amount(j, &(struct tb_lengths){ d->metres, d->kg, d->bolts, d->derived, d->unknown, false });
+    put_amount(j, &(struct tb_lengths){ d->metres, d->kg, d->bolts, d->derived, d->unknown, false,
+                                        d->weight_kg, d->weighed });
     tb_json_put(j, "lots", lots);
     return j;
 }

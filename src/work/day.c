@@ -133,7 +133,7 @@ static tb_rc take_away(void *arg, const struct tb_todo_row *row, struct tb_err *
 }
 
 /* Lots of which nothing was found yet, or nothing that decides, and that have bolts to burn. */
-static tb_rc is_open(bool *out, struct tb_left *left, const struct planning *p, const struct tb_lot *lot,
+static tb_rc is_open(bool *out, struct tb_measured *left, const struct planning *p, const struct tb_lot *lot,
                      struct tb_arena *passing, struct tb_err *err)
 {
     struct tb_concluded c = { 0 };
@@ -172,7 +172,7 @@ static tb_rc plan_lot(struct planning *p, const struct tb_lot *lot, struct tb_ar
     struct tb_bench_pick *pick;
     struct tb_stake stake;
     struct tb_plan plan;
-    struct tb_left left;
+    struct tb_measured left;
     long burns, parts;
     bool open;
     tb_rc rc;

@@ -8,11 +8,7 @@
 #define TB_STAKE_KILOGRAMS "kg"
 
 /* Of a lot that was decided of in part, the bolts there are to burn; else the whole lot. */
-struct tb_left {
-    int64_t bolts, derived, unknown; /* of so many the length is computed from kilograms; is not known */
-    double metres, kg;               /* of those that have some; kg of the bolts that were counted in it */
-};
-tb_rc tb_left_find(struct tb_left *out, struct tb_book *book, const struct tb_lot *lot,
+tb_rc tb_left_find(struct tb_measured *out, struct tb_book *book, const struct tb_lot *lot,
                    struct tb_arena *passing, struct tb_err *err);
 
 /* Its price in the unit of the invoice; without one, or where metres are asked for, its metres, else its kilograms. */
@@ -21,7 +17,8 @@ struct tb_stake {
     const char *currency; /* money, or TB_STAKE_METRES, TB_STAKE_KILOGRAMS; "" with NAN */
 };
 tb_rc tb_stake_find(struct tb_stake *out, struct tb_book *book, const struct tb_lot *lot,
-                    const struct tb_left *left, bool by_metres, struct tb_arena *passing, struct tb_err *err);
+                    const struct tb_measured *left, bool by_metres, struct tb_arena *passing,
+                    struct tb_err *err);
 /* tb_stake_is_money - neither metres nor kilograms. */
 bool tb_stake_is_money(const char *currency);
 

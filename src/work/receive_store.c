@@ -86,7 +86,9 @@ static tb_rc store_lots(struct storing *s, struct tb_err *err)
                               .metres = from->unknown == from->bolts ? (double)NAN : from->metres,
                               .kg = from->kg,
                               .derived = from->derived,
-                              .unknown = from->unknown };
+                              .unknown = from->unknown,
+                              .weight_kg = from->weight_kg,
+                              .weighed = from->weighed };
 
         rc = tb_lot_add(&lot, s->b, &s->delivery[from->delivery], ++serial[from->delivery], s->mem, err);
         if (rc == TB_OK && !isnan(from->price) && from->price_unit != TB_UNIT_M)
@@ -120,6 +122,7 @@ static tb_rc store_bolts(struct storing *s, struct tb_err *err)
                                       .mass_gm2 = hundredths(from->mass_gsm),
                                       .kg = from->kg,
                                       .derived = from->derived,
+                                      .weight_kg = from->weight_kg,
                                       .said = from->said };
 
         rc = tb_bolt_add(&bolt, s->b, err);

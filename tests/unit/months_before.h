@@ -27,7 +27,7 @@ static tb_rc nine_lots_before(tb_month_said_fn *fn, void *arg, const char *arriv
                                        .log_ratio = NAN,
                                        .detail = "",
                                        .grade = "" },
-                &(struct tb_month_weighed){ { 0 } }, NULL, 0, err);
+                &(struct tb_month_weighed){ { 0 }, { 0 } }, NULL, 0, err);
     return rc;
 }
 

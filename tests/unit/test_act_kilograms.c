@@ -179,6 +179,66 @@ static void what_is_priced_by_weight_is_planned_by_its_money(void **state)
     scene_free(s);
 }
 
+/* 20.5 kg and 19.5 kg at 8 are 320, one of them 156; by hand. */
+static void what_was_weighed_besides_is_measured_in_metres_and_worth_its_kilograms(void **state)
+{
+    struct scene *s = scene_make("100% cotton", 1);
+    const char *list = "article,roll,length m,net kg,price/kg,currency,composition\n"
+                       "Rib,K3,80,20.5,8,USD,100% wool\nRib,K4,78,19.5,8,USD,100% wool\n";
+    struct tb_void_outcome voided;
+    struct tb_receive_outcome out;
+    struct tb_bench_day day;
+    struct tb_invoiced in;
+    struct tb_bolt *bolt;
+    struct tb_lot lot;
+    size_t n;
+
+    (void)state;
+    OK(tb_act_receive(&out, &s->actor,
+                      &(struct tb_receive_request){ .path = scene_file(s, "kg.csv", list),
+                                                    .list = { .supplier = "Weaver Inlet", .note = "7" },
+                                                    .arrived = "2026-03-16" },
+                      &s->mem, &err));
+    OK(tb_lot_find(&lot, s->actor.book, out.lot[0], &s->mem, &err));
+    assert_float_equal(lot.metres, 158, 1e-9);
+    assert_float_equal(lot.weight_kg, 40, 1e-9);
+    assert_int_equal(lot.weighed, 2);
+    assert_false(lot.kg > 0);
+    says(&lot, "158.00 m, 40.00 kg");
+    OK(tb_lot_invoiced(&in, s->actor.book, &lot, &s->mem, &err));
+    assert_string_equal(in.unit, "kg");
+    assert_float_equal(in.quantity, 40, 1e-9);
+    assert_float_equal(in.value, 320, 1e-9);
+    OK(tb_bolt_list(&bolt, &n, s->actor.book, lot.id, &s->mem, &err));
+    assert_float_equal(bolt[1].weight_kg, 19.5, 1e-9);
+    assert_false(bolt[1].kg > 0);
+    OK(tb_bench_day_plan(&day, s->actor.book,
+                         &(struct tb_bench_day_request){ .hours = 4, .burn_minutes = 6, .currency = "usd" },
+                         &s->mem, &err));
+    assert_float_equal(day.pick[0].task.value, 320, 1e-9);
+    OK(tb_act_void(&voided, &s->actor, &(struct tb_void_request){ .name = "K3", .why = "typed twice" },
+                   &s->mem, &err));
+    tb_rejudged_free(&voided.lot.judged);
+    OK(tb_lot_find(&lot, s->actor.book, lot.ref, &s->mem, &err));
+    says(&lot, "78.00 m, 19.50 kg");
+    OK(tb_lot_invoiced(&in, s->actor.book, &lot, &s->mem, &err));
+    assert_float_equal(in.value, 156, 1e-9);
+    tb_receive_outcome_free(&out);
+    scene_free(s);
+}
+
+static void a_lot_of_which_some_bolts_have_no_weight_has_no_value(void **state)
+{
+    const struct tb_measured some = { .metres = 158, .weight_kg = 20.5, .bolts = 2, .weighed = 1 }, mixed = {
+        .metres = 80, .kg = 12, .weight_kg = 20.5, .bolts = 2, .unknown = 1, .weighed = 1
+    };
+
+    (void)state;
+    assert_true(isnan(tb_invoiced_quantity((double)NAN, &some)));
+    assert_float_equal(tb_invoiced_quantity(1, &some), 158, 1e-9);
+    assert_float_equal(tb_invoiced_quantity((double)NAN, &mixed), 32.5, 1e-9);
+}
+
 static void a_bolt_must_have_a_length_or_kilograms(void **state)
 {
     struct scene *s = scene_make("100% cotton", 1);
@@ -194,6 +254,13 @@ static void a_bolt_must_have_a_length_or_kilograms(void **state)
     bolt.kg = 2e6;
     assert_int_equal(tb_bolt_add(&bolt, s->actor.book, &err), TB_EINVAL);
     assert_non_null(strstr(err.msg, "weighs 2e+06 kg"));
+    bolt.kg = 0;
+    bolt.metres = 10;
+    bolt.weight_kg = 2e6;
+    assert_int_equal(tb_bolt_add(&bolt, s->actor.book, &err), TB_EINVAL);
+    assert_non_null(strstr(err.msg, "weighs 2e+06 kg"));
+    bolt.weight_kg = 0;
+    bolt.metres = (double)NAN;
     bolt.kg = -1;
     assert_int_equal(tb_bolt_add(&bolt, s->actor.book, &err), TB_EINVAL);
     scene_free(s);
@@ -207,6 +274,8 @@ int main(void)
         cmocka_unit_test(what_was_counted_in_kilograms_was_neither_yards_nor_metres),
         cmocka_unit_test(a_plan_of_the_day_marks_lengths_that_are_computed),
         cmocka_unit_test(what_is_priced_by_weight_is_planned_by_its_money),
+        cmocka_unit_test(what_was_weighed_besides_is_measured_in_metres_and_worth_its_kilograms),
+        cmocka_unit_test(a_lot_of_which_some_bolts_have_no_weight_has_no_value),
         cmocka_unit_test(a_bolt_must_have_a_length_or_kilograms),
     };
 

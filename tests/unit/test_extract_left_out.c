@@ -176,8 +176,9 @@ static void put_right(void)
 /* A program that did not know these tables recorded nothing in them, and its cases stay true. */
 static void a_case_of_a_program_without_the_later_tables_is_proved(void **state)
 {
-    static const char *const later[] = { "bolt_mass", "lot_mass", "bolt_standing", "verdict_grade",
-                                         "lot_price", "sending",  "sending_piece" };
+    static const char *const later[] = { "bolt_mass",     "lot_mass",    "bolt_standing",
+                                         "verdict_grade", "lot_price",   "sending",
+                                         "sending_piece", "bolt_weight", "lot_weight" };
     json_t *whole = extract();
     char *wrong;
 

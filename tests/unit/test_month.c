@@ -239,7 +239,8 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
             char number[32];
             struct tb_month_bolt one = {
                 number, l->metres / (double)l->bolts, 150,   b ? 180 : NAN,    b < l->bolts_burnt ? 1 : 0,
-                NULL,   b < l->bolts_tested,          false, TB_STANDING_NONE, 0
+                NULL,   b < l->bolts_tested,          false, TB_STANDING_NONE, 0,
+                0
             };
 
             (void)snprintf(number, sizeof number, "B%03lld", (long long)b + 1);

@@ -123,7 +123,7 @@ static tb_rc goods(void *from, tb_month_lot_fn *lot, tb_month_bolt_fn *bolt, voi
             char number[32];
             struct tb_month_bolt one = {
                 number, l.metres / 4,     150, NAN, b < row[i].burnt, NULL, b < row[i].burnt,
-                false,  TB_STANDING_NONE, 0
+                false,  TB_STANDING_NONE, 0,   0
             };
 
             (void)snprintf(number, sizeof number, b == 3 ? "=1+%d" : "B%d", b + 1);

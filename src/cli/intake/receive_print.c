@@ -20,7 +20,7 @@ static void print_columns(FILE *out, const struct tb_packing_list *l)
     tb_table_begin(&t, 4);
     for (size_t i = 0; i < l->columns; i++) {
         const struct tb_list_column *c = &l->column[i];
-        bool kept = c->field != TB_FIELD_NONE && c->field <= TB_FIELD_PARTS;
+        bool kept = c->field != TB_FIELD_NONE && (c->field <= TB_FIELD_PARTS || c->kept);
         const char *name = _(tb_field_name(c->field));
         char letters[8];
 
@@ -60,7 +60,7 @@ static void print_delivery(FILE *out, const struct tb_receive_outcome *r, size_t
     tb_part(&t, "%s", bolts_words(counted, d->bolts));
     tb_length_words(&length, TB_READER,
                     &(struct tb_lengths){ d->unknown == d->bolts ? (double)NAN : d->metres, d->kg, d->bolts,
-                                          d->derived, d->unknown, false });
+                                          d->derived, d->unknown, false, d->weight_kg, d->weighed });
     tb_part(&t, "%s", length.s);
     tb_text_free(&length);
     if (*d->order)
@@ -86,7 +86,8 @@ static void print_lots(FILE *out, const struct tb_receive_outcome *r)
         tb_table_texts(&t, o->article, o->shade, o->dye_lot, bolts_words(counted, o->bolts));
         tb_length_words(&length, TB_READER,
                         &(struct tb_lengths){ o->unknown == o->bolts ? (double)NAN : o->metres, o->kg,
-                                              o->bolts, o->derived, o->unknown, false });
+                                              o->bolts, o->derived, o->unknown, false, o->weight_kg,
+                                              o->weighed });
         tb_table_cell(&t, "%s", length.s);
         tb_text_free(&length);
         tb_table_texts(&t, *o->declared ? o->declared : _("nothing declared"));
@@ -238,11 +239,13 @@ void tb_receipt_twin(struct tb_ctx *ctx, const struct tb_receive_twin *t)
 
     if (!t->there.ref)
         return;
-    tb_length_words(&there, TB_READER, &(struct tb_lengths){ t->metres, 0, t->bolts, 0, t->unknown, false });
+    tb_length_words(&there, TB_READER,
+                    &(struct tb_lengths){ t->metres, 0, t->bolts, 0, t->unknown, false, 0, 0 });
     if (t->here)
         tb_length_words(&here, TB_READER,
                         &(struct tb_lengths){ t->here->metres, t->here->kg, t->here->bolts, t->here->derived,
-                                              t->here->unknown, false });
+                                              t->here->unknown, false, t->here->weight_kg,
+                                              t->here->weighed });
     tb_say(stderr, "  there: %s, note %s, arrived %s: %lld lots, %lld bolts, %s\n", t->there.ref,
            tb_shown(ctx, t->there.note), t->there.arrived, (long long)t->lots, (long long)t->bolts, there.s);
     if (t->here)

@@ -28,6 +28,8 @@ static const struct tb_column bolt_columns[] = {
     { "tests", N_("Tests"), NULL, TB_COL_COUNT, 0, 8, false, true, BOLT(tests) },
     { "length_kind", N_("How the length is known"), NULL, TB_COL_TEXT, 0, 22, false, false,
       BOLT(length_kind) },
+    { "net_kg", N_("Net weight beside the length"), "kg", TB_COL_NUMBER, 2, 10, false, true,
+      BOLT(bolt.weight_kg) },
 };
 static void put_cues(struct tb_tab *t, const void *burn)
 {
@@ -215,6 +217,8 @@ static struct bolt_row *bolts_of(const struct story *s)
 
     for (size_t i = 0; i < s->of.bolts; i++) {
         row[i].bolt = s->of.bolt[i];
+        if (!(row[i].bolt.weight_kg > 0))
+            row[i].bolt.weight_kg = (double)NAN;
         row[i].length_kind = tb_length_kind(1, row[i].bolt.derived, isnan(row[i].bolt.metres));
         for (size_t k = 0; k < s->of.burns; k++)
             row[i].burns += strcmp(s->of.burn[k].bolt_number, s->of.bolt[i].number) == 0;

@@ -134,6 +134,7 @@ static const struct tb_column lot_columns[] = {
     { "relabelled_kg", N_("Of that relabelled"), "kg", TB_COL_NUMBER, 2, 9, false, true,
       ROW(of.stands[TB_RELABELLED].kg) },
     { "held_value", N_("Value held"), NULL, TB_COL_NUMBER, 2, 11, false, false, TB_FROM_BY(put_held_value) },
+    { "net_kg", N_("Net weight beside the length"), "kg", TB_COL_NUMBER, 2, 9, false, true, LOT(weight_kg) },
 };
 #define LOT_PRINTED 12
 
@@ -156,6 +157,8 @@ static const struct tb_column bolt_columns[] = {
       ROW(bolt_length_kind) },
     { "weight_kg", N_("Weight, where it was counted in it"), "kg", TB_COL_NUMBER, 2, 10, false, true,
       ROW(bolt.kg) },
+    { "net_kg", N_("Net weight beside the length"), "kg", TB_COL_NUMBER, 2, 10, false, true,
+      ROW(bolt.weight_kg) },
 };
 
 /* Currencies are never added up; a lot without a price, or in one currency too many, is counted as unpriced. */
@@ -329,6 +332,8 @@ static tb_rc put_bolt(void *arg, const struct tb_month_lot *lot, const struct tb
     g->row.bolt = *bolt;
     if (!(bolt->kg > 0))
         g->row.bolt.kg = (double)NAN;
+    if (!(bolt->weight_kg > 0))
+        g->row.bolt.weight_kg = (double)NAN;
     g->row.bolt_length_kind = tb_length_kind(1, bolt->derived, isnan(bolt->metres));
     if (bolt->standing == TB_STANDING_NONE)
         g->row.bolt.standing = lot->standing;

@@ -151,10 +151,10 @@ extern const struct sheet tb_month_summary, tb_month_charts, tb_month_lots, tb_m
     tb_month_suppliers, tb_month_open, tb_month_claims, tb_month_money, tb_month_labels, tb_month_months,
     tb_month_scores, tb_month_stakes, tb_month_found, tb_month_legend;
 
-/* Bolts of a lot that stand in one way, their metres, and the kilograms of those whose length is not known. */
+/* Bolts of a lot that stand in one way, their metres, the kilograms of those whose length is not known, and of all that have some. */
 struct standing_part {
     int64_t bolts;
-    double metres, kg;
+    double metres, kg, all_kg;
 };
 
 /* A lot as several sheets tell it. */

@@ -19,9 +19,9 @@ const char *tb_month_standing(enum tb_standing_kind whole, int64_t released, int
 /* What the lot was when it came, its bolts, stands as they do: each is counted where it stands. */
 static void take_standing(struct told *out, const struct tb_month_lot *lot)
 {
-    const struct standing_part single[] = { { lot->released_single, lot->released_metres, 0 },
-                                            { lot->returned_single, lot->returned_metres, 0 },
-                                            { lot->held_single, lot->held_metres, 0 } };
+    const struct standing_part single[] = { { lot->released_single, lot->released_metres, 0, 0 },
+                                            { lot->returned_single, lot->returned_metres, 0, 0 },
+                                            { lot->held_single, lot->held_metres, 0, 0 } };
     const enum tb_standing_kind as[] = { TB_RELEASED, TB_RETURNED, TB_HELD };
     enum tb_standing_kind rest = lot->standing == TB_STANDING_NONE ? TB_WAITING : lot->standing;
     struct standing_part *others = &out->stands[rest];
@@ -36,8 +36,10 @@ static void take_standing(struct told *out, const struct tb_month_lot *lot)
         out->stands[as[i]].metres += single[i].metres;
         part = part || (single[i].bolts && as[i] != rest);
     }
-    for (enum tb_standing_kind k = TB_WAITING; k <= TB_RETURNED; k++)
+    for (enum tb_standing_kind k = TB_WAITING; k <= TB_RETURNED; k++) {
         out->kg += out->stands[k].kg = lot->weighed.kg[k];
+        out->stands[k].all_kg = lot->weighed.all[k];
+    }
     (void)snprintf(out->standing, sizeof out->standing, "%s",
                    tb_month_standing(rest, part ? out->stands[TB_RELEASED].bolts : 0,
                                      part ? out->stands[TB_HELD].bolts : 0,
@@ -94,18 +96,15 @@ struct amount tb_month_amount(const struct told *of)
     return (struct amount){ of->lot.metres, of->stands[TB_HELD].metres, of->kg, of->stands[TB_HELD].kg };
 }
 
-/*
- * In the unit of the invoice. Of goods by weight a part is known where all bolts were only weighed: the weight of those whose length
- * was computed is in that of the lot alone.
- */
+/* In the unit of the invoice. Of goods by weight a part is known where the weight of all bolts is. */
 static double quantity_of(const struct told *t, const struct standing_part *part)
 {
     if (!isnan(t->lot.unit_metres))
         return t->lot.unknown ? (double)NAN : part->metres / t->lot.unit_metres;
-    return part->bolts == t->lot.bolts      ? t->quantity
-           : !part->bolts                   ? 0
-           : t->lot.unknown == t->lot.bolts ? part->kg
-                                            : (double)NAN;
+    return part->bolts == t->lot.bolts ? t->quantity
+           : !part->bolts              ? 0
+           : isnan(t->quantity)        ? (double)NAN
+                                       : part->all_kg;
 }
 
 /* Without a currency a price is a figure nobody can add up. */
@@ -137,15 +136,18 @@ struct tb_known tb_month_known(const struct tb_month_lot *lot)
 
 tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err)
 {
+    const struct tb_measured all = { lot->metres,  lot->kg,      lot->weight_kg,    lot->bolts,
+                                     lot->derived, lot->unknown, lot->bolts_weighed };
     struct tb_known k = tb_month_known(lot);
     tb_rc rc;
 
     *out = (struct told){ .lot = *lot,
-                          .quantity = tb_invoiced_quantity(lot->unit_metres, lot->metres, lot->kg, lot->bolts,
-                                                           lot->derived, lot->unknown),
+                          .quantity = tb_invoiced_quantity(lot->unit_metres, &all),
                           .length_kind = tb_length_kind(lot->bolts, lot->derived, lot->unknown) };
     if ((rc = tb_conclude(&out->concluded, &k, &out->mem, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
+    if (!lot->bolts_weighed)
+        out->lot.weight_kg = (double)NAN;
     take_standing(out, lot);
     out->value = price_of(lot) * out->quantity;
     out->held_value = tb_month_part_value(out, &out->stands[TB_HELD]);

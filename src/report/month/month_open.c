@@ -94,6 +94,7 @@ static void take_open(struct open_row *r)
         r->open.bolts += part->bolts;
         r->open.metres += part->metres;
         r->open.kg += part->kg;
+        r->open.all_kg += part->all_kg;
     }
     r->open_value = tb_month_part_value(&r->of, &r->open);
     if (isnan(r->of.lot.metres))
@@ -161,9 +162,9 @@ static void note_urgent(struct month *m, const struct open_row *r)
         at--;
     if (at == MONTH_URGENT_MOST)
         return;
-    tb_length_words(
-        &length, TB_READER,
-        &(struct tb_lengths){ lot->metres, lot->kg, lot->bolts, lot->derived, lot->unknown, true });
+    tb_length_words(&length, TB_READER,
+                    &(struct tb_lengths){ lot->metres, lot->kg, lot->bolts, lot->derived, lot->unknown, true,
+                                          lot->weight_kg, lot->bolts_weighed });
     if (r->open.bolts < lot->bolts && !isnan(r->open.metres))
         tb_text_addf(&length, _(", of that open %.1f m"), r->open.metres);
     /* the name is isolated: one written from right to left stays at its place; the proof stands in the sheet of open lots */

@@ -58,8 +58,7 @@ const char *tb_notice_day(struct tb_notice *n, const char *day)
     return tb_notice_take(n, &t);
 }
 
-/* Metres that nobody knows are never a figure; those that were computed are never without saying so. */
-const char *tb_notice_length(struct tb_notice *n, const struct tb_lot *l)
+static const char *measured(struct tb_notice *n, const struct tb_lot *l)
 {
     const char *m = tb_notice_figure(n, l->metres, 2), *kg = tb_notice_figure(n, l->kg, 2);
 
@@ -81,6 +80,21 @@ const char *tb_notice_length(struct tb_notice *n, const struct tb_lot *l)
     return tb_notice_put(n, "%s\xC2\xA0m", m);
 }
 
+/* Metres that nobody knows are never a figure; those that were computed are never without saying so. The weight stands behind them. */
+const char *tb_notice_length(struct tb_notice *n, const struct tb_lot *l)
+{
+    const char *length = measured(n, l), *kg;
+
+    if (!l->weighed)
+        return length;
+    kg = tb_notice_figure(n, l->weight_kg, 2);
+    if (l->weighed == l->bolts)
+        return tb_notice_put(n, "%s, %s\xC2\xA0kg", length, kg);
+    return tb_notice_put(n, "%s%s", length,
+                         tb_notice_put(n, tb_tr(n->tongue, ", %s kg (bolts that were weighed: %lld)"), kg,
+                                       (long long)l->weighed));
+}
+
 /* A length as the list has it, "60.5 yd", with the decimal sign of the letter; one with a comma stays as it was written. */
 static const char *as_written(struct tb_notice *n, const char *said)
 {
@@ -92,8 +106,7 @@ static const char *as_written(struct tb_notice *n, const char *said)
     return tb_notice_take(n, &t);
 }
 
-/* As it was invoiced, and in metres beside it where that was no metres. */
-const char *tb_notice_bolt_length(struct tb_notice *n, const struct tb_bolt *b)
+static const char *bolt_measured(struct tb_notice *n, const struct tb_bolt *b)
 {
     const char *m = tb_notice_figure(n, b->metres, 2);
 
@@ -104,4 +117,14 @@ const char *tb_notice_bolt_length(struct tb_notice *n, const struct tb_bolt *b)
                              tb_notice_figure(n, b->kg, 2));
     return *b->said ? tb_notice_put(n, "%s = %s\xC2\xA0m", as_written(n, b->said), m)
                     : tb_notice_put(n, "%s\xC2\xA0m", m);
+}
+
+/* As it was invoiced, and in metres beside it where that was no metres. */
+const char *tb_notice_bolt_length(struct tb_notice *n, const struct tb_bolt *b)
+{
+    const char *length = bolt_measured(n, b);
+
+    return b->weight_kg > 0
+               ? tb_notice_put(n, "%s, %s\xC2\xA0kg", length, tb_notice_figure(n, b->weight_kg, 2))
+               : length;
 }
