@@ -45,7 +45,7 @@ enum tb_claim_state {
     TB_CLAIM_AGREE,   /* answered, nothing agreed yet */
     TB_CLAIM_DO,      /* agreed, not done yet */
     TB_CLAIM_CLOSE,   /* all of the amount agreed came in */
-    TB_CLAIM_CREDIT,  /* goods went back, and nothing is recorded of what was credited for them */
+    TB_CLAIM_CREDIT,  /* goods went back, as agreed or with nothing agreed, and their credit is awaited */
     TB_CLAIM_STATES
 };
 /* tb_claim_state_key - the word of a state: "", "tell", "answer", "agree", "do", "close", "credit". Static text. */
@@ -91,7 +91,7 @@ struct tb_claim_open {
     const char *amount_currency;
     struct tb_claim_sum asked, offered,
         agreed; /* of the dispute, the latest of each: claimed, offered by the supplier, agreed */
-    struct tb_claim_sum invoiced; /* of goods that went back, where nothing is agreed of their credit */
+    struct tb_claim_sum invoiced; /* of goods that went back, where no amount is agreed for them */
     struct tb_claim_sum credit;   /* what is open of that: less what came in of it in the same currency */
     const char *returned_on;      /* day they went back; NULL: invoiced has no amount */
     double recovered;             /* came in so far, in that money; 0 nothing did, NAN no amount */
@@ -103,6 +103,15 @@ struct tb_claim_open {
  */
 void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const struct tb_lot *lot,
                       const char *today);
+
+/* tb_return_done - whether a return was agreed, and the lot is back. */
+bool tb_return_done(const struct tb_dispute_step *agreed, const struct tb_lot *lot);
+/*
+ * tb_nothing_credited - whether goods of a lot went back for which no amount is agreed. That they come back, get new labels or are
+ * credited names no amount; other goods in their place are their worth.
+ *   open  the dispute that is open; NULL none is
+ */
+bool tb_nothing_credited(const struct tb_dispute *open, const struct tb_lot *lot);
 
 /* A lot, its claim, and what of it is open. Not to be copied: `open` points into `claim`. */
 struct tb_lot_claim {

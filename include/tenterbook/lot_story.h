@@ -87,6 +87,27 @@ tb_rc tb_lot_story_read(struct tb_lot_story *out, struct tb_book *b, const char 
 /* tb_lot_story_lists - the lists alone, of the lot that is in s: for whoever looks at the book already, or has no claim. */
 tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_arena *mem, struct tb_err *err);
 
+/* A bolt that went back, and the day it did. */
+struct tb_bolt_back {
+    const struct tb_bolt *bolt; /* of the story */
+    const char *day;
+};
+/* What of a lot went back, in the order of its bolts. */
+struct tb_went_back {
+    struct tb_bolt_back *bolt; /* n */
+    size_t n;
+    double quantity; /* in units of the invoice; NAN: not known of all of them */
+    double value;    /* in its money; NAN: no price, or no quantity */
+};
+/* tb_story_went_back - of a lot whose lists and price were read; memory in mem, days too. */
+void tb_story_went_back(struct tb_went_back *out, const struct tb_lot_story *s, struct tb_arena *mem);
+/*
+ * tb_credit_awaited - what is still to be credited for it, in the money of the invoice; 0 where nothing went back, or an amount is agreed
+ * (tb_nothing_credited); NAN: what it was invoiced at is not known.
+ *   open  the dispute that is open; NULL none is
+ */
+double tb_credit_awaited(const struct tb_lot_story *s, const struct tb_dispute *open, struct tb_arena *mem);
+
 /* A swatch, of a lot or of known cloth, with what was done with it: what counts, what was corrected, and what is void. */
 struct tb_swatch_story {
     struct tb_swatch swatch;

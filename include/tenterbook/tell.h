@@ -46,6 +46,14 @@ struct tb_lengths {
 void tb_length_words(struct tb_text *out, enum tb_tongue to, const struct tb_lengths *l);
 /* Beside a figure of metres in a list: "computed from kilograms", "partly not known"; "" where it was measured. Static. */
 const char *tb_length_kind(int64_t bolts, int64_t derived, int64_t unknown);
+/*
+ * "Sent back on 12 March 2026: 2011 (50.00 m)."; "50.00 m of it were sent back, which come to 400.00 EUR at the same price.", behind what the whole
+ * lot comes to. Nothing where no bolt went back, or what it comes to is not known or is all of it.
+ *   letter  days and figures in words, as a letter has them; else as a list
+ */
+void tb_went_back_words(struct tb_text *out, enum tb_tongue to, const struct tb_lot_story *s, bool letter);
+void tb_went_back_value_words(struct tb_text *out, enum tb_tongue to, const struct tb_lot_story *s,
+                              bool letter);
 struct tb_lengths tb_lengths_of(const struct tb_lot *lot);
 struct tb_lengths tb_lengths_of_bolt(const struct tb_bolt *bolt);
 /* "1 lot", "3 lots": a count in a sentence that has others; `word` is the one that goes with n. Returns out. */

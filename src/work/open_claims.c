@@ -21,6 +21,12 @@ static bool went_back(const struct tb_lot *lot)
     return lot->standing == TB_RETURNED || lot->returned_in_part;
 }
 
+bool tb_return_done(const struct tb_dispute_step *agreed, const struct tb_lot *lot)
+{
+    return agreed->remedy == TB_RETURN &&
+           (lot->standing == TB_RETURNED || lot->returned_in_part >= lot->bolts);
+}
+
 /* A lot of which each bolt was decided by itself holds nothing any more, however it stands. */
 static bool holds(const struct tb_lot *lot)
 {
@@ -42,12 +48,15 @@ static enum tb_claim_state state_undisputed(const struct tb_claim *c, const stru
 static enum tb_claim_state state_of(const struct tb_claim *c, const struct tb_lot *lot, double awaited)
 {
     const struct tb_dispute *d = c->open;
+    const struct tb_dispute_step *agreed = d ? tb_dispute_last(d, TB_AGREED) : NULL;
     size_t last = d ? d->steps - 1 : 0;
 
     if (!d)
         return state_undisputed(c, lot);
-    if (tb_dispute_last(d, TB_AGREED))
-        return awaited < TB_CENT / 2 ? TB_CLAIM_CLOSE : TB_CLAIM_DO;
+    if (agreed)
+        return awaited < TB_CENT / 2         ? TB_CLAIM_CLOSE
+               : tb_return_done(agreed, lot) ? TB_CLAIM_CREDIT
+                                             : TB_CLAIM_DO;
     while (last > 0 && d->step[last].step == TB_RECOVERED)
         last--;
     return d->step[last].step == TB_ANSWERED   ? TB_CLAIM_AGREE
@@ -70,8 +79,6 @@ static struct tb_claim_sum latest(const struct tb_dispute *d, enum tb_step_kind 
 /* The latest amount that was named, and what came in of it. What came in is not an amount anybody asked for. */
 static void amount_of(struct tb_claim_open *out, const struct tb_dispute *d)
 {
-    const struct tb_dispute_step *agreed = tb_dispute_last(d, TB_AGREED);
-
     for (size_t i = d->steps; i > 0 && isnan(out->amount); i--)
         if (d->step[i - 1].step != TB_RECOVERED) {
             out->amount = d->step[i - 1].amount;
@@ -82,8 +89,8 @@ static void amount_of(struct tb_claim_open *out, const struct tb_dispute *d)
     out->agreed = latest(d, TB_AGREED, TB_AGREED);
     if (!isnan(out->amount))
         out->recovered = tb_dispute_recovered(d, out->amount_currency);
-    if (agreed && !isnan(agreed->amount))
-        out->awaited = fmax(0, agreed->amount - tb_dispute_recovered(d, agreed->currency));
+    if (!isnan(out->agreed.amount)) /* a later agreement that names none leaves it */
+        out->awaited = fmax(0, out->agreed.amount - tb_dispute_recovered(d, out->agreed.currency));
 }
 
 /* Only the step that is next has a day: after a notice the answer, after an agreement its doing. */
@@ -97,7 +104,8 @@ static void due_of(struct tb_claim_open *out, const struct tb_claim *c)
     } else if (out->state == TB_CLAIM_ANSWER && (s = tb_dispute_last(c->open, TB_NOTIFIED)) && s->due) {
         out->due = s->due;
         out->due_by = "answer";
-    } else if (out->state == TB_CLAIM_DO && (s = tb_dispute_last(c->open, TB_AGREED)) && s->due) {
+    } else if ((out->state == TB_CLAIM_DO || out->state == TB_CLAIM_CREDIT) && c->open &&
+               (s = tb_dispute_last(c->open, TB_AGREED)) && s->due) {
         out->due = s->due;
         out->due_by = "agreement";
     }
@@ -204,12 +212,13 @@ static tb_rc day_of_return(const char **out, struct tb_book *b, const struct tb_
     return TB_OK;
 }
 
-/* Goods went back, and no dispute says what is credited for them: none was opened, or nothing is agreed in the one that is open. */
-static bool nothing_credited(const struct tb_claim *c, const struct tb_lot *lot)
+bool tb_nothing_credited(const struct tb_dispute *open, const struct tb_lot *lot)
 {
+    const struct tb_dispute_step *agreed = open ? tb_dispute_last(open, TB_AGREED) : NULL;
+
     if (!went_back(lot) || lot->voided)
         return false;
-    return c->open ? !tb_dispute_last(c->open, TB_AGREED) : !c->disputes;
+    return !agreed || (agreed->remedy != TB_REPLACEMENT && isnan(latest(open, TB_AGREED, TB_AGREED).amount));
 }
 
 /* What went back is worth what it was invoiced at, until then; an amount that somebody named in a dispute stays beside it. */
@@ -285,9 +294,12 @@ tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char 
         return rc;
     if (nothing_to_tell(out))
         out->open.state = went_back(&out->lot) ? TB_CLAIM_CREDIT : TB_CLAIM_NOTHING;
-    if (!nothing_credited(&out->claim, &out->lot))
+    if ((out->claim.disputes && !out->claim.open) || !tb_nothing_credited(out->claim.open, &out->lot))
         return TB_OK;
-    return worth_of_returned(&out->open, b, &out->lot, out->claim.open, mem, err);
+    rc = worth_of_returned(&out->open, b, &out->lot, out->claim.open, mem, err);
+    if (out->claim.open && tb_dispute_last(out->claim.open, TB_AGREED) && out->open.awaited < TB_CENT / 2)
+        out->open.state = TB_CLAIM_CLOSE;
+    return rc;
 }
 
 tb_rc tb_claim_open_list(struct tb_claim_open **out, size_t *n, struct tb_book *b, const char *today,

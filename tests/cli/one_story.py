@@ -41,6 +41,19 @@ def settle(*words):
     return lambda lot: run("settle", lot, *words, "--why", "decided so")
 
 
+def dispute(*words):
+    return lambda lot: run("dispute", lot, *words)
+
+
+def answered(words):
+    """What the supplier writes of clear words is no declaration: it is refused, and the lot is measured as it came."""
+    def act(lot):
+        said = run("declare", lot, "--text", words, "--why", "the supplier wrote", code=1)
+        if said:
+            sys.exit(f"not ok - declare {lot}: answered {said}")
+    return act
+
+
 def void(what, which=0):
     """The record of a burn or of an analysis of the lot, by its place in the page of the lot."""
     def act(lot):
@@ -115,6 +128,15 @@ HISTORIES = [
     ("silk is declared, and it burns as polyester", "100% silk", [burn(DRIPS)], NOT, "burning", "", "", "held"),
     ("silk is declared, and a laboratory finds polyester", "100% silk", [burn(DRIPS), found("100% polyester", "0.3", "eu")],
      NOT, "laboratory", "eu", "", "held"),
+    ("an answer before the first burn", "100% silk", [answered("100% polyester"), burn(DRIPS)], NOT, "burning", "", "", "held"),
+    ("an answer while the swatch is at the laboratory", "100% silk",
+     [lambda lot: run("assay", lot, "--sent-to", "Weir Laboratory", "--swatch", f"{lot}.01"), answered("100% polyester"),
+      found("100% polyester", "0.3", "eu")], NOT, "laboratory", "eu", "", "held"),
+    ("an answer after a burn that decides nothing", COTTON, [burn(AGAINST), answered("100% polyester"), burn(MELTS, who="Ben")],
+     None, "burning", "", None, None),
+    ("goods sent back as agreed, for no amount yet", COTTON,
+     [burn(MELTS), dispute("--opened", "--words", "no cotton"), dispute("--notified", "--by", "post", "--proof", "RN 1"),
+      dispute("--agreed", "return"), settle("--as", "returned")], NOT, "burning", "", "", "returned"),
     # the last: a lot that a laboratory clears narrows how far a ratio goes, and then no burn contradicts
     ("it contradicts, and a laboratory finds it kept", COTTON, [burn(MELTS), found(COTTON, "0.3", "eu")],
      CONFORMS, "laboratory", "eu", "", "held"),
@@ -150,7 +172,8 @@ def make():
     for n, (name, declared, acts, *_) in enumerate(HISTORIES):
         path = f"{n}.csv"
         with open(path, "w") as f:
-            f.write(f"Bolt No,Length m,Article,Composition\n{n}A,50,cloth {n},{declared}\n{n}B,25,cloth {n},{declared}\n")
+            f.write("Bolt No,Length m,Article,Composition,Unit price,Currency\n" +
+                    "".join(f"{n}{b},{m},cloth {n},{declared},4,EUR\n" for b, m in (("A", 50), ("B", 25))))
         run("receive", path, "--supplier", f"Supplier {n:02}", "--note", f"N-{n}", "--on", "2026-11-20", "--yes")
         lot = f"M26-{n + 1:03}.01"
         if acts:
@@ -314,4 +337,23 @@ ok("a bolt that is held is not among the metres released",
 ok("a lot of which a bolt is held is among what is open", opened["M26-021.01"]["matter"] == "single bolts are held: decide")
 one = listed["M26-022.01"]["conclusion"]
 ok("the bolt that contradicts by itself is named", one["bolts"] == ["21B"], one)
+
+# 75 m at 4 EUR a metre: what went back is outstanding at that until an amount is agreed or came in, and is told as gone.
+name = "goods sent back as agreed, for no amount yet"
+back = next(lot for lot, h in lots.items() if h[0] == name)
+case = text_of(f"case-{list(lots).index(back)}.pdf")
+claim = next(d for d in json.loads(run("dispute", "--json")) if d["lot"] == back)
+owing = {row["lot"]: row for row in csv.DictReader(open("month-claims.csv", encoding="utf-8-sig"))}[back]
+run("case", back, "--notice", "--out", "back.pdf")
+letter = text_of("back.pdf")
+ok(f"{name}: the list of claims awaits a credit note for all of it", (claim["state"], claim["awaited"]) == ("credit", 300), claim)
+ok(f"{name}: so does the month", (owing["invoiced_returned"], owing["awaited"]) == ("300", "300"), owing)
+ok(f"{name}: so do the sums of the supplier", json.loads(run("money", f"Supplier {list(lots).index(back):02}", "--json"))["totals"][0]["awaited"] == 300)
+for where, said in (("letter", letter), ("case", case)):
+    ok(f"{name}: the {where} asks for the credit note, and not for the return",
+       "a credit note for the goods that we have sent back: 300.00 EUR." in said and "carry out" not in said, said[:6000])
+    ok(f"{name}: and says when they went", "The whole lot was sent back on " in said, said[:6000])
+run("dispute", back, "--recovered", "--amount", "300", "--currency", "EUR")
+claim = next(d for d in json.loads(run("dispute", "--json")) if d["lot"] == back)
+ok(f"{name}: once the credit note came in nothing is awaited", (claim["state"], claim["awaited"]) == ("close", 0), claim)
 sys.exit(0 if count else "not ok - nothing was tried")

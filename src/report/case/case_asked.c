@@ -48,6 +48,29 @@ static bool gone(const struct case_page *c, const char *day)
     return strncmp(day, c->story->made, TB_DAY_LEN) < 0;
 }
 
+/* Goods that went back are credited, where no amount says otherwise; whether that is asked for. */
+static bool ask_credit(struct case_page *c, const struct tb_dispute *d)
+{
+    const struct tb_invoiced *in = &c->story->of.invoiced;
+    enum tb_tongue to = c->page.tongue;
+    struct tb_arena mem = { 0 };
+    double open = tb_credit_awaited(&c->story->of, d, &mem);
+    char figure[TB_PLAIN];
+
+    tb_arena_free(&mem);
+    if (open < TB_CENT / 2 || tb_case_keeps_back(c->story)) /* what was credited is of the dispute */
+        return false;
+    tb_page_text(
+        &c->page,
+        isfinite(open) && *in->currency
+            ? tb_page_say(
+                  &c->text,
+                  tb_tr(to, "Please send us a credit note for the goods that we have sent back: %s %s."),
+                  tb_tongue_plain(figure, to, open, 2), in->currency)
+            : tb_tr(to, "Please send us a credit note for the goods that we have sent back."));
+    return true;
+}
+
 /* Records and a joint sample, as far as neither is there: what the supplier answered is not asked for again. */
 static void open_questions(struct case_page *c, const struct tb_dispute *d)
 {
@@ -73,9 +96,7 @@ static void open_questions(struct case_page *c, const struct tb_dispute *d)
             tb_tr(c->page.tongue,
                   "Please say what you know of this cloth: the yarn and its maker, the records of this lot, "
                   "any analysis you hold."));
-    if (c->story->of.lot.standing == TB_RETURNED || c->story->of.lot.returned_in_part)
-        tb_page_text(
-            p, tb_tr(c->page.tongue, "Please send us a credit note for the goods that we have sent back."));
+    (void)ask_credit(c, d);
     if (c->story->of.lot.standing != TB_RETURNED && !c->story->of.joints)
         tb_page_text(
             p, tb_tr(c->page.tongue,
@@ -84,26 +105,17 @@ static void open_questions(struct case_page *c, const struct tb_dispute *d)
 }
 
 /* Of what was agreed, what did not come in yet. */
-static void agreed_words(struct case_page *c, const struct tb_dispute *d,
-                         const struct tb_dispute_step *agreed)
+static void carry_out(struct case_page *c, const struct tb_dispute *d, const struct tb_dispute_step *agreed,
+                      bool late)
 {
     enum tb_tongue to = c->page.tongue;
     double rest = tb_dispute_awaited(d, agreed);
-    bool part = rest > 0 && rest < agreed->amount - TB_CENT / 2, late = agreed->due && gone(c, agreed->due);
+    bool part = rest < agreed->amount - TB_CENT / 2;
     char on[TB_PLAIN], figure[TB_PLAIN];
     struct tb_text open = { 0 };
 
-    if (rest <= 0) {
-        tb_page_text(&c->page, tb_tr(to, "Nothing: what was agreed came in."));
-        return;
-    }
     if (part)
         tb_text_addf(&open, "%s %s", tb_tongue_plain(figure, to, rest, 2), agreed->currency);
-    if (late)
-        tb_page_text(&c->page,
-                     tb_page_say(&c->text,
-                                 tb_tr(to, "What was agreed was to be done by %s. It is not done yet."),
-                                 tb_tongue_date(on, to, agreed->due)));
     if (agreed->due && !late)
         tb_page_text(
             &c->page,
@@ -118,6 +130,32 @@ static void agreed_words(struct case_page *c, const struct tb_dispute *d,
                                         open.s)
                           : tb_tr(to, "Please carry out what was agreed."));
     tb_text_free(&open);
+}
+
+/* Nothing once all of it came in. A return that has happened is not asked for again: its credit is. */
+static void agreed_words(struct case_page *c, const struct tb_dispute *d,
+                         const struct tb_dispute_step *agreed)
+{
+    enum tb_tongue to = c->page.tongue;
+    bool done = tb_return_done(agreed, &c->story->of.lot), asked;
+    bool late = !done && agreed->due && gone(c, agreed->due);
+    char on[TB_PLAIN];
+
+    if (tb_dispute_awaited(d, agreed) <= 0) {
+        tb_page_text(&c->page, tb_tr(to, "Nothing: what was agreed came in."));
+        return;
+    }
+    if (late)
+        tb_page_text(&c->page,
+                     tb_page_say(&c->text,
+                                 tb_tr(to, "What was agreed was to be done by %s. It is not done yet."),
+                                 tb_tongue_date(on, to, agreed->due)));
+    asked = ask_credit(c, d);
+    if (done && !asked && !isnan(agreed->amount))
+        tb_page_text(&c->page,
+                     tb_tr(to, "Please send us a credit note for the goods that we have sent back."));
+    if (!done && !(asked && agreed->remedy == TB_CREDIT))
+        carry_out(c, d, agreed, late);
 }
 
 /* What was agreed, and not what went before it; nothing once that came in or the dispute was closed. */

@@ -196,6 +196,10 @@ static void stake(struct page *p, struct tb_text *t, const struct story *s)
                           (long long)lot->bolts, length.s));
     tb_page_pair(p, tb_tr(s->tongue, "Value"), value(t, s->tongue, &s->of.invoiced));
     tb_page_pair(p, tb_tr(s->tongue, "Standing of the lot"), tb_lot_standing_words(standing, s->tongue, lot));
+    tb_text_clear(t);
+    tb_went_back_words(t, s->tongue, &s->of, false);
+    tb_went_back_value_words(t, s->tongue, &s->of, false);
+    tb_page_pair(p, "", tb_text_str(t));
     tb_text_free(&length);
 }
 

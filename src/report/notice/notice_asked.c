@@ -80,9 +80,13 @@ static const char *state_of_goods(struct tb_notice *n, const struct notice_facts
 {
     const struct tb_lot *l = &f->of.lot;
     const char *parts = tb_notice_in_parts(n, l);
-    struct tb_text t = { 0 };
+    struct tb_text t = { 0 }, back = { 0 };
 
     sentence(&t, n, parts ? parts : standing(n->tongue, l->standing, f->of.claim.uses > 0));
+    tb_went_back_words(&back, n->tongue, &f->of, true);
+    if (back.n)
+        sentence(&t, n, back.s);
+    tb_text_free(&back);
     cuts(&t, n, &f->of.claim);
     if (f->of.claim.found_on)
         sentence(&t, n,
@@ -171,6 +175,8 @@ static void amount(struct tb_notice *n, const struct notice_facts *f)
     struct tb_text t = { 0 };
 
     value(&t, n, &f->of.invoiced);
+    if (t.n)
+        tb_went_back_value_words(&t, n->tongue, &f->of, true);
     if (opened && !isnan(opened->amount) && !agreed)
         sentence(&t, n,
                  tb_notice_put(n, tb_tr(n->tongue, "We claim %s %s."), tb_notice_figure(n, opened->amount, 2),
@@ -223,21 +229,31 @@ static void joint_sample(struct tb_notice *n, const struct notice_facts *f)
                              tb_notice_day(n, j->dealt_at), j->seed, (long long)j->each_one));
 }
 
-/* Of what was agreed, what did not come in yet; nothing once all of it has. */
-static void ask_agreed(struct tb_notice *n, const struct notice_facts *f,
-                       const struct tb_dispute_step *agreed)
+/* Goods that went back are credited, where no amount says otherwise; whether that was asked for. */
+static bool ask_credit(struct tb_notice *n, const struct notice_facts *f)
+{
+    double open = tb_credit_awaited(&f->of, f->dispute, &n->mem);
+
+    if (open < TB_CENT / 2)
+        return false;
+    ask(n, isfinite(open) && *f->of.invoiced.currency
+               ? tb_notice_put(
+                     n,
+                     tb_tr(n->tongue,
+                           "Please send us a credit note for the goods that we have sent back: %s %s."),
+                     tb_notice_figure(n, open, 2), f->of.invoiced.currency)
+               : tb_tr(n->tongue, "Please send us a credit note for the goods that we have sent back."));
+    return true;
+}
+
+/* Of what was agreed, what did not come in yet. */
+static void ask_to_carry_out(struct tb_notice *n, const struct notice_facts *f,
+                             const struct tb_dispute_step *agreed)
 {
     enum tb_tongue to = n->tongue;
     double rest = tb_dispute_awaited(f->dispute, agreed);
     const char *open, *due = f->late ? f->answer_by : agreed->due;
 
-    if (rest <= 0) {
-        ask(n, tb_tr(to, "Nothing more of what was agreed: it came in."));
-        return;
-    }
-    if (f->late)
-        ask(n, tb_notice_put(n, tb_tr(to, "What was agreed was to be done by %s. It is not done yet."),
-                             tb_notice_day(n, agreed->due)));
     if (isnan(rest) || rest > agreed->amount - TB_CENT / 2) {
         ask(n, due ? tb_notice_put(n, tb_tr(to, "Please carry out by %s what was agreed."),
                                    tb_notice_day(n, due))
@@ -250,15 +266,36 @@ static void ask_agreed(struct tb_notice *n, const struct notice_facts *f,
                : tb_notice_put(n, tb_tr(to, "Please carry out what is open of what was agreed: %s."), open));
 }
 
+/* Nothing once all of it came in. A return that has happened is not asked for again: its credit is. */
+static void ask_agreed(struct tb_notice *n, const struct notice_facts *f,
+                       const struct tb_dispute_step *agreed)
+{
+    enum tb_tongue to = n->tongue;
+    bool done = tb_return_done(agreed, &f->of.lot), asked;
+
+    if (tb_dispute_awaited(f->dispute, agreed) <= 0) {
+        ask(n, tb_tr(to, "Nothing more of what was agreed: it came in."));
+        return;
+    }
+    if (f->late)
+        ask(n, tb_notice_put(n, tb_tr(to, "What was agreed was to be done by %s. It is not done yet."),
+                             tb_notice_day(n, agreed->due)));
+    asked = ask_credit(n, f);
+    if (done && !asked && !isnan(agreed->amount))
+        ask(n, tb_tr(to, "Please send us a credit note for the goods that we have sent back."));
+    if (!done && !(asked && agreed->remedy == TB_CREDIT))
+        ask_to_carry_out(n, f, agreed);
+}
+
 /* Goods that went back are not offered once more: what follows from it is asked for. */
 static void ask_remedy(struct tb_notice *n, const struct notice_facts *f)
 {
     enum tb_remedy_kind remedy = f->plan->remedy;
-    bool back = f->of.lot.standing == TB_RETURNED, part = !back && f->of.lot.returned_in_part;
+    bool back = f->of.lot.standing == TB_RETURNED;
     bool credit = (back && remedy == TB_RETURN) || remedy == TB_REMEDY_NONE || remedy == TB_CREDIT;
 
-    if ((back && credit) || part)
-        ask(n, tb_tr(n->tongue, "Please send us a credit note for the goods that we have sent back."));
+    if (!back || credit)
+        (void)ask_credit(n, f);
     if (remedy != TB_REMEDY_NONE && !(back && credit))
         ask(n, remedy_asked(n->tongue, remedy));
 }

@@ -225,12 +225,14 @@ static tb_rc take_answer_day(struct notice_facts *f, struct tb_book *b, const st
     const struct tb_dispute_step *agreed = f->dispute ? tb_dispute_last(f->dispute, TB_AGREED) : NULL;
     char day[TB_DAY_LEN + 1];
     double days;
+    bool back; /* as agreed: its credit is asked for */
     tb_rc rc;
 
-    f->late = agreed && agreed->due && strcmp(agreed->due, plan->day) < 0 &&
+    back = agreed && tb_return_done(agreed, &f->of.lot);
+    f->late = agreed && !back && agreed->due && strcmp(agreed->due, plan->day) < 0 &&
               !(tb_dispute_awaited(f->dispute, agreed) <= 0);
     f->answer_by = plan->answer_by;
-    if (plan->answer_by || (agreed && !f->late))
+    if (plan->answer_by || (agreed && !f->late && !back))
         return TB_OK;
     if ((rc = tb_setting_number(&days, b, "answer_days", TB_BOOK_NOW, err)) != TB_OK)
         return rc;
