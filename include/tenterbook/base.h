@@ -105,6 +105,8 @@ char *tb_strndup(const char *s, size_t n);
     ((ptr) = tb_realloc((ptr), (n) + 1, sizeof *(ptr)), (void)((ptr)[(n)++] = __VA_ARGS__))
 /* tb_country_valid - whether these are the two letters of a country: ISO 3166-1 alpha-2, or XK for Kosovo. */
 bool tb_country_valid(const char *code);
+/* tb_country_of_three - the two letters for the three of ISO 3166-1 alpha-3, in capitals; false, and out untouched: they are none. */
+bool tb_country_of_three(char out[3], const char *code);
 
 #define TB_COUNT(array) (sizeof(array) / sizeof((array)[0]))
 

@@ -3,15 +3,20 @@
 
 #include "gen/ref_country_name.h"
 #include "gen/ref_trade_bloc.h"
+#include "tenterbook/base.h"
 #include "tenterbook/utf8.h"
 
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
-/* The row as it is written; a code is a word of two letters. */
+/* The row as it is written; a code is a word of two letters, or of three. */
 static const char *written_so(const char *country)
 {
+    char two[3];
+
+    if (tb_country_of_three(two, country))
+        country = two;
     for (size_t i = 0; i < tb_ref_country_name_n; i++)
         if (strcmp(tb_ref_country_name[i].name, country) == 0 ||
             strcmp(tb_ref_country_name[i].code, country) == 0)
@@ -58,41 +63,65 @@ bool tb_law_trade_bloc(const char *name)
     return false;
 }
 
-/* "italy (eu)", "germany, eu": the bloc it lies in is cut off. */
-static void cut_bloc(char *folded)
+/* The words from .. before the last comma or bracket, and those behind it. */
+struct halves {
+    char *before, *behind; /* yours to free; NULL: there is neither sign */
+    bool bracket;
+};
+
+static struct halves halve(const char *folded)
 {
-    char *at = strrchr(folded, ',') ? strrchr(folded, ',') : strrchr(folded, '(');
-    char bloc[16];
+    const char *at = strrchr(folded, ',');
+    struct halves h = { .bracket = !at };
     size_t n;
 
-    if (!at)
-        return;
-    n = strlen(at + 1 + strspn(at + 1, " "));
-    if (n >= sizeof bloc)
-        return;
-    memcpy(bloc, at + 1 + strspn(at + 1, " "), n + 1);
-    while (n && strchr(") ", bloc[n - 1]))
-        bloc[--n] = '\0';
-    if (!tb_law_trade_bloc(bloc))
-        return;
-    while (at > folded && at[-1] == ' ')
-        at--;
-    *at = '\0';
+    if (!at && !(at = strrchr(folded, '(')))
+        return h;
+    for (n = (size_t)(at - folded); n && folded[n - 1] == ' ';)
+        n--;
+    h.before = tb_strndup(folded, n);
+    at += 1 + strspn(at + 1, " ");
+    for (n = strlen(at); n && strchr(") ", at[n - 1]);)
+        n--;
+    h.behind = tb_strndup(at, n);
+    return h;
+}
+
+/*
+ * "italy (eu)", "germany, eu": the bloc it lies in says nothing more, and no more does "china (mainland)"; any other word in
+ * brackets may make another country of it, as in "congo (kinshasa)". "prato, italy": a place and its country. Two countries
+ * are none, as Georgia and the USA in "georgia, usa".
+ */
+static const char *of_halves(const char *folded)
+{
+    struct halves h = halve(folded);
+    const char *before = h.before ? read_so(h.before) : NULL, *behind = h.behind ? read_so(h.behind) : NULL,
+               *code = NULL;
+
+    if (h.before && (tb_law_trade_bloc(h.behind) || strcmp(h.behind, "mainland") == 0))
+        code = before;
+    else if (h.before && *h.before && !h.bracket)
+        code = before && before != behind ? NULL : behind;
+    free(h.before);
+    free(h.behind);
+    return code;
 }
 
 static const char *code_of(const char *country)
 {
     const char *code = written_so(country);
-    char *folded;
+    char *folded, *place;
+    size_t n;
 
     if (code)
         return code;
     folded = tb_fold(country, strlen(country));
     if (!(code = read_so(folded))) {
-        char *place = behind_phrase(folded);
-
-        cut_bloc(place);
-        code = read_so(place);
+        place = behind_phrase(folded);
+        for (n = strlen(place); n && strchr(". ", place[n - 1]);)
+            place[--n] = '\0';
+        if (!(code = read_so(place)))
+            code = of_halves(place);
     }
     free(folded);
     return code;
