@@ -11,6 +11,13 @@
 
 /* The figure as it is printed: what was typed is it, what was computed is rounded. What is not finite stays so. */
 double tb_figure(double v);
+/*
+ * tb_rounded - what is printed with so many decimals, 0 to 9: halves go away from zero, as a person with a pencil and a spreadsheet round
+ * them, and 486.765 is such a half though no double is exactly that. What is not finite, or too large for it, stays as it is.
+ */
+double tb_rounded(double v, int places);
+/* The same of an amount of money, in hundredths. */
+double tb_cents(double v);
 /* What v reads back as from so many significant digits, 1 to 9; what is not finite stays as it is. */
 double tb_to_digits(double v, int digits);
 /* How many digits to write so that none of it is lost: 15, which keep a decimal figure as it is, or 17 where all were asked for. */

@@ -63,6 +63,20 @@ double tb_figure(double v)
     return fabs(v) < LONG_FROM ? tb_to_digits(v, COMPUTED_DIGITS) : round(v * 100) / 100;
 }
 
+double tb_rounded(double v, int places)
+{
+    static const double ten[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9 };
+
+    if (!isfinite(v) || fabs(v) > DECIMALS_MOST || places < 0 || places >= (int)TB_COUNT(ten))
+        return v;
+    return copysign(round(fabs(v) * ten[places] * (1 + NOISE)) / ten[places], v);
+}
+
+double tb_cents(double v)
+{
+    return tb_rounded(v, 2);
+}
+
 int tb_figure_digits(void)
 {
     return whole ? DBL_DECIMAL_DIG : DBL_DIG;

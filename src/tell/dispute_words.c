@@ -1,5 +1,6 @@
 /* Disputes and joint samples in words. */
 #include "base/say.h"
+#include "tenterbook/figure.h"
 #include "tenterbook/tell.h"
 
 #include <math.h>
@@ -28,7 +29,7 @@ static void step_words(struct tb_text *out, const struct tb_dispute_step *s)
     if (s->remedy != TB_REMEDY_NONE)
         tb_text_addf(&t, " %s", tb_remedy_key(s->remedy));
     if (!isnan(s->amount))
-        tb_part(&t, "%.2f %s", s->amount, s->currency);
+        tb_part(&t, "%.2f %s", tb_cents(s->amount), s->currency);
     if (*s->channel)
         tb_part(&t, "by %s", s->channel);
     if (*s->proof)

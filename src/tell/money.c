@@ -1,6 +1,7 @@
 /* What claims come to, in words and as JSON. */
 #include "tenterbook/money.h"
 #include "base/say.h"
+#include "tenterbook/figure.h"
 #include "tenterbook/tell.h"
 
 #include <math.h>
@@ -36,7 +37,7 @@ void tb_money_words(struct tb_text *out, const struct tb_money *m)
         return;
     if (m->unrated < m->rates || w->disputes || w->awaited > 0)
         tb_text_say(out, "In %s: claimed %.2f, agreed %.2f, recovered %.2f, awaited %.2f\n", m->money,
-                    w->claimed, w->agreed, w->recovered, w->awaited);
+                    tb_cents(w->claimed), tb_cents(w->agreed), tb_cents(w->recovered), tb_cents(w->awaited));
     for (size_t i = 0; i < m->rates; i++)
         rate_words(out, &m->rate[i], m->money);
 }

@@ -1,5 +1,6 @@
 /* Everything the book holds about one lot, in words. */
 #include "base/say.h"
+#include "tenterbook/figure.h"
 #include "tenterbook/stored_verdict.h"
 #include "tenterbook/tell.h"
 #include "tenterbook/work.h"
@@ -92,13 +93,13 @@ static void invoiced_words(struct tb_text *out, const struct tb_invoiced *in)
     if (strcmp(in->unit, "m") == 0 && isnan(in->value))
         tb_text_addf(out, _(", %.*f %s a metre"), places, in->price, in->currency);
     else if (strcmp(in->unit, "m") == 0)
-        tb_text_addf(out, _(", %.*f %s a metre, %.2f %s in all"), places, in->price, in->currency, in->value,
-                     in->currency);
+        tb_text_addf(out, _(", %.*f %s a metre, %.2f %s in all"), places, in->price, in->currency,
+                     tb_cents(in->value), in->currency);
     else if (isnan(in->value))
         tb_text_addf(out, _("; invoiced at %.*f %s a %s"), places, in->price, in->currency, in->unit);
     else
         tb_text_addf(out, _("; invoiced: %.2f %s at %.*f %s a %s, %.2f %s in all"), in->quantity, in->unit,
-                     places, in->price, in->currency, in->unit, in->value, in->currency);
+                     places, in->price, in->currency, in->unit, tb_cents(in->value), in->currency);
     if (!isnan(in->unit_metres) && strcmp(in->unit, "m") != 0)
         tb_text_addf(out, _(" (1 %s = %g m)"), in->unit, in->unit_metres);
 }

@@ -1,5 +1,6 @@
 /* tongue.c - the languages papers are written in, and how each writes figures and days. */
 #include "tenterbook/tongue.h"
+#include "tenterbook/figure.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -114,7 +115,7 @@ void tb_tongue_figure(struct tb_text *out, enum tb_tongue tongue, double value, 
         tb_text_addc(out, '-');
         return;
     }
-    tb_text_addf(&plain, "%.*f", places, value);
+    tb_text_addf(&plain, "%.*f", places, tb_rounded(value, places));
     p = plain.s;
     if (*p == '-')
         tb_text_addc(out, *p++);
@@ -170,7 +171,7 @@ const char *tb_tongue_plain(char out[TB_PLAIN], enum tb_tongue tongue, double va
     if (!tb_tongue_as_kept(tongue) || isnan(value))
         tb_tongue_figure(&t, tongue, value, places);
     else
-        tb_text_addf(&t, "%.*f", places, value);
+        tb_text_addf(&t, "%.*f", places, tb_rounded(value, places));
     (void)snprintf(out, TB_PLAIN, "%s", t.s);
     tb_text_free(&t);
     return out;

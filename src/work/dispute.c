@@ -2,6 +2,7 @@
 #include "base/say.h"
 #include "tenterbook/act_claim.h"
 #include "tenterbook/attachment.h"
+#include "tenterbook/figure.h"
 #include "tenterbook/setting.h"
 #include "work/act.h"
 #include "work/moment.h"
@@ -84,7 +85,7 @@ static tb_rc check_worth(struct tb_job *j, const struct tb_lot *lot)
         tb_fail(j->err, TB_EREFUSED,
                 "%.2f %s, but all of lot %s was invoiced at %.2f: say that this is known, where the "
                 "amount is right",
-                s->amount, s->currency, lot->ref, in.value),
+                s->amount, s->currency, lot->ref, tb_cents(in.value)),
         "amount anyway");
 }
 

@@ -73,11 +73,43 @@ static void nothing_and_what_is_not_finite_stay_as_they_are(void **state)
     assert_true(tb_to_digits(INFINITY, 6) == INFINITY && tb_to_digits(-INFINITY, 6) == -INFINITY);
 }
 
+/* Halves of a cent by hand: the decimal figure decides, whichever double is near it. */
+static void halves_of_a_cent_go_away_from_zero(void **state)
+{
+    static const struct {
+        double v;
+        const char *reads;
+    } half[] = {
+        { 486.765, "486.77" },  { 1353.375, "1353.38" }, { 0.125, "0.13" },   { 0.135, "0.14" },
+        { 2.665, "2.67" },      { 2.675, "2.68" },       { 1.005, "1.01" },   { -486.765, "-486.77" },
+        { 486.7649, "486.76" }, { 0, "0.00" },           { 17.994, "17.99" }, { 111.9 * 4.35, "486.77" },
+    };
+    char text[32];
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(half); i++) {
+        (void)snprintf(text, sizeof text, "%.2f", tb_cents(half[i].v));
+        assert_string_equal(text, half[i].reads);
+    }
+    /* each half of a cent up to 1,000: the figure above it, as whole numbers give it */
+    for (long cents = 0; cents < 100000; cents++) {
+        char wanted[32];
+
+        (void)snprintf(text, sizeof text, "%ld.%02ld5", cents / 100, cents % 100);
+        (void)snprintf(wanted, sizeof wanted, "%ld.%02ld", (cents + 1) / 100, (cents + 1) % 100);
+        (void)snprintf(text, sizeof text, "%.2f", tb_cents(strtod(text, NULL)));
+        assert_string_equal(text, wanted);
+    }
+    assert_true(isnan(tb_cents(NAN)) && tb_cents(INFINITY) == INFINITY && tb_rounded(1e300, 2) == 1e300);
+    assert_true(tb_rounded(2.5, 0) == 3 && tb_rounded(1.5, 10) == 1.5);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(any_figure_is_rounded_as_its_text),
         cmocka_unit_test(what_lies_between_two_figures_goes_by_its_text),
+        cmocka_unit_test(halves_of_a_cent_go_away_from_zero),
         cmocka_unit_test(nothing_and_what_is_not_finite_stay_as_they_are),
     };
 

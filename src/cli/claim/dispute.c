@@ -3,6 +3,7 @@
 #include "tenterbook/act_claim.h"
 #include "tenterbook/act_void.h"
 #include "tenterbook/attachment.h"
+#include "tenterbook/figure.h"
 #include "tenterbook/limits.h"
 #include "tenterbook/status.h"
 
@@ -20,8 +21,8 @@ static void list_row(struct tb_table *t, const struct tb_claim_open *o)
                    tb_claim_state_words(o->state), *o->due ? o->due : tb_undated_reason(o->undated));
     tb_table_cell(t, "%s%s", *o->due ? tb_days_words(left, o->left) : "", o->overdue ? _(", OVERDUE") : "");
     tb_table_texts(t, o->opened_on ? o->opened_on : "-");
-    tb_table_cell(t, isnan(o->amount) ? "-" : "%.2f %s", o->amount, o->amount_currency);
-    tb_table_cell(t, isnan(o->awaited) ? "-" : "%.2f", o->awaited);
+    tb_table_cell(t, isnan(o->amount) ? "-" : "%.2f %s", tb_cents(o->amount), o->amount_currency);
+    tb_table_cell(t, isnan(o->awaited) ? "-" : "%.2f", tb_cents(o->awaited));
 }
 
 /* Nothing to list: which of the two questions that answers. */

@@ -1,13 +1,14 @@
 /* money: what claims come to, by supplier, month and currency. */
 #include "tenterbook/money.h"
 #include "cli/show.h"
+#include "tenterbook/figure.h"
 
 static void figures(struct tb_table *t, const struct tb_money_sum *s)
 {
     const double figure[] = { s->claimed, s->agreed, s->recovered, s->awaited };
 
     for (size_t i = 0; i < TB_COUNT(figure); i++)
-        tb_table_cell(t, "%.2f", figure[i]);
+        tb_table_cell(t, "%.2f", tb_cents(figure[i]));
 }
 
 static void print_table(struct tb_ctx *ctx, const struct tb_money *m)

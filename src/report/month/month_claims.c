@@ -1,5 +1,6 @@
 /* month_claims.c - open claims: what is to be done next about goods not as declared, by when, what is overdue. */
 #include "report/month/month_impl.h"
+#include "tenterbook/figure.h"
 #include "tenterbook/tell.h"
 
 #include <math.h>
@@ -94,7 +95,7 @@ static void say_foreign(struct tb_text *out, const struct tb_claim_open *c)
     for (size_t i = 0; i < TB_COUNT(each); i++)
         if (foreign(c, each[i].sum)) {
             tb_text_add(out, out->n ? "; " : "");
-            tb_text_addf(out, each[i].words, each[i].sum->amount, each[i].sum->currency);
+            tb_text_addf(out, each[i].words, tb_cents(each[i].sum->amount), each[i].sum->currency);
         }
 }
 

@@ -1,6 +1,7 @@
 /* month_scores.c - a card for each supplier: its months one below the other, on a page of its own when printed. */
 #include "report/month/month_impl.h"
 
+#include "tenterbook/figure.h"
 #include "tenterbook/money.h"
 #include "tenterbook/utf8.h"
 
@@ -214,7 +215,8 @@ static void say_money(struct tb_text *out, const struct month *m, const char *su
             continue;
         tb_text_add(out, any ? "; " : _("Claims: "));
         tb_text_addf(out, _("%s claimed %.2f, agreed %.2f, recovered %.2f, awaited %.2f"), currency,
-                     sum.claimed, sum.agreed, sum.recovered, sum.awaited);
+                     tb_cents(sum.claimed), tb_cents(sum.agreed), tb_cents(sum.recovered),
+                     tb_cents(sum.awaited));
         any = true;
     }
     if (!any)
