@@ -387,7 +387,9 @@ struct tb_verdict {
     const char *
         excused; /* it would contradict, but with this finish, which nobody named, what is declared would burn so; else NULL */
     bool
-        at_odds; /* a bench test, or what one person saw in the flame, says the opposite of the rest: neither fits nor contradicts */
+        at_odds; /* a burn or a bench test says the opposite of another, or of the rest: undecided, whatever the ratio */
+    char *odd_swatch
+        [2]; /* whose burns they are, where two burns are at odds and their swatches are known; else NULL */
     bool
         outdone; /* it would fit, but one other pure cloth makes what was seen three times likelier, or a second kind of fibre in it does */
     bool
@@ -471,6 +473,7 @@ tb_rc tb_evidence_judge(struct tb_verdict *out, const struct tb_evidence *ev,
  *
  *   together  of all: together->by_set says whether the verdict of a set takes its place
  *   alone  `sets` verdicts, made with `want` 0 but for the set that takes the place of all together, if one does; free each
+ *          of no set or one: all of it is of one bolt
  *   recall what was weighed before, of the same model; NULL: nothing
  *   set    n numbers from 0 to sets - 1: which set an observation belongs to; burns of one swatch to the same
  *   fails  as above; nothing is filled then

@@ -16,7 +16,7 @@ struct tb_once {
     double log_ratio;             /* natural logarithm, without bounds; NAN: nothing was weighed */
     struct tb_bounds full_bounds; /* of burns with many looks, then */
     size_t looks;                 /* 0: not kept, and many are taken */
-    bool
+    bool at_odds,                 /* what was seen contradicts itself: undecided, whatever the ratio */
         hindered; /* something other than its ratio kept it from a grade that goes further, or it is not known whether */
 };
 enum tb_follows {

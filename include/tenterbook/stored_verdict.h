@@ -168,8 +168,9 @@ void tb_stored_meaning(struct tb_meaning *out, const struct tb_stored_verdict *v
 
 /* A recorded verdict as lists tell it: its word and its figure, the same as on the page of the lot. */
 struct tb_told_verdict {
-    enum tb_grade grade;     /* of one that was stored before there were grades: that of its word */
-    double log_ratio, ratio; /* log_ratio without bounds, ratio within them; NAN: not judged */
+    enum tb_grade grade; /* of one that was stored before there were grades: that of its word */
+    double log_ratio,
+        ratio; /* log_ratio without bounds, ratio within them; NAN: not judged, ratio also: at odds */
     struct tb_bounds bounds; /* it was made with, and whether anything tested stands behind them */
     bool one_look, at_odds;  /* as struct tb_verdict has them */
 };

@@ -31,6 +31,9 @@
  * than `of`, the bounds of the verdict (NULL: tb_bounds_published); NAN: not judged.
  */
 void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, const struct tb_bounds *of);
+/* The same of a verdict; of what contradicts itself no ratio says which of it is the mistake, and that is said. */
+void tb_strength_words(struct tb_text *out, enum tb_tongue to, double log_ratio, const struct tb_bounds *of,
+                       bool at_odds);
 /* "35 (limit not tested)": a ratio that was told, and whether its limit is one that no burns of such cloth stand behind (tb_bounds_argued). */
 void tb_argued_words(struct tb_text *out, enum tb_tongue to, const char *ratio, bool argued);
 /* How long goods are. */

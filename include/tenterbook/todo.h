@@ -68,6 +68,9 @@ struct tb_todo_item {
     bool disagree; /* and laboratories contradict each other */
     const char *conclusion,
         *markets; /* where a laboratory has answered: word of tb_concluded_words, of which markets; else "" */
+    const char *
+        now; /* held by a verdict that stands no more: what is concluded now, word of tb_concluded_words; else "" */
+    bool at_odds;              /* and that is open since what was seen contradicts itself */
     const char *next;          /* the test that would decide a lot, or confirm or lift its hold */
     const char *due;           /* a claim: the day; joint: until when it is kept; else "" */
     enum tb_handling handling; /* of cloth that is not cut or not burnt: what may be done to it at all */

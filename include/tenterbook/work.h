@@ -120,6 +120,7 @@ struct tb_bolt_verdict {
     size_t observations, burns; /* those with a flame among them */
     struct tb_likely *likely;   /* what it is likeliest to be, of each part the first */
     size_t n_likely;
+    bool at_odds; /* as struct tb_verdict has it */
 };
 
 struct tb_lot_verdict {

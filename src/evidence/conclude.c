@@ -20,7 +20,7 @@ char *tb_verdict_rule(const struct tb_verdict *v)
             "any one look, enough is published of how the declared cloth burns, no finish that nobody named "
             "explains it about as well, and of several burns one, or a bench test, says so by itself; else "
             "below 1/%.3g it speaks against it and asks for a test; above %.3g, where more than one look "
-            "says so and no other cloth explains it clearly better, it fits; where tests or persons say "
+            "says so and no other cloth explains it clearly better, it fits; where burns or tests say "
             "opposite things, it does neither; otherwise it is undecided."),
         exp(-v->bounds.low), exp(v->bounds.high), 1 / v->contradicts_below,
         1 / fmax(v->speaks_below, v->contradicts_below), v->fits_above);
@@ -74,15 +74,7 @@ static void say_hitch(struct tb_text *out, enum tb_tongue to, const struct tb_co
 {
     bool limit = c->limit;
 
-    if (c->at_odds)
-        tb_text_add(
-            out,
-            tb_tr(
-                to,
-                "Undecided: a bench test, or what one of the persons saw in the flame, says the opposite of "
-                "the rest. Both cannot be right: look for a swatch or a record that was mixed up, and let "
-                "another person test once more, or ask a laboratory."));
-    else if (c->one_look)
+    if (c->one_look)
         tb_text_addf(
             out,
             limit
@@ -126,13 +118,6 @@ static void say_what_it_asks(struct tb_text *out, enum tb_tongue to, const struc
     if (c->spared)
         tb_text_add(out,
                     tb_tr(to, "That is a reason to ask, not to hold: this cloth must not be burned again."));
-    else if (c->at_odds)
-        tb_text_add(
-            out,
-            tb_tr(to,
-                  "But a bench test, or what one of the persons saw in the flame, says the opposite by "
-                  "itself. Both cannot be right: look for a swatch or a record that was mixed up, and "
-                  "let another person test once more, or ask a laboratory. The lot is not held by this."));
     else if (c->one_look)
         tb_text_add(out, tb_tr(to, "Without the look that weighs most, what one person saw in one channel, "
                                    "the rest would not be "
@@ -164,6 +149,11 @@ void tb_conclusion_words(struct tb_text *out, enum tb_tongue to, const struct tb
     const char *times = tb_times(text, c->ratio);
 
     tb_tongue_point(text, to);
+    if (c->at_odds) { /* no ratio says which of the two is the mistake */
+        tb_text_add(out, tb_tr(to, "What was seen contradicts itself, which leaves a doubt about the "
+                                   "declaration."));
+        return;
+    }
     if (c->grade == TB_GRADE_CONTRADICTS)
         tb_text_addf(
             out,
@@ -195,7 +185,7 @@ void tb_conclusion_words(struct tb_text *out, enum tb_tongue to, const struct tb
                       "than from anything that burns differently. Nothing was found against the declaration; "
                       "that never confirms it."),
             times);
-    else if (c->at_odds || c->one_look || c->outdone || c->imitated)
+    else if (c->one_look || c->outdone || c->imitated)
         say_hitch(out, to, c, times);
     else
         say_too_little(out, to, c->ratio, times);
@@ -293,6 +283,23 @@ static void say_meaning(struct tb_text *out, const struct tb_verdict *v)
     tb_text_addc(out, '\n');
 }
 
+/* Said to whoever can do it; no paper that is handed on has it. */
+static void say_way_out(struct tb_text *out, const struct tb_verdict *v)
+{
+    tb_text_say(out,
+                "Both cannot be true of one cloth, and this by itself neither holds the lot nor releases "
+                "it. If one was a slip, or a swatch was mixed up, withdraw that one");
+    if (v->odd_swatch[0] && v->odd_swatch[1])
+        tb_text_say(out, ": tenterbook void %s --why TEXT, or tenterbook void %s --why TEXT",
+                    v->odd_swatch[0], v->odd_swatch[1]);
+    else
+        tb_text_say(out, " (tenterbook void)");
+    if (v->handling == TB_HANDLING_ANY)
+        tb_text_say(out, ". Else let another person test it once more, or ask a laboratory.\n");
+    else
+        tb_text_say(out, ". Else ask a laboratory.\n");
+}
+
 void tb_verdict_conclude(struct tb_text *out, const struct tb_verdict *v)
 {
     if (v->reason) {
@@ -311,5 +318,7 @@ void tb_verdict_conclude(struct tb_text *out, const struct tb_verdict *v)
                                                  .imitated = v->imitated,
                                                  .spared = v->handling != TB_HANDLING_ANY });
     tb_text_addc(out, '\n');
+    if (v->at_odds)
+        say_way_out(out, v);
     say_meaning(out, v);
 }

@@ -52,7 +52,7 @@ void tb_counts_digest(struct tb_evidence *ev, const struct tb_counts *n)
     crypto_hash_sha256_state h;
 
     (void)crypto_hash_sha256_init(&h);
-    digest_text(&h, "tenterbook evidence 9");
+    digest_text(&h, "tenterbook evidence 10");
     for (size_t i = 0; i < tb_ref_burn_figure_n; i++) {
         digest_text(&h, tb_ref_burn_figure[i].key);
         digest_number(&h, tb_ref_burn_figure[i].value);

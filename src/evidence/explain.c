@@ -331,7 +331,8 @@ void tb_verdict_explain(struct tb_text *out, const struct tb_verdict *v, const s
     if (!v->reason)
         tb_text_say(out, "How that is decided: %s\n", rule);
     say_reasons(out, v);
-    tb_verdict_likeliest(out, v);
+    if (!v->at_odds) /* what contradicts itself is of no cloth */
+        tb_verdict_likeliest(out, v);
     say_twins(out, v);
     for (size_t i = 0; i < v->n_note; i++)
         tb_text_say(out, "Note: %s\n", v->note[i]);

@@ -26,6 +26,8 @@ static bool keeps_grade(const struct tb_evidence *ev, const struct tb_once *v)
 
     tb_bounds_of_looks(&now, &ev->bounds, v->looks ? v->looks : TB_FULL_LOOKS);
     ratio = exp(tb_bounded(&now, v->log_ratio));
+    if (v->at_odds)
+        return v->grade == TB_GRADE_UNDECIDED;
     switch (v->grade) {
     case TB_GRADE_CONTRADICTS:
         return ratio < contradicts;

@@ -51,7 +51,7 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
 {
     double many = exp(tb_bounded(&v->full_bounds, v->log_ratio)); /* what more looks could have made of it */
     bool low = v->ratio < v->contradicts_below;
-    bool against = v->ratio < fmax(v->speaks_below, v->contradicts_below), agreed;
+    bool against = v->ratio < fmax(v->speaks_below, v->contradicts_below);
     bool high = v->ratio > v->fits_above;
     bool bare;
     struct tb_hindrance why = { TB_NOT_HINDERED, -1 };
@@ -64,17 +64,17 @@ static void grade(struct tb_verdict *v, const struct tb_question *q)
     v->excused = why.by == TB_HINDERED_BY_FINISH ? tb_finish_key(why.which) : NULL;
     note_hindrance(v, &why);
     v->at_odds = tb_at_odds(v, q, high, low);
-    agreed = against && tb_tests_agree(v, q);
-    v->at_odds |= agreed;
+    v->at_odds |= against && tb_tests_agree(v, q);
     v->outdone =
         high && !v->one_look && (tb_outdone_by(q) >= 0 || tb_mixed_with(q) >= 0 || !tb_untried_fits(q));
     v->imitated = high && !v->one_look && tb_imitated_by(q, &bare) >= 0;
-    v->grade = low && why.by == TB_NOT_HINDERED && !v->at_odds                      ? TB_GRADE_CONTRADICTS
-               : against && !agreed                                                 ? TB_GRADE_SPEAKS_AGAINST
-               : high && !v->at_odds && !v->one_look && !v->outdone && !v->imitated ? TB_GRADE_FITS
-                                                                                    : TB_GRADE_UNDECIDED;
+    v->grade = v->at_odds                                            ? TB_GRADE_UNDECIDED
+               : low && why.by == TB_NOT_HINDERED                    ? TB_GRADE_CONTRADICTS
+               : against                                             ? TB_GRADE_SPEAKS_AGAINST
+               : high && !v->one_look && !v->outdone && !v->imitated ? TB_GRADE_FITS
+                                                                     : TB_GRADE_UNDECIDED;
     v->kind = tb_verdict_of_grade(v->grade);
-    v->coated = v->grade >= TB_GRADE_SPEAKS_AGAINST && tb_may_be_coated(q);
+    v->coated = against && tb_may_be_coated(q);
 }
 
 /* On which side of each limit a ratio is, as bits. */
@@ -261,6 +261,15 @@ static enum weight weight_of(const struct tb_verdict *v)
                                                                : NO_WEIGHT;
 }
 
+static bool some_at_odds(const struct tb_asked *a, size_t sets)
+{
+    bool odds = false;
+
+    for (size_t i = 1; i <= sets; i++)
+        odds |= a[i].v.at_odds;
+    return odds;
+}
+
 /* What a set must say to be heard in place of all of them together; of no weight: none is. */
 static enum weight weight_that_tells(const struct tb_asked *a, size_t sets)
 {
@@ -268,14 +277,24 @@ static enum weight weight_that_tells(const struct tb_asked *a, size_t sets)
 
     for (size_t i = 1; i <= sets; i++)
         most = weight_of(&a[i].v) > most ? weight_of(&a[i].v) : most;
-    if (a[0].v.kind == TB_CONTRADICTS || (most == DOUBTS && a[0].v.grade != TB_GRADE_FITS))
-        return NO_WEIGHT;
-    return most;
+    if (most == REFUTES)
+        return a[0].v.kind == TB_CONTRADICTS ? NO_WEIGHT : REFUTES;
+    if (a[0].v.grade == TB_GRADE_FITS || (some_at_odds(a, sets) && !a[0].v.at_odds))
+        return most;
+    return NO_WEIGHT;
+}
+
+/* Is set i heard before set k? Of several that doubt what contradicts itself comes first: no ratio says how far. */
+static bool tells_more(const struct tb_asked *a, size_t i, size_t k)
+{
+    if (a[i].v.at_odds != a[k].v.at_odds)
+        return a[i].v.at_odds;
+    return a[i].v.log_ratio < a[k].v.log_ratio;
 }
 
 /*
  * A lot that holds one false bolt is not as declared, and one that holds a doubtful bolt does not fit, whatever all bolts say together;
- * of several such bolts the one that is most against it.
+ * nor do the others say what is true of a bolt that contradicts itself.
  */
 static size_t set_that_tells(const struct tb_asked *a, size_t sets)
 {
@@ -283,7 +302,7 @@ static size_t set_that_tells(const struct tb_asked *a, size_t sets)
     size_t tells = 0;
 
     for (size_t i = 1; i <= sets && weight; i++)
-        if (weight_of(&a[i].v) == weight && (!tells || a[i].v.log_ratio < a[tells].v.log_ratio))
+        if (weight_of(&a[i].v) == weight && (!tells || tells_more(a, i, tells)))
             tells = i;
     return tells;
 }

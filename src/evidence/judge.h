@@ -24,6 +24,7 @@ struct tb_question {
     size_t n;
     double log_declared, log_else;
     double log_else_most; /* log_else, and all that was left out of the sums with it */
+    bool one_cloth;       /* all of it is of one bolt, or of a lot of which no bolts are told apart */
 };
 
 /* A question with its verdict: all observations together, or those of one set. Zero-initialise. */
@@ -126,7 +127,7 @@ size_t tb_looks_of(const struct tb_question *q);
 /* Does what fits it rest on more than one look? */
 bool tb_fits_by_more(const struct tb_question *q);
 /*
- * tb_at_odds - does one bench test, or what one person saw in the flame, say the opposite of the rest? A note names both sides.
+ * tb_at_odds - does one bench test, or one burn, say the opposite of another, or of all the rest? A note names both sides.
  *   high, low  all of it together is far enough for the declaration to fit, or against it to contradict
  */
 bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bool low);
@@ -143,11 +144,13 @@ bool tb_untried_fits(const struct tb_question *q);
 bool tb_two_agree(const struct tb_question *q, enum tb_part_kind part, int channel);
 /* The same of the channel that is most against it. */
 bool tb_two_agree_against(const struct tb_question *q);
-/* A bench test (its channel), or (TB_STEP_BURN) all that one person burned of a part. */
+/* A bench test (its channel), or (TB_STEP_BURN) a burn, by one person, of a part. */
 struct tb_odd_act {
     enum tb_part_kind part;
     size_t person; /* as the readings number them */
     int channel;
+    const struct tb_terms
+        *burn; /* of a burn what it says, borrowed; NULL: all that this person burned of the part */
 };
 /* The acts of one side of what is at odds, for the declaration (`pro`) or against it; high and low as above. Yours to free. */
 size_t tb_odd_acts(struct tb_odd_act **out, const struct tb_question *q, bool pro, bool high, bool low);

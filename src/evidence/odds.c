@@ -9,10 +9,14 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define AT_ODDS 3.0 /* to one: what an act says by itself, either way */
-#define OUTVOTED 3  /* so many acts to one: the one is the mistake */
+#define AT_ODDS 3.0          /* to one: what an act says by itself, either way */
+#define OUTVOTED 3           /* so many acts to one: the one is the mistake */
+#define OUTVOTED_BY_OTHERS 2 /* so many of two persons or more to one that is a burn */
 
-/* A bench test, or the burns of one person, and how far it says something by itself. */
+/*
+ * A bench test, or a burn, and how far it says something by itself. Of one cloth each burn is an act; of a lot with several bolts all
+ * burns of one person are, since each bolt is asked about by itself.
+ */
 struct act {
     double pro, con;             /* logarithms of the odds for the declaration, and against it */
     const struct tb_pattern *of; /* NULL: there is none */
@@ -23,13 +27,18 @@ struct act {
 struct sides {
     struct act *act; /* n */
     size_t n;
-    struct act pro, con; /* of NULL: none says enough */
-    size_t pros, cons;   /* how many acts are for it and against it, of all else that burns differently */
+    struct act pro, con;   /* of NULL: none says enough */
+    bool all_pro, all_con; /* all of it together may be a side */
+    struct votes {
+        size_t n, tests, persons; /* a person's burns have one vote, each kind of test another */
+    } pros, cons;                 /* for it and against it, of all else that burns differently */
 };
 
-/* Burns of one person alone are not at odds with anything: they are weighed beside a bench test, or another person's. */
+/* One act is not at odds with anything; of one cloth two burns of one person that say the same are one. */
 static bool by_several(const struct tb_question *q, const struct tb_group *g)
 {
+    if (q->one_cloth && g->n > 1)
+        return true;
     for (size_t i = 0; i < g->n; i++) {
         const struct tb_terms *t = g->pattern[i].terms;
 
@@ -104,6 +113,34 @@ static bool is_con(const struct act *a)
     return a->con >= log(AT_ODDS) && !is_pro(a);
 }
 
+/* Is pattern k of the same act as pattern i: the same test, or the same burn, by the same person? */
+static bool same_act(const struct tb_question *q, const struct tb_group *g, size_t i, size_t k, int channel)
+{
+    const struct tb_pattern *a = &g->pattern[i], *b = &g->pattern[k];
+
+    return a->person == b->person &&
+           (channel != TB_SOME_BURNS || !q->one_cloth || tb_terms_same_burn(a->terms, b->terms, q->ev));
+}
+
+/* What act pattern i begins; nothing where an earlier one began it. */
+static void take_act(struct tb_some *out, const struct tb_question *q, const struct tb_group *g, size_t i,
+                     int channel)
+{
+    unsigned *keep = tb_array(unsigned, g->n), looked = tb_channels_of(q->ev, channel);
+    bool first = true;
+
+    for (size_t k = 0; k < g->n; k++)
+        if (same_act(q, g, i, k, channel)) {
+            keep[k] = looked;
+            first &= k >= i;
+        }
+    out->n = 0;
+    if (first)
+        tb_some_keep(out, q->ev, g, keep);
+    tb_some_as_one(out);
+    free(keep);
+}
+
 /*
  * Against: of all else that burns differently it is likelier. For: of the cloth that all of it together makes likeliest it is less
  * likely; a smooth rod is no reason for polyester where the burn is one of polyamide.
@@ -114,13 +151,12 @@ static void take_acts(struct sides *s, const struct tb_question *q, const struct
     struct tb_some l = tb_some_open(g);
 
     for (size_t i = 0; i < g->n; i++)
-        for (int c = TB_SOME_BURNS; c < q->ev->channels && tb_first_of_person(g, i) == i; c++) {
+        for (int c = TB_SOME_BURNS; c < q->ev->channels; c++) {
             struct act a = { .of = &g->pattern[i], .channel = c };
 
             if (c == TB_SOME_ALL || (c >= 0 && !q->ev->channel[c].bench))
                 continue;
-            tb_some_take(&l, q->ev, g, g->pattern[i].person, c, false);
-            tb_some_as_one(&l);
+            take_act(&l, q, g, i, c);
             if (l.n == 0)
                 continue;
             a.pro =
@@ -131,6 +167,48 @@ static void take_acts(struct sides *s, const struct tb_question *q, const struct
     tb_some_free(&l);
 }
 
+static bool is_of_side(const struct act *a, bool pro)
+{
+    return pro ? a->con <= -log(AT_ODDS) : a->con >= log(AT_ODDS);
+}
+
+/* Whoever burned it both ways has a vote on either side. */
+static struct votes votes_of(const struct sides *s, bool pro)
+{
+    struct votes v = { 0 };
+
+    for (size_t i = 0; i < s->n; i++) {
+        bool voted = !is_of_side(&s->act[i], pro), known = voted;
+
+        for (size_t k = 0; k < i; k++)
+            if (is_of_side(&s->act[k], pro) && s->act[k].of->person == s->act[i].of->person) {
+                known = true;
+                voted |= s->act[k].channel == s->act[i].channel;
+            }
+        v.n += !voted;
+        v.tests += !voted && s->act[i].channel >= 0;
+        v.persons += !known;
+    }
+    return v;
+}
+
+/* Of one of several parts only where this part is on that side: a false weft is no reason against the warp. */
+static void take_all(struct sides *s, const struct tb_question *q, const struct tb_group *g)
+{
+    double ratio = 0;
+
+    if (q->n > 1) {
+        unsigned *keep = tb_array(unsigned, g->n);
+
+        for (size_t i = 0; i < g->n; i++)
+            keep[i] = tb_channels_of(q->ev, TB_SOME_ALL);
+        ratio = tb_log_ratio_of_channels(q, g, keep);
+        free(keep);
+    }
+    s->all_pro = q->n == 1 || ratio >= log(AT_ODDS);
+    s->all_con = q->n == 1 || ratio <= -log(AT_ODDS);
+}
+
 /* Free s->act. */
 static void find_sides(struct sides *s, const struct tb_question *q, const struct tb_group *g)
 {
@@ -139,29 +217,47 @@ static void find_sides(struct sides *s, const struct tb_question *q, const struc
     for (size_t i = 0; i < s->n; i++) {
         const struct act *a = &s->act[i];
 
-        s->pros += a->con <= -log(AT_ODDS);
-        s->cons += a->con >= log(AT_ODDS);
         if (is_pro(a) && (!s->pro.of || a->pro >= s->pro.pro))
             s->pro = *a;
         if (is_con(a) && (!s->con.of || a->con >= s->con.con))
             s->con = *a;
     }
+    take_all(s, q, g);
+    s->pros = votes_of(s, true);
+    s->cons = votes_of(s, false);
 }
 
-/* "the microscope"; "what Ann Bell saw in the flame" */
+/* "the microscope"; "what Ann Bell saw in the flame"; "what Ann Bell saw in the flame (swatch M26-001.03.02)" */
 static char *name_of(const struct tb_question *q, const struct act *s)
 {
+    const char *swatch = s->of && q->one_cloth ? s->of->swatch : NULL;
     struct tb_text t = { 0 };
 
     if (!s->of)
         tb_text_add(&t, TR_("all the rest"));
     else if (s->channel >= 0)
         tb_text_add(&t, q->ev->channel[s->channel].name);
+    else if (s->of->by && swatch)
+        tb_text_addf(&t, TR_("what %s saw in the flame (swatch %s)"), s->of->by, swatch);
     else if (s->of->by)
         tb_text_addf(&t, TR_("what %s saw in the flame"), s->of->by);
+    else if (swatch)
+        tb_text_addf(&t, TR_("what was seen in the flame (swatch %s)"), swatch);
     else
         tb_text_add(&t, TR_("what was seen in the flame"));
     return tb_text_take(&t);
+}
+
+/* Whoever looks for the mistake has to know where; the one against it first. */
+static void take_swatches(struct tb_verdict *v, const struct tb_question *q, const struct sides *s)
+{
+    const struct act *of[] = { &s->con, &s->pro };
+
+    for (size_t i = 0; i < TB_COUNT(of); i++)
+        if (!of[i]->of || of[i]->channel >= 0 || !of[i]->of->swatch || !q->one_cloth || v->odd_swatch[0])
+            return;
+    for (size_t i = 0; i < TB_COUNT(of); i++)
+        v->odd_swatch[i] = tb_strdup(of[i]->of->swatch);
 }
 
 static void note(struct tb_verdict *v, const struct tb_question *q, const struct tb_group *g,
@@ -185,36 +281,40 @@ static void note(struct tb_verdict *v, const struct tb_question *q, const struct
     free(con);
 }
 
-/* How many acts are on the side that is so much the weaker by number that they are mistakes; 0: neither is. */
+/* Votes of the side that is so much the weaker by number that they are mistakes; 0: neither is. A test is not outvoted by two. */
 static size_t outvoted(const struct sides *s)
 {
-    size_t few = s->pros < s->cons ? s->pros : s->cons;
+    const struct votes *few = s->pros.n < s->cons.n ? &s->pros : &s->cons;
+    const struct votes *many = few == &s->pros ? &s->cons : &s->pros;
+    bool by_others = many->persons > 1 && !few->tests && many->n >= OUTVOTED_BY_OTHERS * few->n;
 
-    return s->pros + s->cons - few >= OUTVOTED * few ? few : 0;
+    return many->n >= OUTVOTED * few->n || by_others ? few->n : 0;
 }
 
 /* Whoever reads the verdict is told of them all the same. */
 static void note_outvoted(struct tb_verdict *v, const struct tb_question *q, const struct sides *s)
 {
-    const struct act *lone = s->pros < s->cons ? &s->pro : &s->con;
+    const struct act *lone = s->pros.n < s->cons.n ? &s->pro : &s->con;
     char *name = name_of(q, lone);
 
     if (lone->of)
         tb_verdict_note(v,
-                        "Of %zu burns and tests by different people %zu say the opposite of the others, the "
-                        "most so %s: look whether a swatch or a record was mixed up there.",
-                        s->pros + s->cons, outvoted(s), name);
+                        "Of the burns and tests %zu of %zu say the opposite of the others, the most so %s; "
+                        "that is taken for a mistake.",
+                        outvoted(s), s->pros.n + s->cons.n, name);
     else
         tb_verdict_note(v,
-                        "Of %zu burns and tests by different people %zu say the opposite of the others: look "
-                        "whether a swatch or a record was mixed up.",
-                        s->pros + s->cons, outvoted(s));
+                        "Of the burns and tests %zu of %zu say the opposite of the others; that is taken for "
+                        "a mistake.",
+                        outvoted(s), s->pros.n + s->cons.n);
     free(name);
 }
 
+/* All of it together is a side too. */
 static bool apart(const struct sides *s, bool high, bool low)
 {
-    return !outvoted(s) && (s->pro.of || (high && s->con.of)) && (s->con.of || low);
+    return !outvoted(s) && (s->pro.of || (high && s->all_pro && s->con.of)) &&
+           (s->con.of || (low && s->all_con));
 }
 
 bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bool low)
@@ -232,6 +332,7 @@ bool tb_at_odds(struct tb_verdict *v, const struct tb_question *q, bool high, bo
             note_outvoted(v, q, &s);
         if (apart(&s, high, low)) {
             note(v, q, g, &s);
+            take_swatches(v, q, &s);
             odds = true;
         }
         free(s.act);
@@ -257,9 +358,10 @@ size_t tb_odd_acts(struct tb_odd_act **out, const struct tb_question *q, bool pr
             bool one = pro ? (s.pro.of ? is_pro(a) : !is_con(a)) : (s.con.of ? is_con(a) : !is_pro(a));
 
             if (one)
-                TB_PUSH(*out, n,
-                        ((struct tb_odd_act){ g->part, a->of->person,
-                                              a->channel >= 0 ? a->channel : TB_STEP_BURN }));
+                TB_PUSH(
+                    *out, n,
+                    ((struct tb_odd_act){ g->part, a->of->person, a->channel >= 0 ? a->channel : TB_STEP_BURN,
+                                          q->one_cloth && a->channel < 0 ? a->of->terms : NULL }));
         }
         free(s.act);
     }

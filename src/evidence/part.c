@@ -268,6 +268,8 @@ tb_rc tb_asked_open_all(struct tb_asked *a, const struct tb_subject *s, size_t s
 {
     tb_rc rc = tb_asked_open(&a[0], s, true, 0, err);
 
+    for (size_t i = 0; i < 1 + sets; i++)
+        a[i].q.one_cloth = i > 0 || sets < 2;
     for (size_t i = 0; i < sets && rc == TB_OK; i++)
         if (!is_as_before(s, i)) {
             rc = tb_asked_open(&a[1 + i], s, false, i, err);

@@ -108,7 +108,7 @@ static struct tb_strange strange_of(const struct tb_readings *r, const struct tb
 
 /* Patterns are few; a list searched from the front is quicker than anything that hashes. */
 static void add_power(struct tb_pattern **list, size_t *n, const struct tb_readings *r, size_t reading,
-                      size_t person, const char *by, double power)
+                      size_t person, const struct tb_observation *o, double power)
 {
     size_t i = 0;
 
@@ -116,9 +116,11 @@ static void add_power(struct tb_pattern **list, size_t *n, const struct tb_readi
         i++;
     if (i == *n) {
         *list = tb_realloc(*list, *n + 1, sizeof **list);
-        (*list)[(*n)++] = (struct tb_pattern){
-            .terms = &r->terms[reading], .person = person, .reading = reading, .by = by
-        };
+        (*list)[(*n)++] = (struct tb_pattern){ .terms = &r->terms[reading],
+                                               .person = person,
+                                               .reading = reading,
+                                               .by = o->person,
+                                               .swatch = o->swatch };
     }
     (*list)[i].power += power;
     (*list)[i].times++;
@@ -238,7 +240,7 @@ struct tb_counted tb_patterns_take(struct tb_pattern **list, size_t *n_list, con
     }
     for (size_t i = 0; i < n; i++)
         for (size_t k = r->from[which[i]], end = r->from[which[i] + 1]; k < end; k++)
-            add_power(list, n_list, r, r->step[k].reading, r->person[which[i]], obs[which[i]].person,
+            add_power(list, n_list, r, r->step[k].reading, r->person[which[i]], &obs[which[i]],
                       power[k] - (k + 1 < end ? power[k + 1] : 0));
     *n_list = settle_powers(*list, *n_list, r, ev);
     free(power);

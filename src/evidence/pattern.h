@@ -43,7 +43,8 @@ struct tb_pattern {
         power; /* what all of them count; below 0 where a test counts more than the burn it is told beside */
     size_t times; /* so many observations */
     size_t person, reading;
-    const char *by; /* that person; borrowed, NULL: not said */
+    const char *by;     /* that person; borrowed, NULL: not said */
+    const char *swatch; /* of the first of them; borrowed, NULL: not said */
 };
 /* log P(observations of n patterns | blend). */
 double tb_patterns_log(const struct tb_evidence *ev, const struct tb_blend *b,

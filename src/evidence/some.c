@@ -33,8 +33,7 @@ void tb_some_free(struct tb_some *l)
     free(l->terms);
 }
 
-/* The channels (bits) that a name stands for. */
-static unsigned channels_of(const struct tb_evidence *ev, int name)
+unsigned tb_channels_of(const struct tb_evidence *ev, int name)
 {
     unsigned bits = 0;
 
@@ -66,7 +65,7 @@ static void keep_channels(struct tb_some *out, const struct tb_evidence *ev, con
 void tb_some_take(struct tb_some *out, const struct tb_evidence *ev, const struct tb_group *g, size_t person,
                   int channel, bool without)
 {
-    unsigned named = channels_of(ev, channel);
+    unsigned named = tb_channels_of(ev, channel);
 
     out->n = 0;
     for (size_t i = 0; i < g->n; i++) {

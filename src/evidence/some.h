@@ -22,6 +22,8 @@ void tb_some_free(struct tb_some *l);
 #define TB_SOME_ALL (-1)   /* all channels */
 #define TB_SOME_BURNS (-2) /* those of a flame */
 #define TB_SOME_NOBODY ((size_t)-1)
+/* The channels (bits) that a number stands for: itself, or one of these names. */
+unsigned tb_channels_of(const struct tb_evidence *ev, int name);
 /* One look, what one person saw in one channel or several, or `without` it all the others. */
 void tb_some_take(struct tb_some *out, const struct tb_evidence *ev, const struct tb_group *g, size_t person,
                   int channel, bool without);

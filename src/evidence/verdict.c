@@ -74,6 +74,8 @@ void tb_verdict_free(struct tb_verdict *v)
     free(v->reason);
     free(v->supposed);
     tb_confirm_no_swatch(v);
+    for (size_t i = 0; i < TB_COUNT(v->odd_swatch); i++)
+        free(v->odd_swatch[i]);
     free(v->likely);
     free(v->present);
     free(v->twins);

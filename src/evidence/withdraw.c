@@ -11,6 +11,15 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Of a burn that is named, only observations that burned like it. */
+static bool is_burn_of(const struct tb_subject *s, size_t i, const struct tb_odd_act *act)
+{
+    size_t reading = s->readings.of[i];
+
+    return !act->burn ||
+           (reading != TB_READ_NOTHING && tb_terms_same_burn(&s->readings.terms[reading], act->burn, s->ev));
+}
+
 /* What a person did to a part, of one set where `told_by` names one, is as if nobody had done it. */
 static void leave_out(struct tb_again *a, const struct tb_subject *s, size_t told_by,
                       const struct tb_odd_act *act)
@@ -21,7 +30,7 @@ static void leave_out(struct tb_again *a, const struct tb_subject *s, size_t tol
         struct tb_observation *o = &a->obs[i];
 
         if (o->part != act->part || s->readings.person[i] != act->person ||
-            (told_by && s->set[i] != told_by - 1))
+            (told_by && s->set[i] != told_by - 1) || !is_burn_of(s, i, act))
             continue;
         for (int c = 0; c < ev->channels; c++)
             if (ev->channel[c].bench ? c == act->channel : act->channel == TB_STEP_BURN)

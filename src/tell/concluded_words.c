@@ -22,15 +22,11 @@ static void verdict_words(struct tb_text *out, enum tb_tongue to, const struct t
     const char *grade = tb_tr(to, tb_grade_key(c->told.grade));
     struct tb_text ratio = { 0 };
 
-    if (c->told.at_odds) { /* of what cannot be true of one cloth no ratio says which is a mistake */
-        tb_text_addf(out, tb_tr(to, "%s, %s"), grade, tb_tr(to, "what was seen contradicts itself"));
-        return;
-    }
     if (isnan(c->told.log_ratio)) {
         tb_text_add(out, grade);
         return;
     }
-    tb_ratio_words(&ratio, to, c->told.log_ratio, &c->told.bounds);
+    tb_strength_words(&ratio, to, c->told.log_ratio, &c->told.bounds, c->told.at_odds);
     tb_text_addf(out, tb_tr(to, "%s, %s"), grade, tb_text_str(&ratio));
     tb_text_free(&ratio);
 }

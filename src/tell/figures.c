@@ -50,6 +50,15 @@ void tb_ratio_words(struct tb_text *out, enum tb_tongue to, double log_ratio, co
     tb_text_free(&ratio);
 }
 
+void tb_strength_words(struct tb_text *out, enum tb_tongue to, double log_ratio, const struct tb_bounds *of,
+                       bool at_odds)
+{
+    if (at_odds)
+        tb_text_add(out, tb_tr(to, "what was seen contradicts itself"));
+    else
+        tb_ratio_words(out, to, log_ratio, of);
+}
+
 static bool early(struct tb_text *out, const char *moment, const struct tb_lot *lot)
 {
     if (tb_before_arrival(moment, lot))

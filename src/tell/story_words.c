@@ -200,10 +200,9 @@ static void judged_words(struct tb_text *out, const struct tb_judged *v, const s
 
     tb_judged_told(&told, v);
     if (tb_stored_verdict_parse(&stored, v->detail, mem, &unread) == TB_OK)
-        tb_text_add(&how,
-                    stored.at_odds ? tb_tr(TB_READER, "what was seen contradicts itself") : stored.reason);
+        tb_text_add(&how, stored.reason);
     if (!how.n)
-        tb_ratio_words(&how, TB_READER, v->log_ratio, &told.bounds);
+        tb_strength_words(&how, TB_READER, v->log_ratio, &told.bounds, stored.at_odds);
     tb_bench_coverage(&rests_on, TB_READER, v->bolts_burnt, v->bolts_tested, v->bolts);
     if (later)
         tb_text_say(out, "Verdict %s, replaced by that of %s: %s, %s; %s (%s)\n", v->judged_at,

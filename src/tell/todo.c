@@ -166,6 +166,21 @@ static void answered_words(struct tb_text *out, const struct tb_todo_item *i)
     tb_text_free(&markets);
 }
 
+/* Why it is held, and what is known by now. */
+static void held_words(struct tb_text *out, const struct tb_todo_item *i)
+{
+    tb_text_say(out, "  %s of %s, since %.*s by %s: %s", i->lot, i->supplier, TB_DAY_LEN, i->since, i->who,
+                i->what);
+    if (i->at_odds)
+        tb_text_say(out, "; now %s: %s", _(i->now), tb_tr(TB_READER, "what was seen contradicts itself"));
+    else if (*i->now)
+        tb_text_say(out, "; now %s", _(i->now));
+    tb_text_say(out, "; %lld of %lld bolts tested", (long long)i->pieces, (long long)i->among);
+    if (*i->next)
+        tb_text_say(out, *i->now ? N_("; next: %s") : N_("; the confirming test: %s"), i->next);
+    tb_text_addc(out, '\n');
+}
+
 static void lot_words(struct tb_text *out, const struct tb_todo_item *i)
 {
     if (i->kind == TB_TODO_DECIDE && strcmp(i->what, tb_standing_key(TB_RELABELLED)) == 0)
@@ -175,14 +190,8 @@ static void lot_words(struct tb_text *out, const struct tb_todo_item *i)
                     i->lot, i->supplier, TB_DAY_LEN, i->since, i->who);
     else if (*i->conclusion)
         answered_words(out, i);
-    else if (i->kind == TB_TODO_HELD && *i->next)
-        tb_text_say(out,
-                    "  %s of %s, since %.*s by %s: %s; %lld of %lld bolts tested; the confirming test: %s\n",
-                    i->lot, i->supplier, TB_DAY_LEN, i->since, i->who, i->what, (long long)i->pieces,
-                    (long long)i->among, i->next);
     else if (i->kind == TB_TODO_HELD)
-        tb_text_say(out, "  %s of %s, since %.*s by %s: %s; %lld of %lld bolts tested\n", i->lot, i->supplier,
-                    TB_DAY_LEN, i->since, i->who, i->what, (long long)i->pieces, (long long)i->among);
+        held_words(out, i);
     else if (*i->what)
         doubtful_words(out, i);
     else if (*i->next)
@@ -315,7 +324,7 @@ void tb_todo_words(struct tb_text *out, const struct tb_todo *t, size_t most)
 TB_JSON_MEMBERS(item_members, TB_JSON_WORD_AS(struct tb_todo_item, kind, "kind", &tb_todo_words_of),
                 ITEM(lot, "lot"), ITEM(supplier, "supplier"), ITEM(since, "since"), ITEM(who, "by"),
                 ITEM(what, "what"), ITEM(bolt, "bolt"), ITEM(part, "part"), ITEM(next, "next"),
-                ITEM(due, "due"), ITEM(conclusion, "conclusion"), ITEM(markets, "markets"),
+                ITEM(due, "due"), ITEM(now, "now"), ITEM(conclusion, "conclusion"), ITEM(markets, "markets"),
                 TB_JSON_WORD_AS(struct tb_todo_item, handling, "handling", &tb_handling_keys),
                 TB_JSON_AS(struct tb_todo_item, unburnable, "neither_burned_nor_melted"),
                 TB_JSON_AS(struct tb_todo_item, every, "every_bolt"),

@@ -70,7 +70,7 @@ static void note_bolt(struct tb_lot_verdict *out, const char *number, const stru
     struct tb_bolt_verdict *b = &out->bolt[out->bolts++];
 
     *b = (struct tb_bolt_verdict){
-        tb_strdup(number), v->kind, v->grade, v->log_ratio, v->bounds, v->burns, 0, NULL, 0
+        tb_strdup(number), v->kind, v->grade, v->log_ratio, v->bounds, v->burns, 0, NULL, 0, v->at_odds
     };
     b->n_likely = tb_verdict_first_likely(&b->likely, v);
     for (size_t i = 0; i < burns->n; i++)
@@ -92,6 +92,12 @@ static void note_why(struct tb_text *note, const struct tb_lot_verdict *out, siz
                      "of that bolt. "
                      "%zu of the %zu burnt bolts contradict.",
                      number, bad, out->bolts);
+    else if (out->bolt[which].at_odds)
+        tb_text_addf(
+            note,
+            "What was seen of bolt %s contradicts itself, and the other bolts do not say which of it is "
+            "the mistake; the figures here are of that bolt.",
+            number);
     else
         tb_text_addf(
             note,

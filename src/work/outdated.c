@@ -58,8 +58,9 @@ static tb_rc read_details(struct tb_once *out, const struct tb_standing_verdict 
     if (rc == TB_OK) {
         out->full_bounds = stored.full_bounds;
         out->looks = stored.looks > 0 ? (size_t)stored.looks : 0;
-        out->hindered = stored.one_look || stored.none_alone || stored.few_tell || stored.at_odds ||
-                        stored.outdone || stored.imitated || *stored.excused;
+        out->at_odds = stored.at_odds;
+        out->hindered = stored.one_look || stored.none_alone || stored.few_tell || stored.outdone ||
+                        stored.imitated || *stored.excused;
         out->log_ratio = *stored.reason ? (double)NAN : out->log_ratio;
     } else if (rc == TB_ENOTFOUND) {
         out->hindered = true;

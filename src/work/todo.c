@@ -131,6 +131,7 @@ static struct tb_todo_item keep(const struct listing *l, const struct tb_todo_ro
                               .part = "",
                               .next = "",
                               .due = "",
+                              .now = "",
                               .conclusion = "",
                               .markets = "",
                               .pieces = r->pieces,
@@ -166,6 +167,25 @@ static tb_rc find_answer(bool *found, struct tb_todo_item *item, const struct li
     return rc;
 }
 
+/* What a verdict held stays so until somebody settles it, also where a later burn says otherwise: both are told. */
+static tb_rc find_now(struct tb_todo_item *item, const struct listing *l, struct tb_err *err)
+{
+    struct tb_arena passing = { 0 };
+    struct tb_concluded c;
+    struct tb_lot lot;
+    tb_rc rc = tb_decided_by(item->what) == TB_DECIDED_BY_VERDICT
+                   ? tb_lot_find(&lot, l->book, item->lot, &passing, err)
+                   : TB_ENOTFOUND;
+
+    if (rc == TB_OK && (rc = tb_lot_concluded(&c, l->book, &lot, &passing, err)) == TB_OK &&
+        c.kind != TB_DOES_NOT) {
+        item->now = tb_word(&tb_concluded_words, (int)c.kind);
+        item->at_odds = c.told.at_odds;
+    }
+    tb_arena_free(&passing);
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
+}
+
 /* A lot that is held, to be decided of, or undecided. */
 static tb_rc take_lot(struct listing *l, struct tb_todo_item *item, const struct tb_todo_row *r,
                       struct tb_err *err)
@@ -177,6 +197,8 @@ static tb_rc take_lot(struct listing *l, struct tb_todo_item *item, const struct
     item->released = r->done;
     if (rc == TB_OK && !answered && (l->kind == TB_TODO_HELD || open))
         rc = find_next(item, &speaks, l, r->detail, err);
+    if (rc == TB_OK && !answered && l->kind == TB_TODO_HELD)
+        rc = find_now(item, l, err);
     if (rc != TB_OK || (open && speaks != (l->kind == TB_TODO_SPEAKS)) ||
         (l->kind != TB_TODO_HELD && answered != (l->kind == TB_TODO_DECIDE)))
         return rc;
@@ -263,6 +285,7 @@ static tb_rc take_claims(struct listing *l, struct tb_book *b, struct tb_err *er
                                      .bolt = "",
                                      .part = "",
                                      .next = "",
+                                     .now = "",
                                      .conclusion = "",
                                      .markets = "",
                                      .due = o[i].due,

@@ -76,7 +76,7 @@ tb_rc tb_told_verdict_read(struct tb_told_verdict *out, const struct tb_kept_ver
     } else {
         rc = read_details(out, kept, err);
     }
-    out->ratio = exp(tb_bounded(&out->bounds, kept->log_ratio));
+    out->ratio = out->at_odds ? (double)NAN : exp(tb_bounded(&out->bounds, kept->log_ratio));
     return rc;
 }
 

@@ -15,6 +15,9 @@
 #define SOOT                                                                                                 \
     "approach:melts,in_flame:sputters,removed:continues_to_burn,smoke:sooty,odour:acrid,residue_form:hard_"  \
     "mass"
+#define SILK                                                                                                 \
+    "approach:shrinks_away,in_flame:burns_slow,removed:self_extinguishes,odour:burning_hair,residue_form:"   \
+    "crushable_char"
 #define VINEGAR "in_flame:melts,in_flame:drips,odour:vinegar,residue_form:hard_bead"
 #define SAME 1e-9 /* of the logarithm of a ratio: what sums in another order lose */
 #define ACTS_MOST 6
@@ -67,16 +70,17 @@ static const struct lot lots[] = {
       "withdraw",
       0 },
     { "100% aramid",
-      { BURNED("Ann", 1, CHAR, 1), BURNED("Ann", 1, CHAR, 1), BURNED("Bob", 1, PAPER, -1) },
+      { BURNED("Bob", 1, PAPER, -1), BURNED("Ann", 1, CHAR, 1), BURNED("Ann", 1, CHAR, 1) },
       "withdraw",
       0 },
-    /* two bolts burn as they should; the test of the third is for the declaration, its burn is not, and the others cover neither */
+    /* three bolts burn as they should; a test of the second is against all of them */
     { "100% wool",
-      { BURNED("Ann", 1, HAIR, 0), BURNED("Ann", 2, SOOT, -1), BURNED("Ann", 3, HAIR, 0),
-        TESTED("Ann", 2, "microscope", "scales", 1) },
+      { BURNED("Ann", 1, HAIR, 1), BURNED("Ann", 2, HAIR, 1), BURNED("Ann", 3, HAIR, 1),
+        TESTED("Ann", 2, "microscope", "smooth_rod", -1) },
       "withdraw",
       0 },
-    { "100% wool", { BURNED("Ann", 1, HAIR, 1), BURNED("Bob", 1, PAPER, -1) }, "withdraw", 0 },
+    /* one person alone, who cannot have burned the same cloth twice */
+    { "100% silk", { BURNED("Ann", 1, MELT, -1), BURNED("Ann", 1, SILK, 1) }, "withdraw", 0 },
 };
 
 /* A lot of the book, and what was recorded of it. */

@@ -678,7 +678,8 @@ static void sets_come_out_as_judged_by_themselves(void **state)
         assert_true(fabs(v->log_ratio - one.log_ratio) < 1e-12);
         assert_true(fabs(v->likely[0].probability - one.likely[0].probability) < 1e-12);
         assert_int_equal(v->burns, one.burns);
-        assert_int_equal(v->n_note, one.n_note);
+        assert_true(i == 0 ||
+                    v->n_note == one.n_note); /* of one bolt the three would contradict themselves */
         tb_verdict_free(&one);
     }
     assert_int_equal(alone[1].kind, TB_CONTRADICTS);

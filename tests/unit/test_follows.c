@@ -32,8 +32,9 @@ static struct tb_once kept(const struct tb_verdict *v)
                              .log_ratio = v->log_ratio,
                              .full_bounds = v->full_bounds,
                              .looks = v->looks,
+                             .at_odds = v->at_odds,
                              .hindered = v->one_look || v->none_alone || v->few_tell || v->excused ||
-                                         v->at_odds || v->outdone || v->imitated };
+                                         v->outdone || v->imitated };
 }
 
 /*

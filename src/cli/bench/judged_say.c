@@ -88,7 +88,7 @@ void tb_rejudged_words(struct tb_text *out, const struct tb_rejudged *r)
         tb_text_addf(&t, " (%s)", v->reason);
     } else {
         tb_text_add(&t, ", ");
-        tb_ratio_words(&t, TB_READER, v->log_ratio, &v->bounds);
+        tb_strength_words(&t, TB_READER, v->log_ratio, &v->bounds, v->at_odds);
     }
     tb_text_add(&t, "; ");
     tb_bench_coverage(&t, TB_READER, r->lot.bolts_burnt, r->lot.bolts_tested, r->lot.bolts);

@@ -16,7 +16,7 @@ static void verdict_words(struct tb_text *out, const struct tb_settle_outcome *d
         return;
     }
     if (!isnan(done->told.log_ratio)) {
-        tb_ratio_words(&t, TB_READER, done->told.log_ratio, &done->told.bounds);
+        tb_strength_words(&t, TB_READER, done->told.log_ratio, &done->told.bounds, done->told.at_odds);
         tb_text_add(&t, "; ");
     }
     tb_bench_coverage(&t, TB_READER, lot->bolts_burnt, lot->bolts_tested, lot->bolts);

@@ -64,7 +64,8 @@ static void bolt_row(struct case_page *c, const struct tb_bolt *bolt)
                        tb_tongue_plain(figure, to, bolt->metres, 1));
     (void)snprintf(burns, sizeof burns, "%zu", burnt);
     (void)snprintf(tests, sizeof tests, "%zu", tested);
-    if (one && !isnan(one->log_ratio))
+    if (one && !isnan(one->log_ratio) &&
+        !(c->story->recorded.at_odds && one->grade == TB_GRADE_UNDECIDED)) /* it may be the bolt that is */
         tb_story_odds(odds, to, &c->story->recorded.bounds, one->log_ratio, 3);
     {
         const char *all[] = { bolt->number, metres, burns, tests, verdict, odds, tb_text_str(&c->text) };

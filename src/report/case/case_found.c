@@ -250,7 +250,8 @@ static void confirming(struct page *p, struct tb_text *t, const struct story *s,
     const struct tb_stored_next *n = &s->recorded.confirm;
     struct tb_text test = { 0 }, supposed = { 0 };
 
-    if (v->verdict == TB_FITS || !n->test || !*n->test || s->laboratory.settled)
+    if (v->verdict == TB_FITS || !n->test || !*n->test || s->laboratory.settled ||
+        strcmp(n->test, "withdraw") == 0) /* that is for whoever keeps the book */
         return;
     tb_next_clause(&test, s->tongue, n->part, n->name, n->bolts);
     tb_composition_in(&supposed, s->tongue, s->recorded.supposed);
@@ -339,7 +340,7 @@ void tb_case_found(struct case_page *c)
         tb_page_pair(
             p, s->laboratory.settled ? tb_tr(s->tongue, "Verdict of the burns") : tb_tr(s->tongue, "Verdict"),
             tb_tr(s->tongue, tb_grade_key(s->recorded.grade)));
-        if (!unjudged(s))
+        if (!unjudged(s) && !s->recorded.at_odds)
             tb_page_pair(p, tb_tr(s->tongue, "Evidence ratio"), odds);
         tb_text_clear(t);
         tb_bench_coverage(t, s->tongue, v->bolts_burnt, v->bolts_tested, v->bolts);
