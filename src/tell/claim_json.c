@@ -98,6 +98,7 @@ json_t *tb_json_claim_open(const struct tb_claim_open *o)
     tb_json_put(j, "offered", sum_json(&o->offered));
     tb_json_put(j, "agreed", sum_json(&o->agreed));
     tb_json_put(j, "invoiced_returned", sum_json(&o->invoiced));
+    tb_json_put(j, "metres_cut_off_returned", tb_json_number(o->cut_off));
     tb_json_put(j, "conclusion", tb_json_concluded(&o->concluded));
     tb_json_put(j, "bolts_claimed", json_integer((json_int_t)o->claimed.bolts));
     tb_json_put(j, "metres_claimed", tb_json_number(o->claimed.metres));

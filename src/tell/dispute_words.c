@@ -73,6 +73,19 @@ void tb_disputes_words(struct tb_text *out, const struct tb_claim *c)
     }
 }
 
+/* What is awaited for goods that went back; of what was cut off them here nobody is asked a credit. */
+static void returned_words(struct tb_text *out, const struct tb_claim_open *o)
+{
+    tb_text_say(out, "Went back: invoiced at %.2f %s\n", o->invoiced.amount, o->invoiced.currency);
+    if (!(o->cut_off > 0))
+        return;
+    tb_text_say(out,
+                o->reckoned ? N_("  without %.2f m that were cut off here before; what is left is reckoned "
+                                 "from the metres\n")
+                            : N_("  without %.2f m that were cut off here before\n"),
+                o->cut_off);
+}
+
 /* What is next stands first. */
 void tb_lot_claim_words(struct tb_text *out, const struct tb_lot_claim *now)
 {
@@ -86,6 +99,8 @@ void tb_lot_claim_words(struct tb_text *out, const struct tb_lot_claim *now)
     else
         tb_text_say(out, "Lot %s, %s: %s\n", o->lot, o->supplier, tb_claim_state_words(o->state));
     tb_disputes_words(out, &now->claim);
+    if (o->returned_on)
+        returned_words(out, o);
     tb_claim_words(out, &now->claim, &now->lot);
     tb_text_add(out, tb_no_advice_words());
 }

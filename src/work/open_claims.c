@@ -225,21 +225,17 @@ bool tb_nothing_credited(const struct tb_dispute *open, const struct tb_lot *lot
 static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, const struct tb_lot *lot,
                                const struct tb_dispute *d, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_claimed_part part;
+    struct tb_returned_part part;
     struct tb_invoiced in;
     tb_rc rc = tb_lot_invoiced(&in, b, lot, mem, err);
 
-    if (rc != TB_OK || isnan(in.price))
+    if (rc != TB_OK || isnan(in.price) || (rc = tb_returned_part_of(&part, b, lot, err)) != TB_OK)
         return rc;
-    if (lot->standing != TB_RETURNED) {
-        if ((rc = tb_returned_part_of(&part, b, lot->id, err)) != TB_OK)
-            return rc;
-        in.value = in.price * (!isnan(in.unit_metres) ? part.metres / in.unit_metres
-                               : part.kg > 0          ? part.kg
-                                                      : (double)NAN);
-    }
+    in.value = in.price * (isnan(in.unit_metres) ? part.kg : part.metres / in.unit_metres);
     if (isnan(in.value))
         return TB_OK;
+    out->cut_off = part.cut_off;
+    out->reckoned = part.cut_off > 0 && isnan(in.unit_metres);
     out->invoiced = (struct tb_claim_sum){ in.value, in.currency };
     if (isnan(out->amount)) {
         out->amount = in.value;

@@ -66,6 +66,7 @@ def test(name, result, swatch=1):
     return lambda lot: run("try", f"{lot}.{swatch:02}", "--test", name, "--result", result)
 
 
+KNITTED = "knitted, listed by both, and a bolt of it went back"
 CONFORMS, NOT, NOTHING, OPEN = "conforms", "does not conform", "no finding against it", "open"
 COTTON = "100% cotton"
 # name, declared, acts, word, by, markets, why open, standing
@@ -137,6 +138,9 @@ HISTORIES = [
     ("goods sent back as agreed, for no amount yet", COTTON,
      [burn(MELTS), dispute("--opened", "--words", "no cotton"), dispute("--notified", "--by", "post", "--proof", "RN 1"),
       dispute("--agreed", "return"), settle("--as", "returned")], NOT, "burning", "", "", "returned"),
+    (KNITTED, COTTON,
+     [burn(MELTS), dispute("--opened", "--words", "not cotton", "--amount", "240", "--currency", "EUR"),
+      settle("--bolt", "{n}B", "--as", "returned")], NOT, "burning", "", "", "held in part"),
     # the last: a lot that a laboratory clears narrows how far a ratio goes, and then no burn contradicts
     ("it contradicts, and a laboratory finds it kept", COTTON, [burn(MELTS), found(COTTON, "0.3", "eu")],
      CONFORMS, "laboratory", "eu", "", "held"),
@@ -172,8 +176,12 @@ def make():
     for n, (name, declared, acts, *_) in enumerate(HISTORIES):
         path = f"{n}.csv"
         with open(path, "w") as f:
-            f.write("Bolt No,Length m,Article,Composition,Unit price,Currency\n" +
-                    "".join(f"{n}{b},{m},cloth {n},{declared},4,EUR\n" for b, m in (("A", 50), ("B", 25))))
+            if name == KNITTED: # 20 and 10 kg at 8 EUR are 240, the second 80
+                f.write("Bolt No,Length m,Net kg,Price per kg,Currency,Article,Composition\n"
+                        f"{n}A,50,20,8,EUR,cloth {n},{declared}\n{n}B,25,10,8,EUR,cloth {n},{declared}\nTotal,75,30,,,,\n")
+            else:
+                f.write("Bolt No,Length m,Article,Composition,Unit price,Currency\n" +
+                        "".join(f"{n}{b},{m},cloth {n},{declared},4,EUR\n" for b, m in (("A", 50), ("B", 25))))
         run("receive", path, "--supplier", f"Supplier {n:02}", "--note", f"N-{n}", "--on", "2026-11-20", "--yes")
         lot = f"M26-{n + 1:03}.01"
         if acts:
@@ -204,7 +212,7 @@ UNRELEASED = {CONFORMS: "a laboratory found that it conforms", NOT: "contradicts
 # What stands in large letters on the tag of each bolt: A, then B.
 STAMPS = {"waiting": "WAITING WAITING", "held": "HELD HELD", "returned": "RETURNED RETURNED", "released": "RELEASED RELEASED",
           "relabelled": "RELABELLED RELABELLED"}
-STAMPED = {"released in part": "WAITING RELEASED", "a single bolt is held in a released lot": "RELEASED HELD"}
+STAMPED = {KNITTED: "HELD RETURNED", "released in part": "WAITING RELEASED", "a single bolt is held in a released lot": "RELEASED HELD"}
 
 
 def walk_stamps(name, lot, n, c, standing):
@@ -254,6 +262,18 @@ def walk_papers(name, lot, n, c, declared, standing):
             ok(f"{name}: the {where} says both days", "by the burns of 2026-11-22 (typed up later, 2026-11-26)" in " ".join(said.split()), said[:1500])
         ok(f"{name}: so do its account of the burns and its chain of custody",
            "1 burn was made on 2026-11-22. 1 of these was typed up later, on 2026-11-26." in paper and "swatch burnt (typed up" in paper, paper)
+    if name == KNITTED:
+        said = "2 bolts, 75.00 m, 30.00 kg; invoiced: 30.00 kg at 8.00 EUR a kg, 240.00 EUR in all"
+        ok(f"{name}: the page of the lot has both", said in run("look", lot), run("look", lot))
+        ok(f"{name}: the case reckons in kilograms", "240.00 EUR = 30.00 kg at 8.00 EUR a kg" in paper, paper[:1500])
+        claims = {x["lot"]: x for x in json.loads(run("dispute", "--json"))}
+        ok(f"{name}: what went back is worth its kilograms", claims[lot]["awaited"] == 80, claims[lot])
+        ok(f"{name}: the month multiplies", [float(month[lot][k]) for k in ("quantity", "price", "value", "held_m", "held_value", "net_kg")] ==
+           [30, 8, 240, 50, 160, 30], month[lot])
+        run("case", lot, "--notice", "--out", f"letter-{n}.pdf")
+        letter = text_of(f"letter-{n}.pdf")
+        ok(f"{name}: the letter has both, and what they come to",
+           "2 bolts, 75.00 m, 30.00 kg" in letter and "8.00 EUR per kg, 30.00 kg come to 240.00 EUR" in letter, letter)
     if c["by"] == "laboratory":
         ok(f"{name}: judging it says first what the laboratory's result is",
            {NOT: "does not conform to that", CONFORMS: "conforms to that",

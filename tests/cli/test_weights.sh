@@ -52,6 +52,8 @@ run dispute W26-001.01 --opened --words "not cotton" --amount 400 --currency EUR
 run settle W26-001.01 --bolt K3 --as returned --why "goes back"
 run dispute --json
 ok "the bolt that went back is worth its kilograms" json "[(x['awaited'], x['invoiced_returned'], x['metres_claimed']) for x in j] == [(80.0, {'amount': 80.0, 'currency': 'EUR'}, 198.0)]"
+run dispute W26-001.01
+ok "the lot says what went back" has "Went back: invoiced at 80.00 EUR"
 run money --json
 ok "which is what is awaited" json "[(r['claimed'], r['awaited']) for r in j['rows']] == [(400, 80)]"
 run case W26-001.01 --out c.pdf
@@ -76,16 +78,29 @@ ok "nor does the month" json "j['kg_without_length'] == 0 and j['metres'] == 198
 run prove
 ok "the book proves" is 0
 
+# --- of a bolt that was cut the rest goes back: 10 of 40 m are gone, 7.5 of 10 kg are left, 60.00 EUR ---
+sed "s/^K/P/" kg.csv >rest.csv
+run receive rest.csv --supplier "Vale Knits" --note N-9 --yes
+run use P3 --lot W26-002.01 --metres 10
+run settle W26-002.01 --bolt P3 --as returned --why "goes back"
+run dispute --json
+ok "what was cut off a bolt does not go back with it" json "[(x['awaited'], x['metres_cut_off_returned']) for x in j if x['lot'] == 'W26-002.01'] == [(60.0, 10.0)]"
+run dispute W26-002.01
+ok "and what is left is said to be reckoned" has "  without 10.00 m that were cut off here before; what is left is reckoned from the metres"
+run settle W26-002.01 --as returned --why "all of it"
+run dispute --json
+ok "so it is where the whole lot went back: 47.5 kg" json "[x['awaited'] for x in j if x['lot'] == 'W26-002.01'] == [380.0]"
+
 # --- some without a weight ---
 today 2026-10-06
 sed 's/^K/L/; s/^L2;19,5/L2;/' kg.csv >some.csv
 run receive some.csv --supplier "Hill Mill" --note N-2 --yes
-run look W26-002.01
+run look W26-003.01
 ok "where a weight is missing no value is made up" has "  3 bolts, 198.00 m, 30.50 kg (bolts that were weighed: 2); invoiced at 8.00 EUR a kg"
 run void L3 --why "typed twice"
-run look W26-002.01
+run look W26-003.01
 ok "a void bolt weighs nothing" has "  2 bolts, 158.00 m, 20.50 kg (bolts that were weighed: 1); invoiced at 8.00 EUR a kg"
-run settle W26-002.01 --bolt L1 --as returned --why "not cotton"
-run settle W26-002.01 --bolt L2 --as returned --why "not cotton"
+run settle W26-003.01 --bolt L1 --as returned --why "not cotton"
+run settle W26-003.01 --bolt L2 --as returned --why "not cotton"
 run dispute --json
-ok "nor of bolts that went back" json "[x['awaited'] for x in j if x['lot'] == 'W26-002.01'] == [None]"
+ok "nor of bolts that went back" json "[x['awaited'] for x in j if x['lot'] == 'W26-003.01'] == [None]"
