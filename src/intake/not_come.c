@@ -17,12 +17,30 @@ static bool said_line(const struct tb_list_reader *r, size_t line,
     return said(r, &(struct tb_row){ .line = line });
 }
 
-/* The words of a row that say that goods did not come; NULL: there are none. */
-static const char *unsent_words(const struct tb_row *row)
+/* "Sent with our note 4711" above the goods of note 4711: they came. */
+static bool names_own_note(const struct tb_list_reader *r, const char *text)
 {
-    for (size_t i = 0; i < row->n && i < TB_COLUMNS_MOST; i++)
-        if (row->cell[i].type == TB_CELL_TEXT && tb_words_unsent(row->cell[i].text))
-            return row->cell[i].text;
+    const char *note = r->opts->note ? r->opts->note : r->rows->last_note, *at = note && *note ? text : NULL;
+    size_t n = at ? strlen(note) : 0;
+
+    while (at && (at = strstr(at, note)) && strcspn(at + n, "0123456789") == 0)
+        at++;
+    return at != NULL;
+}
+
+/* The words of a row that say whether the goods below it came; NULL: there are none. */
+static const char *words_above(enum tb_words_above *is, const struct tb_list_reader *r,
+                               const struct tb_row *row)
+{
+    for (size_t i = 0; i < row->n && i < TB_COLUMNS_MOST; i++) {
+        const char *text = row->cell[i].text;
+
+        *is = row->cell[i].type == TB_CELL_TEXT ? tb_words_heading(text) : TB_ABOVE_NOTHING;
+        if (*is == TB_ABOVE_EARLIER && names_own_note(r, text))
+            *is = TB_ABOVE_CAME;
+        if (*is != TB_ABOVE_NOTHING)
+            return text;
+    }
     return NULL;
 }
 
@@ -47,9 +65,14 @@ static bool is_heading(const struct tb_list_reader *r, const struct tb_row *row)
 bool tb_not_come_heading(struct tb_list_reader *r, const struct tb_row *row)
 {
     struct tb_not_come *b = &r->rows->below_words;
-    const char *words = is_heading(r, row) ? unsent_words(row) : NULL;
+    enum tb_words_above is = TB_ABOVE_NOTHING;
+    const char *words = is_heading(r, row) ? words_above(&is, r, row) : NULL;
     bool labelled;
 
+    if (is == TB_ABOVE_CAME) {
+        tb_not_come_end(r);
+        return false;
+    }
     if (!words && !b->labelled)
         return false;
     if (!is_heading(r, row))
@@ -64,8 +87,8 @@ bool tb_not_come_heading(struct tb_list_reader *r, const struct tb_row *row)
                                .at = tb_row_place(r, row),
                                .line = row->line,
                                .labelled = labelled,
-                               .counted_above =
-                                   r->rows->file.bolts && r->rows->whole_total == r->rows->file.bolts };
+                               .counted_above = is != TB_ABOVE_UNCLEAR && r->rows->file.bolts &&
+                                                r->rows->whole_total == r->rows->file.bolts };
     return !labelled && row->line < r->now->last_length;
 }
 

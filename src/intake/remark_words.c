@@ -1,4 +1,4 @@
-/* remark_words.c - the words of a remark, held against the reference table: a bolt that did not come, or mere praise. */
+/* remark_words.c - the words of a remark or a heading, held against the reference table: what did not come, what goes on, mere praise. */
 #include "intake/remark_words.h"
 
 #include "gen/ref_remark_word.h"
@@ -11,7 +11,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum kind { PART, WHOLE, PRAISE };
+enum kind { PART, WHOLE, PRAISE, GOES_ON, MAY_GO_ON, BEFORE, HERE, KINDS };
+
+/* As the table calls them. */
+static const char *const kind_word[KINDS] = { "unsent",    "unsent whole", "praise", "goes on",
+                                              "may go on", "before",       "this" };
 
 struct entry {
     char *word; /* plain */
@@ -65,7 +69,8 @@ static void fill(void)
 
         e->word = plain(r->word);
         e->n = strlen(e->word);
-        e->kind = strcmp(r->kind, "unsent") == 0 ? PART : strcmp(r->kind, "praise") == 0 ? PRAISE : WHOLE;
+        while (e->kind + 1 < KINDS && strcmp(kind_word[e->kind], r->kind) != 0)
+            e->kind++;
     }
     qsort(table.entry, n, sizeof *table.entry, by_word);
     for (size_t i = 0; i < n; i++)
@@ -85,6 +90,9 @@ static bool begins(const char *s, size_t at)
     return at == 0 || (unsigned char)s[at] >= 0xE3 || !letter(s[at - 1]);
 }
 
+/* Kinds whose words are all that is said. */
+static const bool whole[KINDS] = { [WHOLE] = true, [PRAISE] = true, [MAY_GO_ON] = true };
+
 /* Is it said from byte `at` of the n bytes on? */
 static bool said_at(const char *s, size_t n, size_t at, enum kind kind)
 {
@@ -93,7 +101,7 @@ static bool said_at(const char *s, size_t n, size_t at, enum kind kind)
     for (size_t i = table.from[b]; i < table.from[b + 1]; i++) {
         const struct entry *e = &table.entry[i];
 
-        if (e->kind == kind && strncmp(s + at, e->word, e->n) == 0 && (kind == PART || at + e->n == n))
+        if (e->kind == kind && strncmp(s + at, e->word, e->n) == 0 && (!whole[kind] || at + e->n == n))
             return true;
     }
     return false;
@@ -111,6 +119,15 @@ static size_t bare(const char *s, size_t *at)
     return n;
 }
 
+/* Is one of these words anywhere in the n bytes from `at` on? */
+static bool said_in(const char *s, size_t n, size_t at, enum kind kind)
+{
+    for (; at < n; at++)
+        if (begins(s, at) && said_at(s, n, at, kind))
+            return true;
+    return false;
+}
+
 bool tb_words_unsent(const char *text)
 {
     char *s = plain(text);
@@ -118,11 +135,29 @@ bool tb_words_unsent(const char *text)
     bool found;
 
     (void)pthread_once(&table_once, fill);
-    found = at < n && said_at(s, n, at, WHOLE);
-    for (; at < n && !found; at++)
-        found = begins(s, at) && said_at(s, n, at, PART);
+    found = (at < n && said_at(s, n, at, WHOLE)) || said_in(s, n, at, PART);
     free(s);
     return found;
+}
+
+enum tb_words_above tb_words_heading(const char *text)
+{
+    char *s = plain(text);
+    size_t at, n = bare(s, &at);
+    enum tb_words_above is = TB_ABOVE_NOTHING;
+
+    (void)pthread_once(&table_once, fill);
+    if (said_in(s, n, at, GOES_ON))
+        is = TB_ABOVE_NOTHING;
+    else if (said_in(s, n, at, BEFORE))
+        is = TB_ABOVE_EARLIER;
+    else if (said_in(s, n, at, HERE))
+        is = TB_ABOVE_CAME;
+    else if (tb_words_unsent(text))
+        is = at < n && !strchr(s + n, ':') && said_at(s, n, at, MAY_GO_ON) ? TB_ABOVE_UNCLEAR
+                                                                           : TB_ABOVE_NOT_COME;
+    free(s);
+    return is;
 }
 
 bool tb_words_praise(const char *text)

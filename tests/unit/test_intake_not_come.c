@@ -57,6 +57,89 @@ static void bolts_below_such_a_heading_are_asked_about_once(void **state)
     }
 }
 
+/* How mills write it at the foot of a page: common practice, no source. */
+static void a_list_that_goes_on_over_the_page_has_no_such_heading(void **state)
+{
+    static const char *const foot[] = { "segue a pag. 2\n",
+                                        "à suivre page 2\n",
+                                        "Fortsetzung folgt auf Seite 2\n",
+                                        "Fortsetzung folgt\n",
+                                        "sigue en pág. 2\n",
+                                        "segue na pág. 2\n",
+                                        "wordt vervolgd\n",
+                                        "ciąg dalszy na str. 2\n",
+                                        "Pokračování na straně 2\n",
+                                        "devamı sayfa 2\n",
+                                        "Continued on page 2;;\nRoll;Colour;Metres\n" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(foot); i++) {
+        struct tb_text t = { 0 };
+        struct seen s;
+
+        tb_text_addf(&t, TOTAL "%s", foot[i]);
+        s = read_below(tb_text_str(&t), MORE, &said);
+        if (s.rc != TB_OK)
+            print_error("%s: %s\n", foot[i], s.err.msg);
+        assert_int_equal(s.rc, TB_OK);
+        assert_int_equal(s.list.bolts, 5);
+        seen_free(&s);
+        tb_text_free(&t);
+    }
+}
+
+static void a_word_that_may_say_either_has_no_likely_answer(void **state)
+{
+    struct seen s = read_below(TOTAL "segue\n", MORE, &said);
+
+    (void)state;
+    assert_int_equal(s.list.questions, 1);
+    assert_true(s.list.question[0].open);
+    seen_free(&s);
+    s = read_below(TOTAL "Segue:\n", MORE, &said); /* as "To follow:" */
+    assert_false(s.list.question[0].open);
+    assert_string_equal(s.list.question[0].answer[0].option, "total-line");
+    seen_free(&s);
+}
+
+static void what_came_with_another_note_is_asked_about_until_this_delivery_begins(void **state)
+{
+    static const char *const heading[] = {
+        "Already delivered:\n", "Previously shipped:\n", "Sent with our note 7 on 3 Oct\n",
+        "Bereits geliefert:\n", "Déjà livré :\n",        "Già consegnati\n",
+        "Ya entregado:\n",      "Již dodáno:\n"
+    };
+    struct seen s;
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(heading); i++) {
+        struct tb_text t = { 0 };
+
+        tb_text_addf(&t, TOTAL "%s", heading[i]);
+        s = read_below(tb_text_str(&t), MORE, &said);
+        if (s.rc == TB_OK || s.list.questions != 1)
+            print_error("%s: %s\n", heading[i], s.err.msg);
+        assert_int_equal(s.list.questions, 1);
+        assert_non_null(strstr(s.list.question[0].ask, "above 2 bolts (lines "));
+        assert_false(s.list.question[0].open);
+        seen_free(&s);
+        tb_text_free(&t);
+    }
+    s = read_text("Article;Twill\nComposition;100% cotton\nRoll;Colour;Metres\nAlready "
+                  "delivered:\n1;navy;50.5\n2;navy;48\n"
+                  "This delivery:\n3;navy;47.7\n4;navy;51\nTotal;;98.7\n",
+                  &said);
+    assert_int_equal(s.list.questions, 1);
+    assert_non_null(strstr(s.list.question[0].ask, "(lines 5 to 6)"));
+    assert_string_equal(s.list.question[0].answer[0].option,
+                        "total-line"); /* the total agrees without them */
+    seen_free(&s);
+    s = read_below(TOTAL "Sent with our note 1:\n", MORE, &said); /* that is this one */
+    assert_int_equal(s.rc, TB_OK);
+    assert_int_equal(s.list.bolts, 5);
+    seen_free(&s);
+}
+
 static void a_total_that_agrees_shows_whether_they_came(void **state)
 {
     struct seen s = read_below("To follow:\n", MORE, &said);
@@ -141,6 +224,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(bolts_below_such_a_heading_are_asked_about_once),
+        cmocka_unit_test(a_list_that_goes_on_over_the_page_has_no_such_heading),
+        cmocka_unit_test(a_word_that_may_say_either_has_no_likely_answer),
+        cmocka_unit_test(what_came_with_another_note_is_asked_about_until_this_delivery_begins),
         cmocka_unit_test(a_total_that_agrees_shows_whether_they_came),
         cmocka_unit_test(what_is_answered_holds_for_all_below),
         cmocka_unit_test(a_remark_asks_nothing),
