@@ -3,6 +3,7 @@
 
 #include "base/say.h"
 #include "intake/written.h"
+#include "tenterbook/utf8.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -222,6 +223,36 @@ static bool settle_two_units(struct mapping *m, size_t a, size_t b)
     return true;
 }
 
+/* Is one of these the word of a header, whatever its case and accents? */
+static bool has_word(const char *header, const char *words)
+{
+    char *s = tb_fold(header, strlen(header));
+    bool found = false;
+
+    for (const char *at = s; *at && !found;) {
+        size_t n = strcspn(at, " .()[]/,-");
+
+        found = n && tb_word_listed(words, at, n, " ");
+        at += n + (at[n] != '\0');
+    }
+    free(s);
+    return found;
+}
+
+/* "Length m" beside "Net m", "Metres" beside "Gross m": net is what came. */
+static bool settle_net(struct tb_guess *x, struct tb_guess *y)
+{
+    static const char net[] = "net nett netto netta netti neto neta netos nette nettes liquido liquida liq",
+                      gross[] = "gross brutto bruto bruta brutos brut brute bruts lordo lorda lordi brutt";
+    int by = has_word(x->header, net) - has_word(y->header, net);
+
+    by = by ? by : has_word(y->header, gross) - has_word(x->header, gross);
+    if (x->field != TB_FIELD_LENGTH || !by)
+        return false;
+    (by > 0 ? y : x)->field = TB_FIELD_LENGTH_GROSS;
+    return true;
+}
+
 /* The reading goes on with the first of the two, so that what else is open is asked at once. */
 static void ask_which(struct mapping *m, const struct tb_guess *x, struct tb_guess *y)
 {
@@ -246,7 +277,8 @@ static tb_rc settle_doubles(struct mapping *m)
             struct tb_guess *x = &m->guess[a], *y = &m->guess[b];
 
             if (!x->field || x->field != y->field || joins(x->field) ||
-                (y->shown && (x->shown || x->header == y->header)) || settle_two_units(m, a, b))
+                (y->shown && (x->shown || x->header == y->header)) || settle_two_units(m, a, b) ||
+                settle_net(x, y))
                 continue;
             if (strcmp(x->header, y->header) == 0)
                 return tb_fail(m->err, TB_EINVAL,

@@ -451,6 +451,41 @@ static void a_header_in_another_measure_makes_no_unit_likely(void **state)
         "its unit is neither metres, yards nor feet");
 }
 
+/* Net is what came; headers as mills write them, common practice, no source. */
+static void of_gross_and_net_lengths_the_net_ones_count(void **state)
+{
+    static const char *const pair[][2] = {
+        { "Length gross m", "Length net m" },   { "Länge brutto m", "Länge netto m" },
+        { "Long. bruta m", "Long. neta m" },    { "Length m", "Net m" },
+        { "Comp. bruto m", "Comp. líquido m" }, { "Gross m", "Length m" }
+    };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(pair); i++)
+        for (int turn = 0; turn < 2; turn++) {
+            const char *gross = pair[i][0], *net = pair[i][1];
+            struct tb_text t = { 0 }, told = { 0 };
+            struct seen s;
+
+            tb_text_addf(&t, "Roll,Article,%s,%s,Composition\n", turn ? net : gross, turn ? gross : net);
+            tb_text_add(&t, turn ? "1,Twill,52.1,52.5,100% cotton\n2,Twill,48.3,48.6,100% cotton\n"
+                                 : "1,Twill,52.5,52.1,100% cotton\n2,Twill,48.6,48.3,100% cotton\n");
+            s = read_text(tb_text_str(&t), &said);
+            if (s.rc != TB_OK)
+                print_error("%s: %s\n", t.s, s.err.msg);
+            assert_int_equal(s.rc, TB_OK);
+            assert_true(s.list.bolt[0].metres == 52.1 && s.list.bolt[1].metres == 48.3);
+            tb_text_addf(&told, "the length stands in two columns; '%s' is taken, '%s' is left out", net,
+                         gross);
+            assert_true(says(&s, told.s));
+            seen_free(&s);
+            tb_text_free(&t);
+            tb_text_free(&told);
+        }
+    asked("Roll,Article,Length m,Metres,Composition\n1,Twill,52.5,52.1,100% cotton\n", &said,
+          "could both be the length");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -477,6 +512,7 @@ int main(void)
         cmocka_unit_test(the_number_of_an_article_and_its_name_are_both_kept),
         cmocka_unit_test(codes_that_may_tell_dye_lots_apart_are_asked_about),
         cmocka_unit_test(a_header_in_another_measure_makes_no_unit_likely),
+        cmocka_unit_test(of_gross_and_net_lengths_the_net_ones_count),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);
