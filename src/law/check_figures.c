@@ -81,9 +81,10 @@ static void say_malformed(struct at_work *w, const struct tb_ref_law_rule *r)
 static void say_of_a_part(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     for (size_t i = 0; i < w->label->asides; i++)
-        tb_law_finding(w, r,
-                       "'%s' is said of a part of one fibre: each figure on a label is of the whole cloth",
-                       tb_law_quote(w, &w->label->aside[i].words));
+        if (w->label->aside[i].figure)
+            tb_law_finding(
+                w, r, "'%s' is said of a part of one fibre: each figure on a label is of the whole cloth",
+                tb_law_quote(w, &w->label->aside[i].words));
 }
 
 /* kind "range": a percentage is a number above 0 and at most 100, and belongs to a fibre. */

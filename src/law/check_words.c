@@ -18,7 +18,7 @@ static bool name_on_side(const struct label *all, size_t i, int step, int fibre,
         const struct token *t = &all->token[k];
         const struct lex *name = tb_label_entry(t, LEX_NAME);
         bool joins = t->kind == TOKEN_WORD || (t->kind == TOKEN_PERCENT && over_figure) ||
-                     (t->kind == TOKEN_MARK && t->mark && strchr("R-/('", t->mark));
+                     (t->kind == TOKEN_MARK && t->mark && strchr("R-/([)]'", t->mark));
 
         if (name)
             return fibre < 0 || name->fibre == fibre;

@@ -66,13 +66,12 @@ bool tb_law_trade_bloc(const char *name)
 /* The words from .. before the last comma or bracket, and those behind it. */
 struct halves {
     char *before, *behind; /* yours to free; NULL: there is neither sign */
-    bool bracket;
 };
 
 static struct halves halve(const char *folded)
 {
     const char *at = strrchr(folded, ',');
-    struct halves h = { .bracket = !at };
+    struct halves h = { 0 };
     size_t n;
 
     if (!at && !(at = strrchr(folded, '(')))
@@ -87,10 +86,37 @@ static struct halves halve(const char *folded)
     return h;
 }
 
+#define PLACE_WORDS 4 /* of a place, as "ho chi minh city" */
+
+/* A place in a country is a name of few words, of which none makes a country: "not made in china" is no place. */
+static bool is_place(const char *words)
+{
+    const char *word[PLACE_WORDS], *p = words;
+    size_t n = 0;
+
+    if (!*words || strpbrk(words, ",;:()/"))
+        return false;
+    for (; *p; p += strcspn(p, " "), p += strspn(p, " ")) {
+        if (n == PLACE_WORDS)
+            return false;
+        word[n++] = p;
+    }
+    for (size_t i = 0; i < n; i++)
+        for (size_t k = i; k < n; k++) {
+            char *some = tb_strndup(word[i], (size_t)(word[k] - word[i]) + strcspn(word[k], " "));
+            bool country = read_so(some) != NULL;
+
+            free(some);
+            if (country)
+                return false;
+        }
+    return true;
+}
+
 /*
  * "italy (eu)", "germany, eu": the bloc it lies in says nothing more, and no more does "china (mainland)"; any other word in
- * brackets may make another country of it, as in "congo (kinshasa)". "prato, italy": a place and its country. Two countries
- * are none, as Georgia and the USA in "georgia, usa".
+ * brackets may make another country of it, as in "congo (kinshasa)". "prato, italy", "prato (italy)": a place and its country. Two
+ * countries are none, as Georgia and the USA in "georgia, usa".
  */
 static const char *of_halves(const char *folded)
 {
@@ -100,8 +126,8 @@ static const char *of_halves(const char *folded)
 
     if (h.before && (tb_law_trade_bloc(h.behind) || strcmp(h.behind, "mainland") == 0))
         code = before;
-    else if (h.before && *h.before && !h.bracket)
-        code = before && before != behind ? NULL : behind;
+    else if (behind && (before ? strcmp(before, behind) == 0 : is_place(h.before)))
+        code = behind;
     free(h.before);
     free(h.behind);
     return code;

@@ -111,11 +111,12 @@ extern const char *const tb_law_exclusions[];
 /* The bit of such a word, by its place; 0: it is none of them. */
 unsigned tb_law_exclusion(const char *what);
 
-/* "(50 % recycled)": words with a figure that is of a part of one fibre. */
+/* "(50 % recycled)", "(partly recycled)": words that are of a part of one fibre. */
 struct aside {
     struct token words; /* where they stand */
     size_t share;       /* id of the share they are said of; 0: it is not clear of which */
     unsigned marks;     /* what they say: enum tb_mark */
+    bool figure;        /* with a figure of their own */
 };
 
 struct label {

@@ -235,6 +235,8 @@ static void on_mark(struct parser *p, char mark)
         read_constituents(p);
     } else if (mark == '(' || mark == '[') {
         tb_label_bracket(p);
+    } else if (mark == ')' || mark == ']') {
+        tb_label_bracket_ends(p);
     } else if (mark == ',' || mark == ';' || mark == '\n') {
         tb_label_end_share(p);
     } else if (mark == '%' && tb_label_at(p, p->i - 1)->mark != '_') {

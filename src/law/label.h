@@ -47,6 +47,8 @@ void tb_label_end_share(struct parser *p);
 void tb_label_add_aside(const struct parser *p, size_t from, size_t to);
 /* A bracket opens: "(50 % recycled)" is noted as an aside and passed over, anything else is read on. */
 void tb_label_bracket(struct parser *p);
+/* A bracket ends: what was said in it of a fibre's past ("partly recycled") is of no fibre that comes after it. */
+void tb_label_bracket_ends(struct parser *p);
 /* "of which 50 % recycled": the same behind these words. */
 void tb_label_of_which(struct parser *p);
 

@@ -37,6 +37,7 @@ void tb_label_add_aside(const struct parser *p, size_t from, size_t to)
 
     for (size_t i = from; i < to && i < l->tokens; i++) {
         a.marks |= mark_of(&l->token[i]);
+        a.figure = a.figure || l->token[i].kind == TOKEN_PERCENT;
         a.words.len = l->token[i].at + l->token[i].len - a.words.at;
     }
     TB_PUSH_ROOM(l->aside, l->asides, l->aside_cap);
@@ -110,6 +111,18 @@ void tb_label_bracket(struct parser *p)
         return;
     tb_label_add_aside(p, p->i + 1, i);
     p->i = i;
+}
+
+void tb_label_bracket_ends(struct parser *p)
+{
+    size_t from = p->i;
+
+    if (!isnan(p->next.percent) || !(p->next.marks & OF_A_PART) || !tb_label_last(p))
+        return;
+    while (from && !tb_label_opens(tb_label_at(p, from - 1)))
+        from--;
+    p->next.marks &= ~(unsigned)OF_A_PART;
+    tb_label_add_aside(p, from, p->i);
 }
 
 void tb_label_of_which(struct parser *p)
