@@ -6,6 +6,7 @@
 #ifndef TENTERBOOK_LABEL_LOT_H
 #define TENTERBOOK_LABEL_LOT_H
 
+#include "tenterbook/analysis.h"
 #include "tenterbook/concluded.h"
 #include "tenterbook/law.h"
 
@@ -16,13 +17,14 @@ enum tb_label_goods {
     TB_GOODS_NOT_AS_SAID, /* does not conform to its declaration, where the label is for */
     /* a person may have such a label who says that it shall be made all the same */
     TB_GOODS_HELD,            /* the lot, or a bolt of it */
+    TB_GOODS_REFUTED,         /* under a label of ours that a laboratory refutes */
     TB_GOODS_LABORATORY_OPEN, /* a laboratory answered, and cannot say */
     TB_GOODS_CONTRADICTED,    /* released although what was seen contradicts the declaration */
     TB_GOODS_AGAINST,         /* what was seen speaks against it */
     TB_GOODS_UNDECIDED,       /* waits, and what was seen decides nothing */
     TB_GOODS_UNTESTED         /* waits, and nothing was looked at */
 };
-/* "", "returned", "does not conform", "held", "laboratory undecided", "contradicted", "speaks against", "undecided", "nothing looked at". */
+/* "", "returned", "does not conform", "held", "label refuted", "laboratory undecided", "contradicted", "speaks against", "undecided", "nothing looked at". */
 extern const struct tb_words tb_label_goods_words;
 
 /* A lot as it stands. */
@@ -30,13 +32,22 @@ struct tb_goods_stand {
     enum tb_standing_kind standing;
     bool held_in_part, released_in_part; /* single bolts of it */
     bool own_words; /* under a label of ours, which the supplier's words say nothing of */
+    bool refuted;   /* and what laboratories found breaks its words (tb_words_refuted) */
 };
 /* tb_label_goods_of - of what is concluded in the market of the label (tb_conclude_in). Pure. */
 enum tb_label_goods tb_label_goods_of(const struct tb_goods_stand *s, const struct tb_concluded *c);
 
 /*
- * tb_label_refuted - whether what laboratories found breaks the words of a label of ours that the lot is under, in a market that the last
- * of them was asked for. Never of a lot under its supplier's words (tb_lot_concluded is of those).
+ * tb_words_refuted - whether what laboratories found breaks the words of a label, in a market that the last of them was asked for.
+ *
+ *   a, n    analyses of the lot by their days; none: false
+ *   sold    the markets that count where the last of them was held against nothing
+ */
+tb_rc tb_words_refuted(bool *out, const struct tb_law *law, const char *words, const struct tb_analysis *a,
+                       size_t n, const struct tb_market_list *sold, struct tb_arena *mem, struct tb_err *err);
+
+/*
+ * tb_label_refuted - the same of a label of ours that a lot of the book is under. Never of a lot under its supplier's words (tb_lot_concluded is of those).
  */
 tb_rc tb_label_refuted(bool *out, struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem,
                        struct tb_err *err);

@@ -56,7 +56,8 @@ SELECT l.id, l.ref, l.delivery_ref, d.note, l.arrived, l.supplier_name AS suppli
  WHERE d.arrived >= $1 AND d.arrived < $2
    AND (CAST($3 AS BIGINT) = 0 OR l.standing IN ('waiting', 'held') OR z.singles > z.released + z.returned
         OR (l.standing = 'released'
-            AND EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id AND a.entry > t.entry)))
+            AND EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id AND a.entry > t.entry))
+        OR (l.standing = 'relabelled' AND EXISTS (SELECT 1 FROM analysis_now a WHERE a.lot = l.id)))
  ORDER BY d.arrived, d.id, l.serial;
 
 -- name: month_bolts

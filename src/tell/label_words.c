@@ -76,6 +76,8 @@ static void goods_words(struct tb_text *out, enum tb_label_goods goods, bool any
         [TB_GOODS_RETURNED] = N_("the lot was returned"),
         [TB_GOODS_NOT_AS_SAID] = N_("the lot does not conform to its declaration"),
         [TB_GOODS_HELD] = N_("the lot is held, or a bolt of it"),
+        [TB_GOODS_REFUTED] =
+            N_("the lot is under a label of ours that a laboratory refutes: relabel it first"),
         [TB_GOODS_LABORATORY_OPEN] = N_("a laboratory could not say whether the lot conforms"),
         [TB_GOODS_CONTRADICTED] =
             N_("what was seen contradicts the declaration of the lot, which is released"),

@@ -14,6 +14,7 @@ struct labelling {
     struct tb_law_question q;
     struct tb_market_list markets;
     struct tb_declaration actual;
+    bool refuted; /* the lot is under a label of ours, and a laboratory found otherwise */
 };
 
 /* The doubt that stands in the way, or any; NULL: there is none. */
@@ -84,7 +85,8 @@ static tb_rc ask_goods(struct labelling *w, const struct tb_known *k, struct tb_
     const struct tb_goods_stand stand = { .standing = lot->standing,
                                           .held_in_part = lot->held_in_part > 0,
                                           .released_in_part = lot->released_in_part > 0,
-                                          .own_words = lot->own_words };
+                                          .own_words = lot->own_words,
+                                          .refuted = w->refuted };
     struct tb_concluded here;
     tb_rc rc;
 
@@ -104,6 +106,8 @@ static tb_rc ask_lot(struct labelling *w, struct tb_known *k, struct tb_book *b,
     if (rc != TB_OK)
         return rc;
     rc = tb_conclude(&w->out->concluded, k, mem, err);
+    if (rc == TB_OK)
+        rc = tb_label_refuted(&w->refuted, b, &w->out->lot, mem, err);
     return rc == TB_OK ? TB_OK : tb_within(err, rc, "lot %s", w->out->lot.ref);
 }
 

@@ -23,6 +23,9 @@ static tb_rc goods_ask(const char *ref, enum tb_label_goods goods, struct tb_err
 {
     static const char *const asked[] = {
         [TB_GOODS_HELD] = N_("lot %s is held, or a bolt of it: its label waits until that is settled"),
+        [TB_GOODS_REFUTED] = N_(
+            "what a laboratory found of lot %s is not as our label says: relabel it first, or say that this "
+            "label shall be made all the same"),
         [TB_GOODS_LABORATORY_OPEN] =
             N_("a laboratory could not say whether lot %s conforms: its label waits until that is known"),
         [TB_GOODS_CONTRADICTED] = N_("lot %s is released although what was seen contradicts its declaration: "

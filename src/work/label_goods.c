@@ -4,8 +4,8 @@
 #include <string.h>
 
 TB_WORDS(tb_label_goods_words, TB_GOODS_UNTESTED + 1, "'%s' is not what stands in the way of a label", "",
-         "returned", "does not conform", "held", "laboratory undecided", "contradicted", "speaks against",
-         "undecided", "nothing looked at");
+         "returned", "does not conform", "held", "label refuted", "laboratory undecided", "contradicted",
+         "speaks against", "undecided", "nothing looked at");
 
 /* What a laboratory found weighs more than what a person decided; a person who released a lot knew what the bench said by then. */
 static enum tb_label_goods by_conclusion(const struct tb_goods_stand *s, const struct tb_concluded *c)
@@ -32,7 +32,9 @@ enum tb_label_goods tb_label_goods_of(const struct tb_goods_stand *s, const stru
     if (s->standing == TB_RETURNED)
         return TB_GOODS_RETURNED;
     if (s->own_words)
-        return s->standing == TB_HELD || s->held_in_part ? TB_GOODS_HELD : TB_GOODS_CLEAR;
+        return s->standing == TB_HELD || s->held_in_part ? TB_GOODS_HELD
+               : s->refuted                              ? TB_GOODS_REFUTED
+                                                         : TB_GOODS_CLEAR;
     return by_conclusion(s, c);
 }
 

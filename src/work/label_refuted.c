@@ -30,14 +30,14 @@ static tb_rc refuted_in(bool *out, const struct tb_law *law, struct tb_law_quest
     return rc;
 }
 
-/* The markets of the last analysis, "us:conforms eu:cannot_be_said"; where it was held against nothing, those of the site. */
-static tb_rc find_markets(struct tb_market_list *out, struct tb_book *b, const char *answers,
+/* The markets of the last analysis, "us:conforms eu:cannot_be_said"; where it was held against nothing, those it is sold in. */
+static tb_rc find_markets(struct tb_market_list *out, const char *answers, const struct tb_market_list *sold,
                           struct tb_arena *mem, struct tb_err *err)
 {
     tb_rc rc = TB_OK;
 
     if (!*answers)
-        return tb_setting_markets(out, b, err);
+        *out = *sold;
     for (const char *p = answers; *p && rc == TB_OK; p += *p == ' ') {
         size_t n = strcspn(p, " ");
 
@@ -47,42 +47,45 @@ static tb_rc find_markets(struct tb_market_list *out, struct tb_book *b, const c
     return rc;
 }
 
-static tb_rc check(bool *out, struct tb_book *b, const struct tb_lot *lot, const struct tb_analysis *a,
-                   size_t n, const struct tb_composition *found, struct tb_arena *mem, struct tb_err *err)
+tb_rc tb_words_refuted(bool *out, const struct tb_law *law, const char *words, const struct tb_analysis *a,
+                       size_t n, const struct tb_market_list *sold, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_law_question q = { .text = lot->declared, .text_len = strlen(lot->declared) };
+    struct tb_law_question q = { .text = words, .text_len = strlen(words) };
     struct tb_market_list markets = { 0 };
-    struct tb_law *law = NULL;
-    tb_rc rc = find_markets(&markets, b, a[n - 1].answers, mem, err);
+    struct tb_declaration found = { 0 };
+    struct tb_text said = { 0 };
+    tb_rc rc = n ? find_markets(&markets, a[n - 1].answers, sold, mem, err) : TB_OK;
 
+    *out = false;
     tb_law_facts_none(&q.facts);
-    if (rc != TB_OK || (rc = tb_names_law(&law, b, err)) != TB_OK)
-        return rc;
-    for (size_t i = 0; i < markets.n && rc == TB_OK; i++) {
+    tb_analysis_words(&said, a, n);
+    tb_declaration_read(&found, tb_text_str(&said), said.n);
+    for (size_t i = 0; i < markets.n && rc == TB_OK && tb_declaration_clear(&found) && found.comp.n; i++) {
         q.market = markets.key[i];
-        rc = refuted_in(out, law, q, found, err);
+        rc = refuted_in(out, law, q, &found.comp, err);
     }
-    tb_law_free(law);
+    tb_declaration_free(&found);
+    tb_text_free(&said);
     return rc;
 }
 
 tb_rc tb_label_refuted(bool *out, struct tb_book *b, const struct tb_lot *lot, struct tb_arena *mem,
                        struct tb_err *err)
 {
-    struct tb_declaration found = { 0 };
-    struct tb_text words = { 0 };
+    struct tb_market_list sold = { 0 };
     struct tb_analysis *a = NULL;
+    struct tb_law *law = NULL;
     size_t n = 0;
     tb_rc rc = TB_OK;
 
     *out = false;
-    if (!lot->own_words || (rc = tb_analysis_list(&a, &n, b, lot->id, mem, err)) != TB_OK || n == 0)
+    if (!lot->own_words || lot->standing == TB_RETURNED ||
+        (rc = tb_analysis_list(&a, &n, b, lot->id, mem, err)) != TB_OK || n == 0)
         return rc;
-    tb_analysis_words(&words, a, n);
-    tb_declaration_read(&found, tb_text_str(&words), words.n);
-    if (tb_declaration_clear(&found) && found.comp.n)
-        rc = check(out, b, lot, a, n, &found.comp, mem, err);
-    tb_declaration_free(&found);
-    tb_text_free(&words);
+    if (!*a[n - 1].answers)
+        rc = tb_setting_markets(&sold, b, err);
+    if (rc == TB_OK && (rc = tb_names_law(&law, b, err)) == TB_OK)
+        rc = tb_words_refuted(out, law, lot->declared, a, n, &sold, mem, err);
+    tb_law_free(law);
     return rc;
 }

@@ -1,5 +1,6 @@
 /* lots: the lots there are, with what is concluded of them, standings and open claims. */
 #include "cli/show.h"
+#include "tenterbook/label_lot.h"
 #include "tenterbook/lot_claim.h"
 #include "tenterbook/stored_verdict.h"
 #include "tenterbook/todo.h"
@@ -42,6 +43,7 @@ static void claim_cell(struct tb_table *t, const struct tb_claim_open *c)
 struct handled {
     enum tb_handling handling;
     bool unburnable;
+    bool refuted; /* it is under a label of ours, and a laboratory found otherwise */
 };
 
 /* `said`: what the supplier declared, also where a label of ours says otherwise: what is concluded is of those words. */
@@ -66,7 +68,8 @@ static void row(struct listing *l, const struct tb_lot *lot, const char *said,
     tb_table_texts(t, tb_word(&tb_concluded_words, (int)concluded->kind), tb_text_str(&rests));
     if (l->claims)
         claim_cell(t, c);
-    tb_table_texts(t, tb_lot_standing_words(standing, TB_READER, lot));
+    tb_table_cell(t, h->refuted ? _("%s, our label is refuted") : "%s",
+                  tb_lot_standing_words(standing, TB_READER, lot));
     tb_text_free(&rests);
 }
 
@@ -86,6 +89,7 @@ static tb_rc lot_json(struct listing *l, const struct tb_lot *lot, const struct 
     tb_json_put(j, "conclusion", tb_json_concluded(concluded));
     tb_json_put(j, "handling", tb_json_text(tb_word(&tb_handling_keys, (int)h->handling)));
     tb_json_put(j, "neither_burned_nor_melted", json_boolean(h->unburnable));
+    tb_json_put(j, "label_refuted", json_boolean(h->refuted));
     tb_json_put(j, "confirm", *confirm ? tb_json_text(confirm) : json_null());
     tb_json_put(j, "claim", c ? tb_json_claim_open(c) : json_null());
     tb_json_put(j, "judge_again", tb_json_outdated_lot(&l->outdated, lot->ref));
@@ -129,6 +133,8 @@ static tb_rc one(void *arg, const struct tb_lot *lot, struct tb_err *err)
     rc = rc == TB_ENOTFOUND ? TB_OK : rc;
     if (rc == TB_OK && (rc = tb_lot_handling(&h.handling, l->ctx->book, lot, err)) == TB_OK)
         rc = tb_lot_unburnable(&h.unburnable, l->ctx->book, lot, err);
+    if (rc == TB_OK)
+        rc = tb_label_refuted(&h.refuted, l->ctx->book, lot, &passing, err);
     if (rc == TB_OK && l->json)
         rc = lot_json(l, lot, &concluded, &h, confirm, err);
     else if (rc == TB_OK)

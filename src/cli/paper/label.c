@@ -189,8 +189,9 @@ static const struct tb_opt opts[] = {
     { "size", "WxH", "of that label or placard in mm; 60x40", false },
     { "replace", NULL, "write over a paper that is there already", false },
     { "anyway", NULL,
-      "make it although the lot waits untested or undecided, is held, is spoken against, or a laboratory "
-      "cannot say",
+      "make it although the lot waits untested or undecided, is held, is spoken against, has a label of ours "
+      "that "
+      "is refuted, or a laboratory cannot say",
       false },
     { NULL, NULL, NULL, false },
 };
@@ -219,8 +220,9 @@ const struct tb_cmd tb_cmd_label = {
         "With --out FILE.pdf or FILE.png those lines are drawn as the label itself, as large as --size lets "
         "them: to be sewn on, stuck on a roll, or hung up as a placard. None is made of a lot that was "
         "returned or does not conform, nor for a market that is not known well enough; of one that is held, "
-        "that waits and was not looked at, that is spoken against or that a laboratory could not decide only "
-        "with --anyway.\n\n"
+        "that waits and was not looked at, that is spoken against, whose label of ours a laboratory refutes, "
+        "or that "
+        "a laboratory could not decide only with --anyway.\n\n"
         "What a text cannot tell comes by option. Information, not legal advice: the official text and "
         "local counsel decide.",
     .also = name_markets,

@@ -170,6 +170,7 @@ static void clean(struct month *m)
     for (size_t i = 0; i < m->urgents; i++)
         free(m->urgent[i].line);
     tb_month_scores_free(m);
+    tb_law_free(m->own_law);
     free_words(m->declared, m->rows);
     free_words(m->seen, m->columns);
     free(m->found_column);

@@ -104,7 +104,8 @@ struct month {
     struct tb_month_sums sums;
     struct tally tally; /* of the whole span */
     struct rate rate;
-    double base_rate; /* as the plan has it */
+    struct tb_law *own_law; /* where the plan has none, made when it is first asked for */
+    double base_rate;       /* as the plan has it */
     struct tb_workbook *book;
     struct tb_outfile *page; /* NULL: none was asked for */
     struct tb_tab *tab[MONTH_TABS];
@@ -173,12 +174,18 @@ struct told {
 };
 /* How a lot stands, in part where bolts of it stand otherwise: how many are released, held, returned there, 0 where all stand alike. */
 const char *tb_month_standing(enum tb_standing_kind whole, int64_t released, int64_t held, int64_t returned);
+/* The law of the plan, or the program's own. */
+const struct tb_law *tb_month_law(struct month *m);
 /* What is known of it, for tb_conclude. Borrowed. */
 struct tb_known tb_month_known(const struct tb_month_lot *lot);
 /* TB_EFORMAT: the stored verdict is damaged; the lot is named. Free out->mem, after a failure too. */
 tb_rc tb_month_tell(struct told *out, const struct tb_month_lot *lot, struct tb_err *err);
 /* What a part of its bolts is worth at the price of the lot; NAN: it has none, or how much the part is cannot be said. */
 double tb_month_part_value(const struct told *of, const struct standing_part *part);
+/* Whether a laboratory refutes the label of ours that a lot is under, in the markets of the plan where it was held against nothing. */
+tb_rc tb_month_refuted(bool *out, struct month *m, const struct tb_month_lot *lot, struct tb_err *err);
+/* Is it under a label of ours? */
+bool tb_month_relabelled(const struct tb_month_lot *lot);
 /* Count a lot by what is concluded of it. */
 void tb_month_count(struct tally *t, const struct tb_concluded *c);
 /* The month of a lot's arrival, in which it is counted. TB_EINVAL: the day is not valid. */

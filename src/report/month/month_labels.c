@@ -180,6 +180,8 @@ static const char *asked_about(enum tb_label_goods goods)
         break;
     case TB_GOODS_LABORATORY_OPEN:
         return _("ask: laboratory undecided");
+    case TB_GOODS_REFUTED:
+        return _("ask: our label is refuted");
     case TB_GOODS_CONTRADICTED:
         return _("ask: contradicted by what was seen");
     case TB_GOODS_AGAINST:
@@ -192,18 +194,19 @@ static const char *asked_about(enum tb_label_goods goods)
     return NULL;
 }
 
-static tb_rc goods_of(enum tb_label_goods *out, struct told *of, const char *market, struct tb_err *err)
+static tb_rc goods_of(enum tb_label_goods *out, const struct labels *l, struct told *of, struct tb_err *err)
 {
     const struct tb_month_lot *lot = &of->lot;
-    const struct tb_goods_stand stand = { .standing = lot->standing,
-                                          .held_in_part = lot->held_single > 0,
-                                          .released_in_part = lot->released_single > 0,
-                                          .own_words = lot->standing == TB_RELABELLED ||
-                                                       strcmp(words_of(lot), lot->declared) != 0 };
+    struct tb_goods_stand stand = { .standing = lot->standing,
+                                    .held_in_part = lot->held_single > 0,
+                                    .released_in_part = lot->released_single > 0,
+                                    .own_words = tb_month_relabelled(lot) };
     struct tb_known k = tb_month_known(lot);
     struct tb_concluded here;
-    tb_rc rc = tb_conclude_in(&here, &k, market, &of->mem, err);
+    tb_rc rc = tb_conclude_in(&here, &k, l->market, &of->mem, err);
 
+    if (rc == TB_OK)
+        rc = tb_month_refuted(&stand.refuted, l->m, lot, err);
     if (rc != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
     *out = tb_label_goods_of(&stand, &here);
@@ -247,8 +250,7 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
         return TB_OK; /* nobody sells it */
     if ((rc = answer_for(&a, l, lot, err)) != TB_OK)
         return tb_within(err, rc, "lot %s", lot->ref);
-    if ((rc = tb_month_tell(&of, lot, err)) != TB_OK ||
-        (rc = goods_of(&goods, &of, l->market, err)) != TB_OK) {
+    if ((rc = tb_month_tell(&of, lot, err)) != TB_OK || (rc = goods_of(&goods, l, &of, err)) != TB_OK) {
         tb_arena_free(&of.mem);
         return rc;
     }
@@ -266,9 +268,8 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
 /* Market by market over the same lots, so that the rows of a market stand together. */
 static tb_rc fill(struct month *m, struct tb_err *err)
 {
-    struct tb_law *own = m->plan->law ? NULL : tb_law_new();
     struct labels l = { .m = m,
-                        .law = own ? own : m->plan->law,
+                        .law = tb_month_law(m),
                         .answer = g_hash_table_new_full(g_str_hash, g_str_equal, free, drop) };
     tb_rc rc = TB_OK;
 
@@ -279,7 +280,6 @@ static tb_rc fill(struct month *m, struct tb_err *err)
         m->sums.markets++;
     }
     g_hash_table_destroy(l.answer);
-    tb_law_free(own);
     return rc;
 }
 

@@ -16,6 +16,7 @@ struct open_row {
     struct standing_part
         open; /* what of it is not decided; metres NAN where the length of the lot is not known */
     double open_value;
+    bool refuted;               /* it is under a label of ours that a laboratory refutes */
     char since[TB_DAY_LEN + 1]; /* day of the standing; "" never settled */
 };
 #define ROW(member) TB_FROM(struct open_row, member)
@@ -27,15 +28,15 @@ static const struct tb_column open_columns[] = {
     { "arrived", N_("Arrived"), NULL, TB_COL_DAY, 0, 10.5, false, false, LOT(arrived) },
     { "days_open", N_("Days since"), NULL, TB_COL_COUNT, 0, 6, false, false, ROW(days) },
     { "matter", N_("What is open"), NULL, TB_COL_TEXT, 0, 24, true, false, ROW(matter) },
-    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 10, false, false, ROW(of.standing) },
+    { "standing", N_("Standing"), NULL, TB_COL_TEXT, 0, 10, true, false, ROW(of.standing) },
     { "conclusion", N_("Conclusion"), NULL, TB_COL_TEXT, 0, 12, true, false,
       TB_FROM_OF(struct open_row, of.concluded.kind, &tb_concluded_words) },
     { "proof", N_("What it rests on"), NULL, TB_COL_TEXT, 0, 17, true, false, ROW(of.proof) },
     { "declared", N_("Declared, in the supplier's words"), NULL, TB_COL_TEXT, 0, 24, true, false,
       LOT(declared) },
-    { "open_bolts", N_("Bolts that are open"), NULL, TB_COL_COUNT, 0, 7, false, true, ROW(open.bolts) },
-    { "open_m", N_("Length that is open"), "m", TB_COL_NUMBER, 1, 9, false, true, ROW(open.metres) },
-    { "open_value", N_("Value that is open"), NULL, TB_COL_NUMBER, 2, 11, false, false, ROW(open_value) },
+    { "open_bolts", N_("Open bolts"), NULL, TB_COL_COUNT, 0, 7, false, true, ROW(open.bolts) },
+    { "open_m", N_("Open length"), "m", TB_COL_NUMBER, 1, 9, false, true, ROW(open.metres) },
+    { "open_value", N_("Open value"), NULL, TB_COL_NUMBER, 2, 11, false, false, ROW(open_value) },
     { "currency", N_("Money"), NULL, TB_COL_TEXT, 0, 7, false, false, LOT(currency) },
     { "since", N_("Settled"), NULL, TB_COL_DAY, 0, 11, false, false, ROW(since) },
     { "why", N_("Reason given"), NULL, TB_COL_TEXT, 0, 40, true, false, LOT(why) },
@@ -89,7 +90,8 @@ static void take_open(struct open_row *r)
     for (enum tb_standing_kind s = TB_WAITING; s <= TB_RETURNED; s++) {
         const struct standing_part *part = &r->of.stands[s];
 
-        if (s != TB_WAITING && s != TB_HELD && !(s == TB_RELEASED && let_go_wrongly(&r->of)))
+        if (s != TB_WAITING && s != TB_HELD && !(s == TB_RELEASED && let_go_wrongly(&r->of)) &&
+            !(s == TB_RELABELLED && r->refuted))
             continue;
         r->open.bolts += part->bolts;
         r->open.metres += part->metres;
@@ -188,7 +190,12 @@ static tb_rc put(void *arg, const struct tb_month_lot *lot, struct tb_err *err)
     struct open_row r = { .days = 0 };
     tb_rc rc = tb_month_tell(&r.of, lot, err);
 
-    if (rc != TB_OK || !(r.matter = matter_of(&r.of))) {
+    if (rc == TB_OK)
+        rc = tb_month_refuted(&r.refuted, m, lot, err);
+    r.matter = rc != TB_OK || !r.refuted
+                   ? NULL
+                   : _("a laboratory found otherwise than our label says: relabel it again");
+    if (rc != TB_OK || (!r.matter && !(r.matter = matter_of(&r.of)))) {
         tb_arena_free(&r.of.mem);
         return rc;
     }
@@ -213,11 +220,11 @@ const struct sheet tb_month_open = {
     .tab = N_("Held and open"),
     .title = N_("Held and open matters"),
     .note = N_(
-        "Lots that arrived before the end of the span and are neither released, relabelled nor "
-        "returned, those too of which a single bolt is held, and released ones that a laboratory then "
-        "found not to conform. Open of a lot are its bolts that wait or are held: the totals are of those. "
-        "Rights over goods not as described run out with time and at the first cut: look at "
-        "the oldest first."),
+        "Lots that arrived before the end of the span and wait or are held, if only a bolt of them; released "
+        "ones "
+        "that a laboratory then found not to conform; and those under a label of ours that it refutes. The "
+        "totals are of the open bolts. Rights over goods not as described run out with time and at the first "
+        "cut: look at the oldest first."),
     .column = open_columns,
     .columns = TB_COUNT(open_columns),
     .printed = OPEN_PRINTED,
