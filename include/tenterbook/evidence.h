@@ -290,7 +290,8 @@ struct tb_likely {
 struct tb_present {
     enum tb_part_kind part;
     int fibre;
-    double probability; /* that the part holds some of it, as far as the model can tell */
+    double
+        probability; /* 0..1, that the part shows some of it: the sum of what struct tb_likely has over all sets with this fibre */
 };
 
 struct tb_twins {

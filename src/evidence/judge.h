@@ -221,7 +221,7 @@ tb_rc tb_outcomes_supposed(struct tb_verdict *v, const struct tb_question *q, co
 void tb_power_table(struct tb_verdict *v, const struct tb_question *q, const struct tb_recall *recall);
 /* Notes on what a burn cannot tell of a declared blend, or of a pure cloth that fits: needs v->power; untold.c. */
 void tb_note_untold(struct tb_verdict *v, const struct tb_question *q);
-/* The likeliest compositions of a part whose burns are weighed, by how common each is in trade; likeliest.c. */
+/* The likeliest compositions of a part whose burns are weighed, and the fibres in them, by how common each is in trade; likeliest.c. */
 void tb_take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g);
 /* The likeliest compositions, the fibres present and the twins of each part. */
 void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q);

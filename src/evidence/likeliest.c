@@ -1,5 +1,5 @@
 /*
- * likeliest.c - what a part is likeliest to be.
+ * likeliest.c - what a part is likeliest to be, and which fibres are likely in it.
  *
  * Sets of fibres are ranked by what was seen and by how common each is in trade: the ratio weighs all fibres more evenly,
  * so that a false label is not called true for being usual, but whoever asks what a cloth is wants polyester before
@@ -9,9 +9,11 @@
 #include "evidence/sums.h"
 
 #include <math.h>
+#include <stdlib.h>
 
-#define LIKELY_MOST 6 /* compositions of each part ... */
-#define ELSE_LEAST 4  /* ... and so many that are not as declared, however likely */
+#define PRESENT_LEAST 0.005 /* chance from which a fibre is named; below it a row would be read as "no" */
+#define LIKELY_MOST 6       /* compositions of each part ... */
+#define ELSE_LEAST 4        /* ... and so many that are not as declared, however likely */
 
 struct candidate {
     int n, fibre[3];
@@ -30,8 +32,8 @@ struct ranking {
         alone[TB_FIBRES_MOST]; /* in trade: among all cloths, among those of one fibre */
     double pairs, triples;     /* sums of products of common */
     const struct tb_group *group;
-    struct best all, other; /* all of them; those that are not as declared */
-    double sum;
+    struct best all, other;         /* all of them; those that are not as declared */
+    double sum, of[TB_FIBRES_MOST]; /* of all sets, and of those with each fibre */
 };
 
 /* The same prior as the model's, from other shares of the fibres. */
@@ -118,6 +120,8 @@ static void offer(struct ranking *r, struct candidate c)
 {
     c.weight *= in_trade(r, &c);
     r->sum += c.weight;
+    for (int i = 0; i < c.n; i++)
+        r->of[c.fibre[i]] += c.weight;
     if (enters(&r->all, c.weight))
         keep(&r->all, &c);
     if (r->group->declared.n_shown && enters(&r->other, c.weight) && !as_declared(r, &c))
@@ -182,6 +186,25 @@ static void take(struct tb_verdict *v, const struct ranking *r, const struct can
     TB_PUSH(v->likely, v->n_likely, one);
 }
 
+static int by_probability(const void *a, const void *b)
+{
+    const struct tb_present *x = a, *y = b;
+
+    return x->probability < y->probability ? 1 : x->probability > y->probability ? -1 : x->fibre - y->fibre;
+}
+
+/* The chances of all sets that a fibre is in, by the same order: so a fibre is never less likely than the set it leads. */
+static void take_present(struct tb_verdict *v, const struct ranking *r)
+{
+    size_t from = v->n_present;
+
+    for (int f = 0; f < r->ev->fibres; f++)
+        if (r->of[f] >= PRESENT_LEAST * r->sum)
+            TB_PUSH(v->present, v->n_present,
+                    ((struct tb_present){ r->group->part, r->ev->fibre[f], fmin(r->of[f] / r->sum, 1) }));
+    qsort(v->present + from, v->n_present - from, sizeof *v->present, by_probability);
+}
+
 /* Six are told; beyond them the list says more of the grid than of the cloth. What else it could be is never left out. */
 void tb_take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
 {
@@ -196,4 +219,5 @@ void tb_take_likely(struct tb_verdict *v, const struct tb_evidence *ev, const st
     for (int i = 0; i < r.other.n; i++)
         if (r.other.of[i].weight < r.all.of[r.all.n - 1].weight)
             take(v, &r, &r.other.of[i]);
+    take_present(v, &r);
 }

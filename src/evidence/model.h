@@ -104,7 +104,6 @@ struct tb_sums {
     double one[TB_FIBRES_MOST];                 /* by fibres shown */
     double two[TB_FIBRES_MOST][TB_FIBRES_MOST]; /* [i][j], i < j */
     double *three;                              /* by tb_triple(i, j, k); NULL below three fibres */
-    double holds[TB_FIBRES_MOST];               /* by fibres held at all */
     struct tb_best best[TB_BEST_MOST];
     size_t n_best;
     float *strip;  /* of every strip, in their order, no less than it is; NULL below two fibres */

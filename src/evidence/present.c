@@ -1,32 +1,9 @@
-/* present.c - what the posterior of each part says: fibres present, fibres that burn alike. */
+/* present.c - what the posterior of each part says, and fibres that burn alike. */
 #include "evidence/judge.h"
 
 #include <stdlib.h>
 
-#define PRESENT_LEAST 0.005 /* chance from which a fibre is named */
-#define TWINS_FROM 0.05     /* chance from which a composition's twins are */
-
-static int by_probability(const void *a, const void *b)
-{
-    const struct tb_present *x = a, *y = b;
-
-    return x->probability < y->probability ? 1 : x->probability > y->probability ? -1 : x->fibre - y->fibre;
-}
-
-/* Half a percent is where a row would be read as "no". */
-static void take_present(struct tb_verdict *v, const struct tb_evidence *ev, const struct tb_group *g)
-{
-    size_t from = v->n_present;
-
-    for (int f = 0; f < ev->fibres; f++) {
-        double p = g->sums.holds[f] / g->sums.all;
-
-        if (p < PRESENT_LEAST)
-            continue;
-        TB_PUSH(v->present, v->n_present, (struct tb_present){ g->part, ev->fibre[f], p });
-    }
-    qsort(v->present + from, v->n_present - from, sizeof *v->present, by_probability);
-}
+#define TWINS_FROM 0.05 /* chance from which a composition's twins are */
 
 /* How common a fibre is in trade; those the model has no shares of come last. */
 static double trade_of(const struct tb_evidence *ev, int fibre)
@@ -79,7 +56,6 @@ void tb_take_posterior(struct tb_verdict *v, const struct tb_question *q)
         const struct tb_declared_blend *d = &q->group[g].declared;
 
         tb_take_likely(v, q->ev, &q->group[g]);
-        take_present(v, q->ev, &q->group[g]);
         for (int i = 0; i < d->n_shown; i++)
             take_twins(v, q->ev, q->ev->fibre[d->shown[i]]);
     }

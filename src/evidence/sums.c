@@ -1,4 +1,4 @@
-/* sums.c - the sums of prior times likelihood over compositions, by what they show and by what they hold. */
+/* sums.c - the sums of prior times likelihood over compositions, by what they show. */
 #include "evidence/sums.h"
 
 #include <assert.h>
@@ -85,13 +85,11 @@ void tb_sums_copy(struct tb_sums *out, const struct tb_sums *s, const struct tb_
         memcpy(three, s->three, triples_of((size_t)ev->fibres) * sizeof *three);
 }
 
-/* A pure cloth shows what it holds, so both counts grow by the same. */
 void tb_sums_add_pure(struct tb_sums *s, const struct tb_evidence *ev, int fibre, double like)
 {
     double weight = like * ev->alone[fibre] * ev->sparse[1];
 
     s->one[fibre] += weight;
-    s->holds[fibre] += weight;
     s->all += weight;
     keep_best(s, &(struct tb_best){ .weight = weight, .n = 1, .fibre = { fibre }, .steps = { TB_STEPS } });
 }
@@ -194,16 +192,12 @@ void tb_sums_add_strip(struct tb_sums *s, const struct tb_evidence *ev, const st
     for (int r = 0; r < c->runs; r++)
         add_run(s, ev, strip, &c->run[r], like, prior, weight, kernel);
     for (int m = 0; m < strip->n; m++) {
-        s->holds[strip->first + m] += weight[m];
         all += weight[m];
         if (could_be_best(s, weight[m])) {
             fibres_of(fibre, strip, strip->first + m);
             keep_lanes(s, strip, fibre, like + m * TB_CHUNK, prior * ev->prior[strip->first + m]);
         }
     }
-    s->holds[strip->i] += all;
-    if (strip->j >= 0)
-        s->holds[strip->j] += all;
     s->all += all;
     keep_strip(s, all);
 }

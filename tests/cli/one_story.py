@@ -13,6 +13,7 @@ PROGRAM = os.path.abspath(sys.argv[1])
 MELTS = "approach:shrinks_away,smoke:black,residue_form:hard_bead,odour:sweet"  # 1 to 46 against cotton
 PAPER = "approach:ignites_easily,odour:burning_paper,residue_form:light_fluffy_ash,removed:afterglow"
 DRIPS = "approach:shrinks_away,in_flame:drips,smoke:black,odour:chemical_plastic,residue_form:hard_bead"
+SILK = "approach:shrinks_away,in_flame:burns_slow,removed:self_extinguishes,odour:burning_hair,residue_form:crushable_char"
 UNSURE = "odour:burning_paper"
 AGAINST = "smoke:black"
 
@@ -58,7 +59,7 @@ def void(what, which=0):
     """The record of a burn or of an analysis of the lot, by its place in the page of the lot."""
     def act(lot):
         story = json.loads(run("look", lot, "--json"))
-        run("void", story[what][which]["burn"], "--why", "of another cloth")
+        run("void", story[what][which]["burn"], "--why", "of another cloth", "--yes")
     return act
 
 
@@ -141,10 +142,25 @@ HISTORIES = [
     (KNITTED, COTTON,
      [burn(MELTS), dispute("--opened", "--words", "not cotton", "--amount", "240", "--currency", "EUR"),
       settle("--bolt", "{n}B", "--as", "returned")], NOT, "burning", "", "", "held in part"),
+    ("one person burns silk, and then what melts", "100% silk", [cut("{n}A"), burn(SILK), burn(DRIPS, swatch=2)],
+     OPEN, "burning", "", "undecided", "waiting"),
+    ("what melts holds it, and the same person then burns silk", "100% silk", [cut("{n}A"), burn(DRIPS), burn(SILK, swatch=2)],
+     OPEN, "burning", "", "undecided", "held"),
+    ("and another person burns silk too", "100% silk",
+     [cut("{n}A"), burn(DRIPS), burn(SILK, swatch=2), cut("{n}A"), burn(SILK, who="Ben", swatch=3)],
+     NOTHING, "burning", "", "", "held"),
+    ("and what melts was mixed up and is void", "100% silk",
+     [cut("{n}A"), burn(DRIPS), burn(SILK, swatch=2), void("burn_list", 0)], NOTHING, "burning", "", "", "waiting"),
+    ("two persons say opposite things of one bolt", "100% silk",
+     [cut("{n}A"), burn(SILK), burn(DRIPS, who="Ben", swatch=2)], OPEN, "burning", "", "undecided", "waiting"),
     # the last: a lot that a laboratory clears narrows how far a ratio goes, and then no burn contradicts
     ("it contradicts, and a laboratory finds it kept", COTTON, [burn(MELTS), found(COTTON, "0.3", "eu")],
      CONFORMS, "laboratory", "eu", "", "held"),
 ]
+
+# Burns of one bolt that cannot all be true of it: no page takes a side.
+ODD = ("one person burns silk, and then what melts", "what melts holds it, and the same person then burns silk",
+       "two persons say opposite things of one bolt")
 
 count = 0
 
@@ -274,6 +290,19 @@ def walk_papers(name, lot, n, c, declared, standing):
         letter = text_of(f"letter-{n}.pdf")
         ok(f"{name}: the letter has both, and what they come to",
            "2 bolts, 75.00 m, 30.00 kg" in letter and "8.00 EUR per kg, 30.00 kg come to 240.00 EUR" in letter, letter)
+    if name in ODD:
+        itself = "what was seen contradicts itself"
+        for where, said in (("case", paper), ("page of the lot", run("look", lot)), ("verdict", judged), ("list", words[lot])):
+            ok(f"{name}: the {where} says that what was seen contradicts itself", itself in said.lower(), said[:3000])
+        for where, said in (("case", paper), ("list", words[lot])):
+            ok(f"{name}: the {where} says no ratio, no likeliest cloth and nothing that is only for us",
+               not any(w in said for w in (" to 1 ", "Evidence ratio", "Likeliest by bench", "tenterbook void", "mixed up")), said[:3000])
+        ok(f"{name}: whoever judges it is told how to take back a slip",
+           all(f"tenterbook void {lot}.0{k} --why" in judged for k in (1, 2)) and "times likelier" not in judged, judged)
+        notice = tried("case", lot, "--notice", "--out", f"odd-{n}.pdf")
+        if notice.returncode == 0:
+            said = text_of(f"odd-{n}.pdf")
+            ok(f"{name}: the letter says it too", itself in said.lower() and "mixed up" not in said, said)
     if c["by"] == "laboratory":
         ok(f"{name}: judging it says first what the laboratory's result is",
            {NOT: "does not conform to that", CONFORMS: "conforms to that",
@@ -344,6 +373,9 @@ for n, (lot, (name, declared, acts, word, by, markets, why, standing)) in enumer
     if c["by"] == "laboratory" and kinds & {"held", "decide"}:
         ok(f"{name}: with what the laboratory found, and no test at the bench",
            all(i["conclusion"] == c["word"] and not i.get("next") for i in items if i["kind"] in ("held", "decide")), items)
+    for i in items:
+        if i["kind"] == "held" and i["what"].startswith("held by itself: what was seen") and c["by"] == "burning":
+            ok(f"{name}: what was held once is told with what is concluded now", (i["now"] or "") == ("" if c["word"] == NOT else c["word"]), i)
     held = listed[lot]["standing"] == "held" or listed[lot]["held_in_part"] > 0
     ok(f"{name}: a hold is on that list, of a single bolt too", bool(kinds & {"held", "held_bolt"}) == held, items)
     ok(f"{name}: a hold is found by its standing", (lot in table(run("lots", "--standing", "held"))) == held)

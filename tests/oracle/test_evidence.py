@@ -507,10 +507,46 @@ def room(number, what):
     return not bad
 
 
+def could_be(number, what):
+    """What the cloth is likeliest to show, and which fibres are in it: sets by how common they are in trade (docs/method.md, section 5)."""
+    common = np.array([float(r["common:number"]) for r in FIBRE])
+    trade = common * np.array([float(r["alone:number"]) for r in FIBRE])
+    trade /= trade.sum()
+    pair = lambda w: (lambda m: m / np.triu(m, 1).sum())(np.outer(w, w))
+    times = pair(common) / pair(P)
+    burns = [("silk", "approach:shrinks_away smoke:black odour:sweet residue_form:hard_bead"), ("silk", "odour:burning_hair"),
+             ("acrylic", "in_flame:burns_fast smoke:sooty odour:fishy residue_form:hard_bead"), ("cotton", "odour:burning_paper smoke:black")]
+    bad, lines = [], 0
+    for fibre, saw in burns:
+        run = subprocess.run([BUILD + "/tenterbook", "judge", "--declared", "100% " + fibre, "--saw", saw, "--fibres", "2", "--json"], capture_output=True, text=True)
+        got = json.loads(run.stdout)
+        t = terms({AT[k] for k in saw.split()}, set(), [k.split(":")[0] for k in saw.split()])
+        strange, chance = strange_of(t, *log_T_R(t, *SINGLE)), {}
+        for fibres, shares, prior in SPACE[2]:
+            like = pure_likelihood(t, strange) if fibres.shape[1] == 1 else likelihood(t, strange, fibres, shares)
+            for f, w, x in zip(fibres, shares, np.exp(like + prior)):
+                shown = tuple(int(k) for k, part in zip(f, w) if part >= 0.0999)
+                chance[shown] = chance.get(shown, 0) + x * (trade[shown[0]] / ALONE[shown[0]] if len(shown) == 1 else times[shown])
+        total = sum(chance.values())
+        want = {NAME[k]: sum(x for s, x in chance.items() if k in s) / total for k in range(F)}
+        said = {p["fibre"]: p["probability"] for p in got["present"]}
+        lists = [(f, said.get(f, 0), x) for f, x in want.items() if x >= 0.00501 or f in said]
+        lists += [(s, l["probability"], chance[s] / total) for l in got["likeliest"] for s in [tuple(sorted(NAME.index(f["fibre"]) for f in l["fibres"]))]]
+        lines += len(lists)
+        bad += ["%s, %r: program says %g, oracle %g" % (saw, f, a, b) for f, a, b in lists if abs(a - b) > 1e-5]
+        first = got["likeliest"][0]
+        bad += ["%s: %s is less likely than the cloth it leads" % (saw, f["fibre"]) for f in first["fibres"] if said[f["fibre"]] < first["probability"] - 1e-9]
+    print("%s %d - %s (%d figures)" % ("not ok" if bad or not lines else "ok", number, what, lines))
+    for b in bad[:10]:
+        print("# " + b)
+    return not bad
+
+
 WORDS = {"nylon": "polyamide", "chlorofibre": "chlorofibre", "protein": "azlon"}
 if __name__ == "__main__":
     n = int(os.environ.get("TB_CASES", "80"))  # half a second each; the first of as many as somebody asks for
     ok = compare(1, n, 2, 7, "log evidence agrees on %d random cases, one and two fibres" % n)
     ok &= compare(2, 1 + n // 80, 3, 8, "log evidence agrees on %d random cases, up to three fibres" % (1 + n // 80))
     ok &= room(3, "a fit says how much of another fibre the cloth may hold")
+    ok &= could_be(4, "what the cloth could be, and which fibres are in it, are one order")
     sys.exit(0 if ok else 1)

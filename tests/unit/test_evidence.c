@@ -133,6 +133,29 @@ static void a_cue_both_seen_and_denied_is_refused(void **state)
     assert_true(tb_observation_empty(&o));
 }
 
+/* A fibre is in a cloth at least as likely as the sets that it is in are: `present` and `likeliest` are one order. */
+static void no_cloth_is_likelier_than_a_fibre_in_it(void **state)
+{
+    static const char *const saw[] = { "approach:shrinks_away smoke:black odour:sweet residue_form:hard_bead",
+                                       "odour:burning_hair smoke:black", "residue_form:hard_bead" };
+
+    (void)state;
+    for (size_t i = 0; i < TB_COUNT(saw); i++) {
+        struct tb_verdict v = judged("100% acrylic", saw[i], NULL, NULL);
+
+        for (size_t p = 0; p < v.n_present; p++) {
+            double sum = 0;
+
+            for (size_t k = 0; k < v.n_likely; k++)
+                for (int r = 0; r < v.likely[k].n; r++)
+                    sum += v.likely[k].fibre[r] == v.present[p].fibre ? v.likely[k].probability : 0;
+            assert_true(v.present[p].probability >= sum - 1e-9 && v.present[p].probability <= 1);
+        }
+        assert_int_equal(v.likely[0].fibre[0], v.present[0].fibre);
+        tb_verdict_free(&v);
+    }
+}
+
 static void a_burn_of_paper_smell_and_ash_contradicts_silk(void **state)
 {
     struct tb_verdict v =
@@ -934,6 +957,7 @@ int main(void)
         cmocka_unit_test(an_unknown_cue_offers_the_nearest),
         cmocka_unit_test(a_cue_without_its_channel_is_taken_where_only_one_has_it),
         cmocka_unit_test(a_cue_both_seen_and_denied_is_refused),
+        cmocka_unit_test(no_cloth_is_likelier_than_a_fibre_in_it),
         cmocka_unit_test(a_burn_of_paper_smell_and_ash_contradicts_silk),
         cmocka_unit_test(nothing_looked_at_is_undecided_with_a_reason),
         cmocka_unit_test(a_fibre_nobody_published_the_burning_of_is_undecided_with_a_reason),
