@@ -200,7 +200,9 @@ static void say_asides(struct at_work *w, const struct tb_ref_law_rule *r)
 {
     for (size_t i = 0; i < w->label->asides; i++)
         tb_law_finding_as(w, r, TB_SEVERITY_NOTE,
-                          "'%s' is left out: how a fibre is split cannot be verified by an analysis",
+                          w->label->aside[i].share
+                              ? "'%s' is left out: how a fibre is split cannot be verified by an analysis"
+                              : "'%s' is left out: it is not clear of how much of which fibre it is said",
                           tb_law_quote(w, &w->label->aside[i].words));
 }
 

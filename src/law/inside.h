@@ -117,6 +117,7 @@ struct aside {
     size_t share;       /* id of the share they are said of; 0: it is not clear of which */
     unsigned marks;     /* what they say: enum tb_mark */
     bool figure;        /* with a figure of their own */
+    bool loose; /* nothing but marks, and its part has not ended: they are of its only fibre, if it has one */
 };
 
 struct label {

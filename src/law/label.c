@@ -151,6 +151,7 @@ static void on_percent(struct parser *p, const struct token *t)
     struct tb_share *s = tb_label_last(p);
     bool unnamed = !isnan(p->next.percent);
 
+    tb_label_marks_wait(p);
     if (!p->styled)
         p->after = s && isnan(s->percent) && !unnamed && named_just_now(p);
     p->styled = true;
@@ -239,6 +240,7 @@ static void on_mark(struct parser *p, char mark)
         tb_label_bracket_ends(p);
     } else if (mark == ',' || mark == ';' || mark == '\n') {
         tb_label_end_share(p);
+        tb_label_clause_ends(p);
     } else if (mark == '%' && tb_label_at(p, p->i - 1)->mark != '_') {
         p->l->orphans++; /* a sign without a figure: "NaN %", and no blank to fill in */
     } else if (mark == '_') {
@@ -257,12 +259,13 @@ static void on_ratio(struct parser *p, const struct token *t)
         p->l->ratio[p->ratio] = t->value;
 }
 
-/* "100 % cotton, recycled; lining: 100 % silk": marks that wait belong to the only share of their part, or to none. */
+/* "100 % cotton, recycled; lining: 100 % silk": marks between commas belong to the only share of their part, or to none. */
 static void end_part(struct parser *p)
 {
     tb_label_end_share(p);
-    if (p->now->n == 1)
-        p->now->share->marks |= p->next.marks;
+    if (p->now->n)
+        tb_label_clause_ends(p);
+    tb_label_settle_loose(p);
     p->next.marks = 0;
     p->styled = false;
 }

@@ -49,6 +49,12 @@ void tb_label_add_aside(const struct parser *p, size_t from, size_t to);
 void tb_label_bracket(struct parser *p);
 /* A bracket ends: what was said in it of a fibre's past ("partly recycled") is of no fibre that comes after it. */
 void tb_label_bracket_ends(struct parser *p);
+/* A figure comes, and marks wait: with other words about them ("half recycled") they are not of the name that comes after it. */
+void tb_label_marks_wait(struct parser *p);
+/* A clause ends, and marks wait: they are of no name that comes after it, and of the only fibre where there is one. */
+void tb_label_clause_ends(struct parser *p);
+/* The part ends: such marks are given to its only fibre. */
+void tb_label_settle_loose(struct parser *p);
 /* "of which 50 % recycled": the same behind these words. */
 void tb_label_of_which(struct parser *p);
 

@@ -58,6 +58,76 @@ static bool fits(const struct token *t, int fibre, struct said *said)
     return true;
 }
 
+/* The first token since the last sign between clauses or name of a fibre. */
+static size_t clause_from(const struct parser *p)
+{
+    size_t i = p->i;
+
+    while (i && !tb_label_at(p, i - 1)->share &&
+           !(tb_label_at(p, i - 1)->kind == TOKEN_MARK && strchr(",;.\n", tb_label_at(p, i - 1)->mark)))
+        i--;
+    return i;
+}
+
+/* Nothing but the past of a fibre and how it was made: "recycled", "all recycled, combed". */
+static bool only_marks(const struct parser *p, size_t from)
+{
+    for (size_t i = from; i < p->i; i++) {
+        const struct token *t = tb_label_at(p, i);
+        const struct lex *class = tb_label_entry(t, LEX_CLASS);
+
+        if (t->kind == TOKEN_WORD && !mark_of(t) && !tb_label_is(t, "pure") && !tb_label_is(t, "hair") &&
+            !(class && tb_law_list_has("descriptor|property", class->what)))
+            return false;
+    }
+    return true;
+}
+
+/* Words of which nobody can say how much of which fibre they are of. */
+static void set_apart(struct parser *p, size_t from)
+{
+    tb_label_add_aside(p, from, p->i);
+    p->l->aside[p->l->asides - 1].share = 0;
+    p->next.marks &= ~(unsigned)OF_A_PART;
+}
+
+static bool waits(const struct parser *p)
+{
+    return isnan(p->next.percent) && p->next.marks & OF_A_PART && tb_label_last(p);
+}
+
+void tb_label_marks_wait(struct parser *p)
+{
+    if (waits(p) && !only_marks(p, clause_from(p)))
+        set_apart(p, clause_from(p));
+}
+
+void tb_label_clause_ends(struct parser *p)
+{
+    size_t from = clause_from(p);
+
+    if (!waits(p))
+        return;
+    set_apart(p, from);
+    p->l->aside[p->l->asides - 1].loose = only_marks(p, from);
+}
+
+void tb_label_settle_loose(struct parser *p)
+{
+    struct label *l = p->l;
+    size_t kept = 0;
+
+    for (size_t i = 0; i < l->asides; i++) {
+        if (l->aside[i].loose && p->now->n == 1) {
+            p->now->share->marks |= l->aside[i].marks;
+            continue;
+        }
+        l->aside[kept] = l->aside[i];
+        l->aside[kept++].loose = false;
+    }
+    l->asides = kept;
+}
+
 static bool ends(const struct token *t)
 {
     return t->kind == TOKEN_MARK && memchr(",;.\n)]", t->mark, 7); /* the end of the text is a zero */

@@ -96,11 +96,25 @@ static void take_exception(struct parser *p)
         p->i = end - 1; /* without a figure what stands there is read on, so that nothing is dropped */
 }
 
+/* "decoration and elastic excluded": what stands before the word is left out. */
+static bool take_before(struct parser *p)
+{
+    unsigned what = 0;
+
+    for (size_t i = p->i;
+         i && (leaves_out(tb_label_at(p, i - 1), "what:") || (what && joins(tb_label_at(p, i - 1)))); i--)
+        what |= leaves_out(tb_label_at(p, i - 1), "what:");
+    p->l->excludes |= what;
+    return what;
+}
+
 void tb_label_except(struct parser *p)
 {
     size_t what = find_what(p);
 
     tb_label_end_share(p);
+    if (what == TB_NOWHERE && take_before(p))
+        return;
     if (what == TB_NOWHERE)
         take_exception(p);
     else
