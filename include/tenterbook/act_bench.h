@@ -60,13 +60,15 @@ struct tb_laboratory {
     bool settled;  /* one part does not conform, or every part was analysed: it weighs more than burns do */
     bool compared; /* every part was analysed and held against these words */
     bool disagree; /* two of one part contradict each other in a market, and nothing else decides: unsaid */
+    bool opposite; /* by one of two of one part it conforms in a market, by the other it does not */
+    bool apart;    /* two of one part found figures further apart than their uncertainties allow */
 };
 /* What all analyses that count come to in one market, all parts that are declared together. */
 enum tb_lab_come {
     TB_LAB_NOT_ASKED, /* of none of the parts, or not of each */
     TB_LAB_OPEN,      /* it cannot be said */
     TB_LAB_KEPT,
-    TB_LAB_OPPOSED, /* by one it conforms, by another it does not: no day decides between them */
+    TB_LAB_OPPOSED, /* two contradict each other (tb_analysis_opposed): no day decides between them */
     TB_LAB_BROKEN
 };
 /* tb_laboratory_markets - the markets in which it comes to that, "eu us", added to out. */

@@ -86,10 +86,25 @@ const char *tb_analysis_in(const struct tb_analysis *a, const char *market, size
 /* tb_analysis_answer - the same as an answer, TB_LAB_UNSAID where the word is none; false: nothing is answered for that market. */
 bool tb_analysis_answer(enum tb_lab_answer *out, const struct tb_analysis *a, const char *market, size_t n);
 
-/* tb_analysis_opposed - whether two that were held against the same words of one part contradict each other in a market. */
-bool tb_analysis_opposed(const struct tb_analysis *a, const struct tb_analysis *b);
+/*
+ * tb_analysis_apart - whether two found figures in one part that are further apart than their uncertainties allow: a share differs by more
+ * than the expanded uncertainty of the difference, 2 sqrt(u1^2 + u2^2). False where either has no uncertainty.
+ *   source  JCGM 100:2008, 5.1.2 and 6.2.1
+ */
+bool tb_analysis_apart(const struct tb_analysis *a, const struct tb_analysis *b);
 
-/* tb_analysis_stands - whether number i of n, by their days, is told: the latest of its part, or one of two that are opposed. */
+/*
+ * tb_analysis_opposed - whether two that were held against the same words of one part contradict each other in a market: by the one it
+ * conforms and by the other it does not (tb_analysis_opposite), or by the one it does not, the other cannot say,
+ * and they are apart.
+ * tb_analysis_opposed_in: in this market, n bytes.
+ */
+bool tb_analysis_opposite(const struct tb_analysis *a, const struct tb_analysis *b);
+bool tb_analysis_opposed(const struct tb_analysis *a, const struct tb_analysis *b);
+bool tb_analysis_opposed_in(const struct tb_analysis *a, const struct tb_analysis *b, const char *market,
+                            size_t n);
+
+/* tb_analysis_stands - whether number i of n, by their days, is told: the latest of its part, or one of two that are opposed or apart. */
 bool tb_analysis_stands(const struct tb_analysis *x, size_t n, size_t i);
 
 /* tb_analysis_words - those that stand in words, added to out: "warp: 100 % cotton; weft: 100 % flax". */

@@ -34,7 +34,7 @@ enum tb_open_kind {
     TB_OPEN_UNDECIDED,  /* the verdict is undecided ... */
     TB_OPEN_AGAINST,    /* ... and what was seen speaks against the words */
     TB_OPEN_LABORATORY, /* a laboratory has answered, and cannot say, or its answer is to other words */
-    TB_OPEN_DISAGREE /* by one laboratory it conforms in a market, by another it does not, and neither was taken back */
+    TB_OPEN_DISAGREE /* laboratories contradict each other in a market (tb_analysis_opposed), and neither was taken back */
 };
 /* "", "nothing looked at", "words not readable", "undecided", "speaks against", "laboratory undecided", "laboratories disagree". */
 extern const struct tb_words tb_open_words;
@@ -64,7 +64,9 @@ struct tb_concluded {
     const char *kept;  /* of a laboratory: those in which it conforms, where in others it does not; "" none */
     const char *bolts; /* of a verdict that contradicts: the bolts that do so alone, "B1, B2"; "" not said */
     const char *laboratory, *report, *found; /* of a laboratory, in its words; "" none or not said */
-    struct tb_told_verdict told;             /* the verdict, whatever decided; TB_UNGRADED: there is none */
+    bool opposite; /* of laboratories: by one it conforms in a market, by another it does not */
+    bool apart; /* of laboratories: results are further apart than uncertainties allow (tb_analysis_apart) */
+    struct tb_told_verdict told; /* the verdict, whatever decided; TB_UNGRADED: there is none */
 };
 
 /*

@@ -127,6 +127,8 @@ bool tb_bolts_differ(const struct tb_stored_verdict *v);
 void tb_bolts_likely_words(struct tb_text *out, enum tb_tongue to, const struct tb_stored_verdict *v);
 /* The same as a line of the terminal. */
 void tb_bolts_words(struct tb_text *out, const struct tb_stored_verdict *v, const char *indent);
+/* Beside results of laboratories that are too far apart (tb_analysis_apart). Static. */
+const char *tb_labs_apart_words(enum tb_tongue to);
 /* "does not conform (us, ca); conforms (eu, gb)" or "open; laboratories disagree (eu)", of what a laboratory found. */
 void tb_concluded_word_in(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c);
 /* The same as a line of its own: "Conclusion: conforms (eu), by what Lab Weir found on 2026-10-05: 100 % cotton". */

@@ -88,38 +88,6 @@ bool tb_analysis_answer(enum tb_lab_answer *out, const struct tb_analysis *a, co
     return true;
 }
 
-static bool contradict(enum tb_lab_answer a, enum tb_lab_answer b)
-{
-    return (a == TB_LAB_CONFORMS && b == TB_LAB_FAILS) || (a == TB_LAB_FAILS && b == TB_LAB_CONFORMS);
-}
-
-bool tb_analysis_opposed(const struct tb_analysis *a, const struct tb_analysis *b)
-{
-    if (a->part != b->part || strcmp(a->declared, b->declared) != 0)
-        return false;
-    for (const char *p = a->answers; *p; p += strcspn(p, " "), p += *p == ' ') {
-        size_t n = strcspn(p, ":");
-        enum tb_lab_answer one, other;
-
-        if (tb_analysis_answer(&one, a, p, n) && tb_analysis_answer(&other, b, p, n) &&
-            contradict(one, other))
-            return true;
-    }
-    return false;
-}
-
-bool tb_analysis_stands(const struct tb_analysis *x, size_t n, size_t i)
-{
-    bool later = false;
-
-    for (size_t k = 0; k < n; k++) {
-        if (tb_analysis_opposed(&x[i], &x[k]))
-            return true;
-        later = later || (k > i && x[k].part == x[i].part);
-    }
-    return !later;
-}
-
 void tb_analysis_words(struct tb_text *out, const struct tb_analysis *x, size_t n)
 {
     for (size_t i = 0; i < n; i++) {

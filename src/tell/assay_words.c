@@ -108,6 +108,8 @@ void tb_laboratory_beside_words(struct tb_text *out, enum tb_tongue to, const st
         tb_text_add(out,
                     tb_tr(to, "These results contradict each other, and no day decides between them: the "
                               "cloth differs within the lot, or one of them is wrong.\n"));
+    else if (l->apart)
+        tb_text_addf(out, "%s\n", tb_labs_apart_words(to));
     if (!l->settled)
         return;
     if (l->answer == TB_LAB_CONFORMS && against)

@@ -36,6 +36,7 @@ void tb_concluded_rests(struct tb_text *out, const struct tb_concluded *c)
     if (c->by == TB_BY_LABORATORY) {
         tb_text_add(out, c->open == TB_OPEN_DISAGREE ? _("laboratories disagree") : _("laboratory"));
         tb_markets_words(out, c->markets);
+        tb_text_add(out, c->apart && !c->opposite ? _("; results too far apart") : "");
     } else if (c->open == TB_OPEN_WORDS) {
         tb_text_add(out, _("doubtful words"));
     } else if (c->by == TB_BY_NOTHING) {
@@ -60,6 +61,13 @@ void tb_concluded_word_in(struct tb_text *out, enum tb_tongue to, const struct t
     }
 }
 
+const char *tb_labs_apart_words(enum tb_tongue to)
+{
+    return tb_tr(to, "Results of laboratories are further apart than their uncertainties allow: the cloth "
+                     "differs within the "
+                     "lot, or one of them is wrong.");
+}
+
 static void laboratory_words(struct tb_text *out, enum tb_tongue to, const struct tb_concluded *c)
 {
     const char *by = *c->laboratory ? c->laboratory : tb_tr(to, "a laboratory not named");
@@ -73,6 +81,11 @@ static void laboratory_words(struct tb_text *out, enum tb_tongue to, const struc
     else
         tb_text_addf(out, tb_tr(to, "Conclusion: %s, by what %s found on %s: %s\n"), word.s, by,
                      tb_tongue_date(on, to, c->on), tb_text_str(&found));
+    if (c->apart) {
+        out->s[--out->n] = '\0'; /* on the same line */
+        tb_sentence_in(out, to, tb_labs_apart_words(to));
+        tb_text_addc(out, '\n');
+    }
     tb_text_free(&word);
     tb_text_free(&found);
 }

@@ -246,12 +246,19 @@ static tb_rc check_others(struct tb_job *j, const struct tb_assay_lot_outcome *o
         if (tb_analysis_opposed(x, &old[i]))
             return tb_about(
                 j->err,
-                tb_fail(j->err, TB_EREFUSED,
-                        "lot %s: an analysis of %s found %s, and this one says the opposite. Correct the "
-                        "earlier one, where this one takes its place: it was wrong, or the same cloth was "
-                        "analysed again. Where both are right, say so: laboratories then disagree, and the "
-                        "lot stays open",
-                        out->lot.ref, old[i].analysed_on, old[i].found),
+                tb_fail(
+                    j->err, TB_EREFUSED,
+                    !tb_analysis_opposite(x, &old[i])
+                        ? "lot %s: an analysis of %s found %s, which is further from this one than the "
+                          "uncertainties of both allow. Correct the earlier one, where this one takes its "
+                          "place: it was wrong, or the same cloth was analysed again. Where both are right, "
+                          "say "
+                          "so: laboratories then disagree, and the lot stays open"
+                        : "lot %s: an analysis of %s found %s, and this one says the opposite. Correct the "
+                          "earlier one, where this one takes its place: it was wrong, or the same cloth was "
+                          "analysed again. Where both are right, say so: laboratories then disagree, and the "
+                          "lot stays open",
+                    out->lot.ref, old[i].analysed_on, old[i].found),
                 "corrects anyway");
     }
     return rc;

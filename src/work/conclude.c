@@ -85,6 +85,8 @@ static bool by_laboratory(struct tb_concluded *out, const struct tb_known *k, st
                                                  : last_that(k, tb_lab_answer_key(l.answer)),
                     k, mem);
     out->open = out->kind != TB_OPEN ? TB_NOT_OPEN : l.disagree ? TB_OPEN_DISAGREE : TB_OPEN_LABORATORY;
+    out->opposite = l.opposite;
+    out->apart = l.apart;
     return true;
 }
 

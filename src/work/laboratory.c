@@ -21,7 +21,7 @@ static bool answers(const struct tb_analysis *a, const char *declared)
 static enum tb_lab_come come_of_part(const struct tb_laboratory *l, enum tb_part_kind part,
                                      const char *declared, const char *market, size_t n)
 {
-    bool kept = false, broken = false, open = false;
+    bool kept = false, broken = false, open = false, opposed = false;
 
     for (size_t i = 0; i < l->n; i++) {
         const struct tb_analysis *a = &l->analysis[i];
@@ -32,12 +32,14 @@ static enum tb_lab_come come_of_part(const struct tb_laboratory *l, enum tb_part
         kept = kept || one == TB_LAB_CONFORMS;
         broken = broken || one == TB_LAB_FAILS;
         open = open || one == TB_LAB_UNSAID;
+        for (size_t k = 0; k < i && !opposed; k++)
+            opposed = tb_analysis_opposed_in(a, &l->analysis[k], market, n);
     }
-    return kept && broken ? TB_LAB_OPPOSED
-           : broken       ? TB_LAB_BROKEN
-           : kept         ? TB_LAB_KEPT
-           : open         ? TB_LAB_OPEN
-                          : TB_LAB_NOT_ASKED;
+    return opposed  ? TB_LAB_OPPOSED
+           : broken ? TB_LAB_BROKEN
+           : kept   ? TB_LAB_KEPT
+           : open   ? TB_LAB_OPEN
+                    : TB_LAB_NOT_ASKED;
 }
 
 /* One part that does not conform is enough; that it conforms, only all of its parts say together. */
@@ -122,6 +124,16 @@ static bool all_analysed(const struct tb_laboratory *l, const struct tb_declarat
     return l->n > 0;
 }
 
+/* Any two of them. */
+static void compare(struct tb_laboratory *l)
+{
+    for (size_t i = 0; i < l->n; i++)
+        for (size_t k = 0; k < i; k++) {
+            l->apart = l->apart || tb_analysis_apart(&l->analysis[i], &l->analysis[k]);
+            l->opposite = l->opposite || tb_analysis_opposite(&l->analysis[i], &l->analysis[k]);
+        }
+}
+
 void tb_laboratory_take(struct tb_laboratory *out, const struct tb_analysis *analysis, size_t n,
                         const char *declared)
 {
@@ -132,6 +144,7 @@ void tb_laboratory_take(struct tb_laboratory *out, const struct tb_analysis *ana
         return;
     tb_declaration_read(&d, declared, strlen(declared));
     out->compared = all_compared(out, &d, declared);
+    compare(out);
     if (comes_anywhere(out, &d, declared, TB_LAB_BROKEN))
         out->answer = TB_LAB_FAILS;
     else if (comes_anywhere(out, &d, declared, TB_LAB_OPPOSED))

@@ -57,6 +57,8 @@ static void concluded(struct page *p, struct tb_text *t, const struct story *s)
         t->s[--t->n] = '\0'; /* its line ends */
     }
     tb_page_text(p, tb_text_str(t));
+    if (c->by == TB_BY_LABORATORY && c->apart)
+        tb_page_text(p, tb_labs_apart_words(s->tongue));
     tb_text_free(&word);
 }
 

@@ -77,15 +77,16 @@ static const char *by_bench(struct tb_notice *n, const struct tb_told_verdict *v
         times(n, v));
 }
 
-static const char *by_laboratory(struct tb_notice *n, const struct tb_concluded *c)
+static const char *laboratory_says(struct tb_notice *n, const struct tb_concluded *c)
 {
     enum tb_tongue to = n->tongue;
     const char *found;
 
     if (c->open == TB_OPEN_DISAGREE)
-        return tb_tr(to,
-                     "Laboratories disagree about the goods: by one result they are as declared, by another "
-                     "they are not.");
+        return c->apart
+                   ? tb_tr(to, "Laboratories disagree about the goods.")
+                   : tb_tr(to, "Laboratories disagree about the goods: by one result they are as declared, "
+                               "by another they are not.");
     if (c->kind != TB_DOES_NOT)
         return tb_tr(
             to, "A laboratory has answered, and within its uncertainty it cannot be said whether the goods "
@@ -99,6 +100,13 @@ static const char *by_laboratory(struct tb_notice *n, const struct tb_concluded 
                                     tb_notice_put(n, tb_tr(to, "Under those of %s they are as declared."),
                                                   markets(n, c->kept)))
                     : found;
+}
+
+static const char *by_laboratory(struct tb_notice *n, const struct tb_concluded *c)
+{
+    const char *says = laboratory_says(n, c);
+
+    return c->apart ? tb_notice_two(n, says, tb_labs_apart_words(n->tongue)) : says;
 }
 
 /* The bolts that contradict by themselves, as the conclusion names them: "B1, B2". */
