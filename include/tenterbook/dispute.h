@@ -157,15 +157,6 @@ struct tb_claimed_part {
 /* tb_claimed_part_of - what of a lot is held or went back, each bolt as it stands. */
 tb_rc tb_claimed_part_of(struct tb_claimed_part *out, struct tb_book *b, const struct tb_lot *lot,
                          struct tb_err *err);
-/* What of a lot went back. Of a bolt that was cut here the rest went back: its kilograms are reckoned from its metres. */
-struct tb_returned_part {
-    int64_t bolts;
-    double metres, kg; /* NAN: the length, the weight of one is not known */
-    double cut_off;    /* metres that were cut off these bolts before, and did not go back */
-};
-/* tb_returned_part_of - each bolt as it stands; lot->standing is that of the others. */
-tb_rc tb_returned_part_of(struct tb_returned_part *out, struct tb_book *b, const struct tb_lot *lot,
-                          struct tb_err *err);
 /* tb_dispute_now - the one that is open; TB_ENOTFOUND, without a sentence, when none is. */
 tb_rc tb_dispute_now(struct tb_dispute *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                      struct tb_err *err);

@@ -94,7 +94,9 @@ struct tb_claim_open {
     struct tb_claim_sum invoiced; /* of goods that went back, where no amount is agreed for them */
     struct tb_claim_sum credit;   /* what is open of that: less what came in of it in the same currency */
     const char *returned_on;      /* day they went back; NULL: invoiced has no amount */
-    double cut_off;               /* metres of these goods that were cut off here, and are not in it */
+    const char
+        *agreed_before; /* id of the dispute whose earlier amounts that takes the place of; NULL: of none */
+    double cut_off;     /* metres of these goods that were cut off here, and are not in it */
     bool
         reckoned; /* what is left of them was weighed with that: its kilograms are reckoned from the metres */
     double recovered; /* came in so far, in that money; 0 nothing did, NAN no amount */

@@ -91,15 +91,19 @@ tb_rc tb_lot_story_lists(struct tb_lot_story *s, struct tb_book *b, struct tb_ar
 struct tb_bolt_back {
     const struct tb_bolt *bolt; /* of the story */
     const char *day;
+    double
+        left; /* share of it that was not cut off before, above 0 to 1; NAN: it was cut into, and how much is not known */
 };
 /* What of a lot went back, in the order of its bolts. */
 struct tb_went_back {
     struct tb_bolt_back *bolt; /* n */
     size_t n;
-    double quantity; /* in units of the invoice; NAN: not known of all of them */
+    bool whole;      /* all bolts of the lot, and nothing was cut off any */
+    double cut_off;  /* metres that were cut off these bolts before; NAN: not known */
+    double quantity; /* in units of the invoice, of what was left; NAN: not known of all of them */
     double value;    /* in its money; NAN: no price, or no quantity */
 };
-/* tb_story_went_back - of a lot whose lists and price were read; memory in mem, days too. */
+/* tb_story_went_back - of a lot whose bolts, standings, price and claim.use were read; memory in mem, days too. */
 void tb_story_went_back(struct tb_went_back *out, const struct tb_lot_story *s, struct tb_arena *mem);
 /*
  * tb_credit_awaited - what is still to be credited for it, in the money of the invoice; 0 where nothing went back, or an amount is agreed

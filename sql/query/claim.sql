@@ -18,7 +18,6 @@
 -- row:  money_step (tenterbook/money.h): dispute text, supplier text, name text, day text, step step, amount number,
 --       currency text, open flag
 -- row:  claimed_part (tenterbook/dispute.h): bolts whole, metres number or NULL, kg number
--- row:  returned_part (tenterbook/dispute.h): bolts whole, metres number or NULL, kg number or NULL, cut_off number
 -- row:  verdict_against (tenterbook/dispute.h): day text, entry whole, verb text, against text
 -- row:  looked_at (tenterbook/dispute.h): day text, typed text, entry whole, number text, corrects flag, counts flag
 
@@ -192,20 +191,6 @@ SELECT s.dispute, l.supplier, l.supplier_name AS name, s.day, s.step, s.amount, 
   FROM dispute_step_now s JOIN dispute_now d ON d.id = s.dispute JOIN lot_now l ON l.id = d.lot
  WHERE s.amount IS NOT NULL
  ORDER BY l.supplier_name, l.supplier, d.entry, d.id, s.entry, s.id;
-
--- What of a lot went back, each bolt as it stands, without what was cut off it here; NULL where the length, the weight of one is not known. What a
--- bolt weighs that was cut is reckoned from its metres.
--- name: returned_part
--- in:   $1 lot text, $2 standing standing (of the lot)
--- out:  returned_part
-SELECT COUNT(*) AS bolts, CASE WHEN COUNT(*) = COUNT(p.metres) THEN SUM(p.metres - p.gone) END AS metres,
-       CASE WHEN COUNT(*) = COUNT(p.kg)
-            THEN SUM(CASE WHEN p.gone > 0.0 AND p.metres IS NOT NULL THEN p.kg * (p.metres - p.gone) / p.metres ELSE p.kg END) END AS kg,
-       COALESCE(SUM(p.gone), 0.0) AS cut_off
-  FROM (SELECT b.metres, COALESCE(b.kg, w.kg) AS kg,
-               COALESCE((SELECT SUM(u.metres) FROM bolt_use_now u WHERE u.bolt = b.id), 0.0) AS gone
-          FROM bolt_now b LEFT JOIN bolt_standing_now x ON x.bolt = b.id LEFT JOIN bolt_weight w ON w.bolt = b.id
-         WHERE b.lot = $1 AND COALESCE(x.standing, $2) = 'returned') p;
 
 -- Of a lot the bolts that are held or went back, as each of them stands; NULL where the length of one is not known.
 -- name: claimed_part

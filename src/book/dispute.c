@@ -231,12 +231,6 @@ tb_rc tb_claimed_part_of(struct tb_claimed_part *out, struct tb_book *b, const s
     return tb_one_claimed_part(out, tb_sql_claimed_part(b, lot->id, lot->standing), NULL, err);
 }
 
-tb_rc tb_returned_part_of(struct tb_returned_part *out, struct tb_book *b, const struct tb_lot *lot,
-                          struct tb_err *err)
-{
-    return tb_one_returned_part(out, tb_sql_returned_part(b, lot->id, lot->standing), NULL, err);
-}
-
 tb_rc tb_dispute_now(struct tb_dispute *out, struct tb_book *b, const char *lot_id, struct tb_arena *mem,
                      struct tb_err *err)
 {

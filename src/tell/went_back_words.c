@@ -41,7 +41,13 @@ static void bolts_of_day(struct tb_text *out, enum tb_tongue to, const struct tb
         if (strcmp(back->bolt[i].day, day) != 0 || named++ >= NAMED)
             continue;
         tb_text_add(out, out->n ? tb_tr(to, ", ") : "");
-        tb_text_addf(out, "%s (", bolt->number);
+        tb_text_add(out, bolt->number);
+        length.metres *= back->bolt[i].left;
+        if (back->bolt[i].left < 1) /* what was weighed was the bolt before it was cut */
+            length.kg = length.weight_kg = 0, length.derived = length.weighed = 0;
+        if (isnan(back->bolt[i].left)) /* its cut is told beside it */
+            continue;
+        tb_text_add(out, " (");
         tb_length_words(out, to, &length);
         tb_text_add(out, ")");
     }
@@ -70,7 +76,7 @@ static void one_day(struct tb_text *out, enum tb_tongue to, const struct tb_went
     for (size_t i = 0; i < back->n; i++)
         n += strcmp(back->bolt[i].day, day) == 0;
     add_day(&on, to, letter, day);
-    if (n == s->bolts) {
+    if (n == s->bolts && back->whole) {
         tb_text_addf(&say, tb_tr(to, "The whole lot was sent back on %s."), on.s);
     } else {
         bolts_of_day(&bolts, to, back, day);
@@ -101,7 +107,7 @@ void tb_went_back_value_words(struct tb_text *out, enum tb_tongue to, const stru
     struct tb_went_back back;
 
     tb_story_went_back(&back, s, &mem);
-    if (back.n && back.n < s->bolts && isfinite(back.value) && *s->invoiced.currency) {
+    if (back.n && !back.whole && isfinite(back.value) && *s->invoiced.currency) {
         add_figure(&quantity, to, letter, back.quantity);
         add_figure(&value, to, letter, back.value);
         tb_text_addf(&say, tb_tr(to, "%s %s of it were sent back, which come to %s %s at the same price."),

@@ -197,6 +197,10 @@ static void add_returned(struct tb_money_step **step, size_t *n, const struct tb
     if (*n)
         memcpy(all, *step, *n * sizeof *all);
     for (size_t i = 0; i < opens; i++)
+        for (size_t k = 0; open[i].agreed_before && k < *n; k++)
+            if (all[k].step == TB_AGREED && strcmp(all[k].dispute, open[i].agreed_before) == 0)
+                all[k].open = false; /* a later agreement named no amount for what went back */
+    for (size_t i = 0; i < opens; i++)
         if (open[i].returned_on && open[i].credit.amount > 0)
             all[(*n)++] = (struct tb_money_step){ .dispute = open[i].lot,
                                                   .supplier = "",

@@ -1,6 +1,7 @@
 /* What is open about lots: whose turn it is, by when, and the list of all of it in the order it is due. */
 #include "tenterbook/concluded.h"
 #include "tenterbook/lot_claim.h"
+#include "tenterbook/lot_story.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -54,9 +55,9 @@ static enum tb_claim_state state_of(const struct tb_claim *c, const struct tb_lo
     if (!d)
         return state_undisputed(c, lot);
     if (agreed)
-        return awaited < TB_CENT / 2         ? TB_CLAIM_CLOSE
-               : tb_return_done(agreed, lot) ? TB_CLAIM_CREDIT
-                                             : TB_CLAIM_DO;
+        return !isnan(agreed->amount) && awaited < TB_CENT / 2 ? TB_CLAIM_CLOSE
+               : tb_return_done(agreed, lot)                   ? TB_CLAIM_CREDIT
+                                                               : TB_CLAIM_DO;
     while (last > 0 && d->step[last].step == TB_RECOVERED)
         last--;
     return d->step[last].step == TB_ANSWERED   ? TB_CLAIM_AGREE
@@ -105,7 +106,9 @@ static void due_of(struct tb_claim_open *out, const struct tb_claim *c)
         out->due = s->due;
         out->due_by = "answer";
     } else if ((out->state == TB_CLAIM_DO || out->state == TB_CLAIM_CREDIT) && c->open &&
-               (s = tb_dispute_last(c->open, TB_AGREED)) && s->due) {
+               (s = tb_dispute_last(c->open, TB_AGREED)) && s->due &&
+               (out->state == TB_CLAIM_DO ||
+                !isnan(s->amount))) { /* the day of a return that was made is over */
         out->due = s->due;
         out->due_by = "agreement";
     }
@@ -113,6 +116,19 @@ static void due_of(struct tb_claim_open *out, const struct tb_claim *c)
         return;
     out->undated = out->state != TB_CLAIM_TELL ? TB_NO_DAY_SAID : c->terms ? TB_NO_DAYS : TB_NO_TERMS;
     out->unsaid = out->state == TB_CLAIM_TELL;
+}
+
+static void take_due(struct tb_claim_open *out, const struct tb_claim *c, const char *today)
+{
+    out->due = out->due_by = "";
+    out->undated = TB_DATED;
+    out->unsaid = out->overdue = false;
+    out->left = 0;
+    due_of(out, c);
+    if (*out->due) {
+        out->left = tb_day_number(out->due) - tb_day_number(today);
+        out->overdue = out->left < 0;
+    }
 }
 
 /* A bolt is often cut into more than once: bolts are counted, not cuts. */
@@ -163,11 +179,7 @@ void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const
         amount_of(out, c->open);
     }
     out->state = state_of(c, lot, out->awaited);
-    due_of(out, c);
-    if (*out->due) {
-        out->left = tb_day_number(out->due) - tb_day_number(today);
-        out->overdue = out->left < 0;
-    }
+    take_due(out, c, today);
 }
 
 /* Overdue, not to be said, in time, without a day. */
@@ -189,64 +201,74 @@ static int by_due(const void *a, const void *b)
     return c ? c : strcmp(x->lot, y->lot);
 }
 
-/* The day on which the last of it was sent back. */
-static tb_rc day_of_return(const char **out, struct tb_book *b, const struct tb_lot *lot,
-                           struct tb_arena *mem, struct tb_err *err)
-{
-    struct tb_standing *whole;
-    struct tb_bolt_standing *single;
-    size_t n, singles;
-    const char *last = "";
-    tb_rc rc;
-
-    if ((rc = tb_standing_list(&whole, &n, b, lot->id, mem, err)) != TB_OK ||
-        (rc = tb_bolt_standing_list(&single, &singles, b, lot->id, mem, err)) != TB_OK)
-        return rc;
-    for (size_t i = 0; i < n; i++)
-        if (whole[i].standing == TB_RETURNED && strcmp(whole[i].settled_at, last) > 0)
-            last = whole[i].settled_at;
-    for (size_t i = 0; i < singles; i++)
-        if (single[i].standing == TB_RETURNED && strcmp(single[i].settled_at, last) > 0)
-            last = single[i].settled_at;
-    *out = tb_arena_strndup(mem, last, TB_DAY_LEN);
-    return TB_OK;
-}
-
 bool tb_nothing_credited(const struct tb_dispute *open, const struct tb_lot *lot)
 {
     const struct tb_dispute_step *agreed = open ? tb_dispute_last(open, TB_AGREED) : NULL;
 
     if (!went_back(lot) || lot->voided)
         return false;
-    return !agreed || (agreed->remedy != TB_REPLACEMENT && isnan(latest(open, TB_AGREED, TB_AGREED).amount));
+    return !agreed || (agreed->remedy != TB_REPLACEMENT && isnan(agreed->amount));
+}
+
+static tb_rc read_went_back(struct tb_went_back *out, struct tb_invoiced *in, struct tb_book *b,
+                            const struct tb_lot *lot, const struct tb_claim *c, struct tb_arena *mem,
+                            struct tb_err *err)
+{
+    struct tb_lot_story s = { .lot = *lot, .claim = *c };
+    tb_rc rc;
+
+    if ((rc = tb_lot_invoiced(&s.invoiced, b, lot, mem, err)) == TB_OK &&
+        (rc = tb_bolt_list(&s.bolt, &s.bolts, b, lot->id, mem, err)) == TB_OK &&
+        (rc = tb_standing_list(&s.standing, &s.standings, b, lot->id, mem, err)) == TB_OK)
+        rc = tb_bolt_standing_list(&s.single, &s.singles, b, lot->id, mem, err);
+    if (rc == TB_OK)
+        tb_story_went_back(out, &s, mem);
+    *in = s.invoiced;
+    return rc;
 }
 
 /* What went back is worth what it was invoiced at, until then; an amount that somebody named in a dispute stays beside it. */
 static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, const struct tb_lot *lot,
-                               const struct tb_dispute *d, struct tb_arena *mem, struct tb_err *err)
+                               const struct tb_claim *c, struct tb_arena *mem, struct tb_err *err)
 {
-    struct tb_returned_part part;
+    struct tb_went_back back;
     struct tb_invoiced in;
-    tb_rc rc = tb_lot_invoiced(&in, b, lot, mem, err);
+    tb_rc rc = read_went_back(&back, &in, b, lot, c, mem, err);
 
-    if (rc != TB_OK || isnan(in.price) || (rc = tb_returned_part_of(&part, b, lot, err)) != TB_OK)
+    if (rc != TB_OK)
         return rc;
-    in.value = in.price * (isnan(in.unit_metres) ? part.kg : part.metres / in.unit_metres);
-    if (isnan(in.value))
+    out->awaited = NAN; /* of an amount that was agreed before */
+    if (isnan(back.value) || !back.n)
         return TB_OK;
-    out->cut_off = part.cut_off;
-    out->reckoned = part.cut_off > 0 && isnan(in.unit_metres);
-    out->invoiced = (struct tb_claim_sum){ in.value, in.currency };
+    out->cut_off = back.cut_off;
+    out->reckoned = back.cut_off > 0 && isnan(in.unit_metres);
+    out->invoiced = (struct tb_claim_sum){ back.value, in.currency };
     if (isnan(out->amount)) {
-        out->amount = in.value;
+        out->amount = back.value;
         out->amount_currency = in.currency;
         out->recovered = 0;
     }
-    out->credit = (struct tb_claim_sum){ fmax(0, in.value - (d ? tb_dispute_recovered(d, in.currency) : 0)),
-                                         in.currency };
+    out->credit = (struct tb_claim_sum){
+        fmax(0, back.value - (c->open ? tb_dispute_recovered(c->open, in.currency) : 0)), in.currency
+    };
     if (strcmp(out->amount_currency, in.currency) == 0)
         out->awaited = out->credit.amount;
-    return day_of_return(&out->returned_on, b, lot, mem, err);
+    out->returned_on = "";
+    for (size_t i = 0; i < back.n; i++)
+        if (strcmp(back.bolt[i].day, out->returned_on) > 0)
+            out->returned_on = back.bolt[i].day;
+    return TB_OK;
+}
+
+/* Whose turn it is where an agreement names no amount for goods that went back. */
+static enum tb_claim_state state_returned(const struct tb_claim_open *o, const struct tb_dispute_step *agreed,
+                                          const struct tb_lot *lot)
+{
+    bool done = tb_return_done(agreed, lot);
+
+    if (o->credit.amount < TB_CENT / 2 && (done || agreed->remedy == TB_CREDIT))
+        return TB_CLAIM_CLOSE;
+    return done ? TB_CLAIM_CREDIT : TB_CLAIM_DO;
 }
 
 /* Goods that are held although nothing speaks against their words any more: a person decides, and no supplier has to be told. */
@@ -278,6 +300,7 @@ static tb_rc claimed_part(struct tb_claim_open *out, struct tb_book *b, const st
 tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char *ref_or_bolt,
                         const char *today, struct tb_arena *mem, struct tb_err *err)
 {
+    const struct tb_dispute_step *agreed;
     tb_rc rc = tb_lot_find(&out->lot, b, ref_or_bolt, mem, err);
 
     if (rc == TB_OK)
@@ -292,9 +315,12 @@ tb_rc tb_lot_claim_read(struct tb_lot_claim *out, struct tb_book *b, const char 
         out->open.state = went_back(&out->lot) ? TB_CLAIM_CREDIT : TB_CLAIM_NOTHING;
     if ((out->claim.disputes && !out->claim.open) || !tb_nothing_credited(out->claim.open, &out->lot))
         return TB_OK;
-    rc = worth_of_returned(&out->open, b, &out->lot, out->claim.open, mem, err);
-    if (out->claim.open && tb_dispute_last(out->claim.open, TB_AGREED) && out->open.awaited < TB_CENT / 2)
-        out->open.state = TB_CLAIM_CLOSE;
+    rc = worth_of_returned(&out->open, b, &out->lot, &out->claim, mem, err);
+    if (out->claim.open && (agreed = tb_dispute_last(out->claim.open, TB_AGREED))) {
+        out->open.agreed_before = out->claim.open->id;
+        out->open.state = state_returned(&out->open, agreed, &out->lot);
+        take_due(&out->open, &out->claim, today);
+    }
     return rc;
 }
 

@@ -24,26 +24,48 @@ static const char *whole_back(const struct tb_lot_story *s)
     return at;
 }
 
+/* What of a bolt was not cut off before it went back. */
+static double left_of(const struct tb_lot_story *s, const struct tb_bolt *b)
+{
+    double cut = 0;
+
+    for (size_t i = 0; i < s->claim.uses; i++)
+        if (strcmp(s->claim.use[i].bolt, b->id) == 0)
+            cut += s->claim.use[i].metres;
+    if (isnan(cut) || (cut > 0 && isnan(b->metres)))
+        return NAN;
+    return cut > 0 ? fmax(0, b->metres - cut) / b->metres : 1;
+}
+
 /* In units of the invoice; NAN where that of a bolt is not known. */
 static double quantity_of(const struct tb_invoiced *in, const struct tb_bolt *b)
 {
-    return !isnan(in->unit_metres) ? b->metres / in->unit_metres : b->kg > 0 ? b->kg : (double)NAN;
+    return !isnan(in->unit_metres) ? b->metres / in->unit_metres
+           : b->kg > 0             ? b->kg
+           : b->weight_kg > 0      ? b->weight_kg
+                                   : (double)NAN;
 }
 
 void tb_story_went_back(struct tb_went_back *out, const struct tb_lot_story *s, struct tb_arena *mem)
 {
     const char *whole = whole_back(s);
+    bool cut = false;
 
     *out = (struct tb_went_back){ .bolt = tb_arena_alloc(mem, (s->bolts + 1) * sizeof *out->bolt) };
     for (size_t i = 0; i < s->bolts; i++) {
         const struct tb_bolt_standing *single = single_of(s, &s->bolt[i]);
         const char *at = single ? single->standing == TB_RETURNED ? single->settled_at : NULL : whole;
+        double left = left_of(s, &s->bolt[i]);
 
-        if (!at)
+        if (!at || left <= 0) /* of one that was used up nothing went back */
             continue;
-        out->bolt[out->n++] = (struct tb_bolt_back){ &s->bolt[i], tb_arena_strndup(mem, at, TB_DAY_LEN) };
-        out->quantity += quantity_of(&s->invoiced, &s->bolt[i]);
+        cut = cut || !(left >= 1);
+        out->bolt[out->n++] =
+            (struct tb_bolt_back){ &s->bolt[i], tb_arena_strndup(mem, at, TB_DAY_LEN), left };
+        out->cut_off += left < 1 ? (1 - left) * s->bolt[i].metres : isnan(left) ? left : 0;
+        out->quantity += left * quantity_of(&s->invoiced, &s->bolt[i]);
     }
+    out->whole = out->n == s->bolts && !cut;
     out->value = s->invoiced.price * out->quantity;
 }
 

@@ -188,6 +188,48 @@ static void it_asks_for_no_return_that_has_happened(void **state)
     scene_free(s);
 }
 
+/* 10 of 50 m were cut off the bolt before: 40 m at 4.00 EUR went back. */
+static void what_was_cut_off_did_not_go_back(void **state)
+{
+    struct scene *s = found_false(3);
+    struct tb_use_outcome used;
+    const char *text, *const cut[] = { "B2" };
+
+    (void)state;
+    OK(tb_act_use(
+        &used, &s->actor,
+        &(struct tb_use_request){
+            .lot = s->lot.ref, .bolt = cut, .bolts = 1, .metres = 10, .why = "urgent", .anyway = true },
+        &s->mem, &err));
+    bolt_back(s, "B2", NULL);
+    stands(s, TB_CLAIM_TELL, 160);
+    text = letter(s);
+    says(text, "Sent back on 26 November 2026: B2 (40.00 m).", true);
+    says(text, "a credit note for the goods that we have sent back: 160.00 EUR.", true);
+    lot_back(s);
+    says(letter(s), "The whole lot was sent back", false);
+    says(letter(s), "140.00 m of it were sent back, which come to 560.00 EUR at the same price.", true);
+    scene_free(s);
+}
+
+/* What is agreed last counts: 100.00 EUR for the goods as they are, and then their return, for which nothing is named. */
+static void a_later_return_without_an_amount_is_worth_the_goods(void **state)
+{
+    struct scene *s = found_false(2);
+
+    (void)state;
+    opened_and_told(s, 400);
+    step(s, TB_AGREED, TB_CREDIT, 100);
+    stands(s, TB_CLAIM_DO, 100);
+    step(s, TB_RECOVERED, TB_REMEDY_NONE, 100);
+    stands(s, TB_CLAIM_CLOSE, 0);
+    step(s, TB_AGREED, TB_RETURN, (double)NAN);
+    lot_back(s);
+    stands(s, TB_CLAIM_CREDIT, 300);
+    says(letter(s), "a credit note for the goods that we have sent back: 300.00 EUR.", true);
+    scene_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -196,6 +238,8 @@ int main(void)
         cmocka_unit_test(goods_that_come_in_place_of_others_are_their_worth),
         cmocka_unit_test(a_letter_says_which_bolts_went_back_when_and_for_what_amount),
         cmocka_unit_test(it_asks_for_no_return_that_has_happened),
+        cmocka_unit_test(what_was_cut_off_did_not_go_back),
+        cmocka_unit_test(a_later_return_without_an_amount_is_worth_the_goods),
     };
 
     if (sodium_init() < 0)

@@ -138,8 +138,8 @@ static void agreed_words(struct case_page *c, const struct tb_dispute *d,
 {
     enum tb_tongue to = c->page.tongue;
     bool done = tb_return_done(agreed, &c->story->of.lot), asked;
-    bool late = !done && agreed->due && gone(c, agreed->due);
-    char on[TB_PLAIN];
+    bool late = (!done || !isnan(agreed->amount)) && agreed->due && gone(c, agreed->due);
+    char on[TB_PLAIN], figure[TB_PLAIN];
 
     if (tb_dispute_awaited(d, agreed) <= 0) {
         tb_page_text(&c->page, tb_tr(to, "Nothing: what was agreed came in."));
@@ -152,9 +152,13 @@ static void agreed_words(struct case_page *c, const struct tb_dispute *d,
                                  tb_tongue_date(on, to, agreed->due)));
     asked = ask_credit(c, d);
     if (done && !asked && !isnan(agreed->amount))
-        tb_page_text(&c->page,
-                     tb_tr(to, "Please send us a credit note for the goods that we have sent back."));
-    if (!done && !(asked && agreed->remedy == TB_CREDIT))
+        tb_page_text(
+            &c->page,
+            tb_page_say(
+                &c->text,
+                tb_tr(to, "Please send us a credit note for the goods that we have sent back: %s %s."),
+                tb_tongue_plain(figure, to, tb_dispute_awaited(d, agreed), 2), agreed->currency));
+    if (!done && !(asked && agreed->remedy == TB_CREDIT && c->story->of.lot.standing == TB_RETURNED))
         carry_out(c, d, agreed, late);
 }
 

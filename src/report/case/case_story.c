@@ -77,6 +77,8 @@ static tb_rc load(struct story *s, const char *ref, struct tb_err *err)
         (rc = tb_bolt_use_list(&s->use, &s->uses, b, id, mem, err)) != TB_OK ||
         (rc = tb_moves_here(&s->move, &s->moves, b, id, mem, err)) != TB_OK)
         return rc;
+    s->of.claim.use = s->use;
+    s->of.claim.uses = s->uses;
     if ((rc = tb_said_of_lot(&s->said, b, id, mem, err)) != TB_OK)
         return rc;
     tb_laboratory_take(&s->laboratory, s->analysis, s->analyses, s->said.said);

@@ -282,8 +282,10 @@ static void ask_agreed(struct tb_notice *n, const struct notice_facts *f,
                              tb_notice_day(n, agreed->due)));
     asked = ask_credit(n, f);
     if (done && !asked && !isnan(agreed->amount))
-        ask(n, tb_tr(to, "Please send us a credit note for the goods that we have sent back."));
-    if (!done && !(asked && agreed->remedy == TB_CREDIT))
+        ask(n, tb_notice_put(
+                   n, tb_tr(to, "Please send us a credit note for the goods that we have sent back: %s %s."),
+                   tb_notice_figure(n, tb_dispute_awaited(f->dispute, agreed), 2), agreed->currency));
+    if (!done && !(asked && agreed->remedy == TB_CREDIT && f->of.lot.standing == TB_RETURNED))
         ask_to_carry_out(n, f, agreed);
 }
 

@@ -5,6 +5,7 @@
 #include "tenterbook/sampling.h"
 #include "tenterbook/setting.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Day of the last notice that was sent until that day; NULL: none was. */
@@ -229,10 +230,12 @@ static tb_rc take_answer_day(struct notice_facts *f, struct tb_book *b, const st
     tb_rc rc;
 
     back = agreed && tb_return_done(agreed, &f->of.lot);
-    f->late = agreed && !back && agreed->due && strcmp(agreed->due, plan->day) < 0 &&
-              !(tb_dispute_awaited(f->dispute, agreed) <= 0);
+    f->late = agreed && (!back || !isnan(agreed->amount)) && agreed->due &&
+              strcmp(agreed->due, plan->day) < 0 && !(tb_dispute_awaited(f->dispute, agreed) <= 0);
     f->answer_by = plan->answer_by;
-    if (plan->answer_by || (agreed && !f->late && !back))
+    if (!f->answer_by && back && !f->late && !isnan(agreed->amount))
+        f->answer_by = agreed->due;
+    if (f->answer_by || (agreed && !f->late && !back))
         return TB_OK;
     if ((rc = tb_setting_number(&days, b, "answer_days", TB_BOOK_NOW, err)) != TB_OK)
         return rc;
