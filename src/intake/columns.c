@@ -352,10 +352,11 @@ static void obey_content(struct mapping *m, const struct tb_shown *s)
     char letters[8];
 
     tb_column_letters(letters, s->index);
-    *g = (struct tb_guess){
-        .hit = { { .field = s->field, .site = !s->joins } }, .n = 1, .header = g->header, .shown = true
-    };
-    g->below = s->below;
+    *g = (struct tb_guess){ .hit = { { .field = s->field, .unit = s->unit, .site = !s->joins } },
+                            .n = 1,
+                            .header = s->legend ? s->header : g->header,
+                            .shown = true };
+    g->below = s->below || s->legend;
     if (s->below || s->rest)
         g->header = m->guess[s->name].header;
     if (!g->header || !*g->header)

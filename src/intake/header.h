@@ -84,6 +84,7 @@ struct tb_table_layout {
     const char *sheet_name;
     size_t line, last_line; /* of the header and its second row; without a header, of the first bolt */
     size_t cells;           /* of its header, empty ones too; 0: it has none */
+    bool sides;             /* tables side by side are read as one */
     bool given;             /* it has no header: somebody said what its columns hold */
     struct tb_source_column column[TB_COLUMNS_MOST];
     size_t n;
@@ -177,6 +178,10 @@ struct tb_shown {
         below; /* a column that is not on the paper, for what stands in column `name` below the first bolt of each article ... */
     size_t name, end; /* ... on the lines before that one */
     bool rest;        /* it has no header, and goes on with column `name` */
+    size_t legend,    /* it is not on the paper: this legend tells it, the first is 1; 0: none does ... */
+        told;         /* ... in this column of its own */
+    enum tb_unit unit;
+    const char *header; /* of that column, interned */
 };
 #define TB_SHOWN_MOST 64
 /* Those of a file. */

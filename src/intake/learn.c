@@ -1,5 +1,6 @@
 /* learn.c - the first pass, inside a table: how the file writes its figures and days. */
 #include "intake/below.h"
+#include "intake/legend.h"
 #include "intake/rows.h"
 #include "intake/shares.h"
 
@@ -226,7 +227,9 @@ void tb_learn_body(struct tb_list_reader *r, const struct tb_row *row)
     bool bolt = false, length = false, in_article = false;
     bool numbered = !l->of[TB_FIELD_BOLT] || has_digit(row, l->of[TB_FIELD_BOLT]) ||
                     (tb_cell_filled(row, l->of[TB_FIELD_BOLT]) && !tb_row_says_total(r, row));
+    struct tb_row more;
 
+    row = tb_legend_join(r, row, &more);
     tb_below_learn(r, row);
     tb_learn_other_unit(r, row);
     if (tb_row_heads(r, row)) {

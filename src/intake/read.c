@@ -2,6 +2,7 @@
 #include "intake/below.h"
 #include "intake/beside.h"
 #include "intake/box.h"
+#include "intake/legend.h"
 #include "intake/rows.h"
 #include "intake/shares.h"
 
@@ -12,7 +13,7 @@
 #include <sys/stat.h>
 
 #define PROGRESS_EVERY 16384
-#define SHOWN_PASSES 2 /* a summary beside a list, then what its columns hold */
+#define SHOWN_PASSES 3 /* a legend, a summary beside a list, then what its columns hold */
 
 /* By folded names: people type the name of a sheet as they read it. */
 static bool named(const struct tb_list_reader *r, const char *sheet)
@@ -51,10 +52,15 @@ static void say_left_out(struct tb_list_reader *r)
 static tb_rc hand_on(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_row list, whole;
-    tb_rc rc;
+    const struct tb_row *next;
+    tb_rc rc = TB_OK;
 
     row = tb_shares_row(r, row, &whole);
-    rc = tb_beside_row(r, tb_box_row(r, row, &list), err);
+    next = tb_box_row(r, row, &list);
+    if (!r->second_pass)
+        tb_legend_learn(r, next);
+    if (!tb_legend_takes(r, next))
+        rc = tb_beside_row(r, next, err);
     tb_box_learn(r, row);
     return rc;
 }
@@ -216,6 +222,7 @@ static void forget(struct tb_list_reader *r, size_t questions)
                                     .encoding = r->encoding,
                                     .shown = r->shown,
                                     .boxes = r->boxes,
+                                    .legends = r->legends,
                                     .shares = r->shares,
                                     .days = TB_DAY_ALL,
                                     .days_written = TB_DAY_ALL };
@@ -240,7 +247,7 @@ static tb_rc first_pass(struct tb_list_reader *r, const char *path, struct tb_er
         questions = r->list->question_count;
         rc = pass(r, path, err);
     }
-    for (size_t i = 0; rc == TB_OK && i < SHOWN_PASSES && tb_content_show(r); i++) {
+    for (size_t i = 0; rc == TB_OK && i < SHOWN_PASSES && (tb_legend_show(r) || tb_content_show(r)); i++) {
         forget(r, questions);
         rc = pass(r, path, err);
     }
@@ -326,6 +333,7 @@ static tb_rc read_passes(struct tb_list_reader *r, const char *path, struct tb_e
         before.st_mtim.tv_sec != after.st_mtim.tv_sec || before.st_mtim.tv_nsec != after.st_mtim.tv_nsec)
         return tb_fail(err, TB_EIO, "the file changed while it was read; try again when it is at rest");
     tb_unseen_end(r);
+    tb_legend_say(r);
     tb_list_remarks(r);
     tb_ask_undeclared(r);
     return check_result(r, err);
@@ -345,6 +353,7 @@ tb_rc tb_read_once(struct tb_packing_list *list, const char *path, const struct 
     if (rc == TB_OK)
         rc = read_passes(&r, path, err);
     drop(&r);
+    tb_legends_free(r.legends);
     tb_header_words_free(r.words);
     return rc;
 }

@@ -191,6 +191,8 @@ struct tb_list_reader {
     size_t point, comma; /* evidence of the whole file */
     struct tb_box_seen box_seen[16];
     size_t boxes;
+    struct tb_legends
+        *legends; /* small tables that tell something of goods by their names; NULL: none was seen */
     struct tb_below *below;   /* a row that is held for what stands below it; NULL: none was yet */
     struct tb_box *box;       /* a summary beside the list; NULL: there is none */
     struct tb_beside *beside; /* tables side by side; NULL: there is one alone */

@@ -1,6 +1,8 @@
 /* rows.c - the second pass: every row under a header becomes a bolt, a heading, a total, or a bad row. */
 #include "intake/rows.h"
 
+#include "intake/legend.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -288,6 +290,7 @@ static struct tb_table_layout *table_at(const struct tb_list_reader *r, size_t l
 tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_err *err)
 {
     struct tb_table_layout *l = table_at(r, row->line);
+    struct tb_row more;
 
     if (l && l == r->now && !l->given)
         return TB_OK;
@@ -315,5 +318,5 @@ tb_rc tb_take_row(struct tb_list_reader *r, const struct tb_row *row, struct tb_
     }
     if (row->line <= r->now->last_line && row->line > r->now->line)
         return TB_OK;
-    return take_body(r, row, err);
+    return take_body(r, tb_legend_join(r, row, &more), err);
 }

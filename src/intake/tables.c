@@ -60,6 +60,7 @@ static tb_rc begin_table(struct tb_list_reader *r, const struct tb_row *second, 
     l->sheet = r->sheet.number;
     l->sheet_name = r->sheet_name;
     l->line = r->held.line;
+    l->sides = r->beside != NULL;
     l->cells = second && second->n > r->held.n ? second->n : r->held.n;
     l->last_line = second ? second->line : l->line;
     rc = tb_header_map(l, r->words, &r->shown, r->list, second, &r->held, err);
