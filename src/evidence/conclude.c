@@ -295,7 +295,7 @@ static void say_way_out(struct tb_text *out, const struct tb_verdict *v)
     else
         tb_text_say(out, " (tenterbook void)");
     if (v->handling == TB_HANDLING_ANY)
-        tb_text_say(out, ". Else let another person test it once more, or ask a laboratory.\n");
+        tb_text_say(out, ". Else let other persons test it too, or ask a laboratory.\n");
     else
         tb_text_say(out, ". Else ask a laboratory.\n");
 }

@@ -30,8 +30,9 @@ struct sides {
     struct act pro, con;   /* of NULL: none says enough */
     bool all_pro, all_con; /* all of it together may be a side */
     struct votes {
-        size_t n, tests, persons; /* a person's burns have one vote, each kind of test another */
-    } pros, cons;                 /* for it and against it, of all else that burns differently */
+        size_t n, tests,
+            sure; /* a person's burns have one vote, each kind of test another; sure: persons of this side alone */
+    } pros, cons; /* for it and against it, of all else that burns differently */
 };
 
 /* One act is not at odds with anything; of one cloth two burns of one person that say the same are one. */
@@ -172,22 +173,31 @@ static bool is_of_side(const struct act *a, bool pro)
     return pro ? a->con <= -log(AT_ODDS) : a->con >= log(AT_ODDS);
 }
 
-/* Whoever burned it both ways has a vote on either side. */
+static bool person_is_of(const struct sides *s, size_t person, bool pro)
+{
+    for (size_t i = 0; i < s->n; i++)
+        if (s->act[i].of->person == person && is_of_side(&s->act[i], pro))
+            return true;
+    return false;
+}
+
+/* Whoever burned it both ways has a vote on either side, and is sure of neither. */
 static struct votes votes_of(const struct sides *s, bool pro)
 {
     struct votes v = { 0 };
 
     for (size_t i = 0; i < s->n; i++) {
+        size_t person = s->act[i].of->person;
         bool voted = !is_of_side(&s->act[i], pro), known = voted;
 
         for (size_t k = 0; k < i; k++)
-            if (is_of_side(&s->act[k], pro) && s->act[k].of->person == s->act[i].of->person) {
+            if (is_of_side(&s->act[k], pro) && s->act[k].of->person == person) {
                 known = true;
                 voted |= s->act[k].channel == s->act[i].channel;
             }
         v.n += !voted;
         v.tests += !voted && s->act[i].channel >= 0;
-        v.persons += !known;
+        v.sure += !known && !person_is_of(s, person, !pro);
     }
     return v;
 }
@@ -281,14 +291,18 @@ static void note(struct tb_verdict *v, const struct tb_question *q, const struct
     free(con);
 }
 
-/* Votes of the side that is so much the weaker by number that they are mistakes; 0: neither is. A test is not outvoted by two. */
+/*
+ * Votes of the side that is so much the weaker by number that they are mistakes; 0: neither is. Nobody outvotes himself, and a test is not
+ * outvoted by two.
+ */
 static size_t outvoted(const struct sides *s)
 {
     const struct votes *few = s->pros.n < s->cons.n ? &s->pros : &s->cons;
     const struct votes *many = few == &s->pros ? &s->cons : &s->pros;
-    bool by_others = many->persons > 1 && !few->tests && many->n >= OUTVOTED_BY_OTHERS * few->n;
+    bool by_number = many->sure > 0 && many->n >= OUTVOTED * few->n;
+    bool by_others = many->sure > 1 && !few->tests && many->n >= OUTVOTED_BY_OTHERS * few->n;
 
-    return many->n >= OUTVOTED * few->n || by_others ? few->n : 0;
+    return by_number || by_others ? few->n : 0;
 }
 
 /* Whoever reads the verdict is told of them all the same. */

@@ -153,7 +153,10 @@ HISTORIES = [
      OPEN, "burning", "", "undecided", "held"),
     ("and another person burns silk too", "100% silk",
      [cut("{n}A"), burn(DRIPS), burn(SILK, swatch=2), cut("{n}A"), burn(SILK, who="Ben", swatch=3)],
-     NOTHING, "burning", "", "", "held"),
+     OPEN, "burning", "", "undecided", "held"),
+    ("and two other persons burn silk too", "100% silk",
+     [cut("{n}A"), burn(DRIPS), burn(SILK, swatch=2), cut("{n}A"), burn(SILK, who="Ben", swatch=3),
+      cut("{n}A"), burn(SILK, who="Cy", swatch=4)], NOTHING, "burning", "", "", "held"),
     ("and what melts was mixed up and is void", "100% silk",
      [cut("{n}A"), burn(DRIPS), burn(SILK, swatch=2), void("burn_list", 0)], NOTHING, "burning", "", "", "waiting"),
     ("two persons say opposite things of one bolt", "100% silk",
@@ -165,7 +168,7 @@ HISTORIES = [
 
 # Burns of one bolt that cannot all be true of it: no page takes a side.
 ODD = ("one person burns silk, and then what melts", "what melts holds it, and the same person then burns silk",
-       "two persons say opposite things of one bolt")
+       "and another person burns silk too", "two persons say opposite things of one bolt")
 
 count = 0
 
@@ -303,7 +306,7 @@ def walk_papers(name, lot, n, c, declared, standing):
             ok(f"{name}: the {where} says no ratio, no likeliest cloth and nothing that is only for us",
                not any(w in said for w in (" to 1 ", "Evidence ratio", "Likeliest by bench", "tenterbook void", "mixed up")), said[:3000])
         ok(f"{name}: whoever judges it is told how to take back a slip",
-           all(f"tenterbook void {lot}.0{k} --why" in judged for k in (1, 2)) and "times likelier" not in judged, judged)
+           judged.count(f"tenterbook void {lot}.0") == 2 and "times likelier" not in judged, judged)
         notice = tried("case", lot, "--notice", "--out", f"odd-{n}.pdf")
         if notice.returncode == 0:
             said = text_of(f"odd-{n}.pdf")

@@ -70,7 +70,7 @@ static void is_at_odds(const char *declared, const struct seen *seen, size_t n, 
     if (!noted(&v, words))
         fail_msg("%s: '%s' is not noted", declared, words);
     assert_non_null(strstr(text.s, "What was seen contradicts itself"));
-    assert_non_null(strstr(text.s, "let another person test it once more, or ask a laboratory"));
+    assert_non_null(strstr(text.s, "let other persons test it too, or ask a laboratory"));
     assert_null(strstr(text.s, "times likelier"));
     tb_text_free(&text);
     tb_verdict_free(&v);
@@ -149,21 +149,31 @@ static void one_person_who_saw_opposite_things_of_one_bolt_decides_nothing_eithe
     tb_verdict_free(&v);
 }
 
-/* Ann has made a mistake, whichever; Bob says which. A test is not outvoted by two burns. */
-static void another_person_decides_between_two_burns(void **state)
+/* Ann has made a mistake, whichever. One more look settles nothing; two persons who agree do. A test is not outvoted by two burns. */
+static void two_other_persons_decide_between_two_burns(void **state)
 {
-    const struct seen good[3] = { { "Ann", "1", SILK }, { "Ann", "2", POLYESTER }, { "Bob", "3", SILK } };
-    const struct seen bad[3] = { { "Ann", "1", SILK }, { "Ann", "2", POLYESTER }, { "Bob", "3", POLYESTER } };
+    const struct seen good[4] = {
+        { "Ann", "1", SILK }, { "Ann", "2", POLYESTER }, { "Bob", "3", SILK }, { "Cy", "4", SILK }
+    };
+    const struct seen bad[4] = {
+        { "Ann", "1", SILK }, { "Ann", "2", POLYESTER }, { "Bob", "3", POLYESTER }, { "Cy", "4", POLYESTER }
+    };
+    const struct seen again[4] = {
+        { "Ann", "1", POLYESTER }, { "Ann", "2", POLYESTER }, { "Ann", "3", SILK }, { "Bob", "4", SILK }
+    };
     const struct seen two[3] = { { "Ann", "1", SILK }, { "Cy", "2", POLYESTER }, { "Bob", "3", SILK } };
     const struct seen test[2] = { { "Ann", "1", WOOL ",microscope:smooth_rod" }, { "Bob", "2", WOOL } };
     struct tb_verdict v;
 
     (void)state;
-    judge(&v, "100% silk", good, 3);
+    is_at_odds("100% silk", good, 3, "against it what Ann saw in the flame (swatch 2)");
+    is_at_odds("100% silk", bad, 3, "speaks what Ann saw in the flame (swatch 1)");
+    is_at_odds("100% silk", again, 4, "both cannot be true of one cloth");
+    judge(&v, "100% silk", good, 4);
     assert_int_equal(v.grade, TB_GRADE_FITS);
     assert_true(noted(&v, "the most so what Ann saw in the flame (swatch 2); that is taken for a mistake"));
     tb_verdict_free(&v);
-    judge(&v, "100% silk", bad, 3);
+    judge(&v, "100% silk", bad, 4);
     assert_false(v.at_odds);
     assert_true(v.grade >= TB_GRADE_SPEAKS_AGAINST);
     assert_true(noted(&v, "the most so what Ann saw in the flame (swatch 1); that is taken for a mistake"));
@@ -483,7 +493,7 @@ int main(void)
         cmocka_unit_test(a_test_for_it_keeps_burns_from_contradicting),
         cmocka_unit_test(two_persons_who_saw_opposite_things_decide_nothing),
         cmocka_unit_test(one_person_who_saw_opposite_things_of_one_bolt_decides_nothing_either),
-        cmocka_unit_test(another_person_decides_between_two_burns),
+        cmocka_unit_test(two_other_persons_decide_between_two_burns),
         cmocka_unit_test(a_false_weft_is_not_at_odds_with_the_warp),
         cmocka_unit_test(one_record_against_many_is_a_mistake_and_is_named),
         cmocka_unit_test(a_bolt_that_is_doubtful_by_itself_keeps_the_lot_from_fitting),
