@@ -318,6 +318,8 @@ by 1793100000 Zoe declare M26-001.01 --text "100% silk" --slip --anyway --why "r
 say $? "twelve people write about a lot, each for the first time" "$(tail -3 log)"
 at 1793200000 case M26-001.01 --out people.pdf >out 2>err && pdftotext -layout people.pdf - | grep -q "Clock" && ! pdftotext people.pdf - | grep -q " as $(id -un)" && "$tb" prove --case people.pdf >out 2>>err && grep -q 'Everything that was checked agrees' out
 say $? "a case holds whoever wrote about its lot, and proves itself" "$(cat out err)"
+pdftotext -layout -f 1 -l 1 people.pdf - | tr -s '\n ' ' ' | grep -q 'put right here from: "'
+say $? "page one says from what the words of a list were put right here" "$(pdftotext -layout -f 1 -l 1 people.pdf -)"
 pdftotext -layout people.pdf - | tr -s '\n ' ' ' | grep -q 'Could not be judged: the smell'
 say $? "the page of burns says what could not be judged"
 

@@ -25,6 +25,13 @@ static void declared(struct page *p, struct tb_text *t, const struct story *s)
                                  s->of.lot.supplier_name, s->said.said));
         return;
     }
+    if (came && came->text[0] && s->delivery.file_name[0] && tb_story_slip(&s->of, 0) &&
+        strcmp(came->text, s->said.said) != 0) { /* its file can be held beside it */
+        tb_page_pair(p, tb_tr(s->tongue, "Declared"),
+                     tb_page_say(t, tb_tr(s->tongue, "\"%s\", by %s; put right here from: \"%s\""),
+                                 s->said.said, s->of.lot.supplier_name, came->text));
+        return;
+    }
     tb_page_pair(
         p, tb_tr(s->tongue, "Declared"),
         s->said.said[0]
