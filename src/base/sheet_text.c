@@ -19,14 +19,53 @@ static size_t space_at(const char *s, size_t n)
 /* ---- is it such a text? ---------------------------------------------------------------------------------------- */
 
 struct looks {
-    size_t aligned;        /* lines of three or more phrases, two spaces or more apart */
+    size_t aligned; /* lines of three or more phrases, two spaces or more apart */
+    size_t
+        pairs; /* lines of two phrases, of which the other is a figure with a decimal comma: "4411    52,35 m" */
+    size_t cut,
+        divided; /* lines that a comma would cut in a figure, and others that commas or semicolons divide */
     size_t edges, touched; /* between phrases, and of those the ones that have a comma or semicolon at them */
     size_t with[2][TB_DELIMITED]; /* lines with so many commas, and semicolons */
 };
 
+/* "52,35 m", "1.052,3": a figure with one comma, which figures stand around. */
+static bool is_decimal(const char *s, size_t n)
+{
+    const char *comma = memchr(s, ',', n);
+    size_t at = comma ? (size_t)(comma - s) : 0;
+
+    if (!at || at + 1 >= n || memchr(comma + 1, ',', n - at - 1) || s[at + 1] < '0' || s[at + 1] > '9')
+        return false;
+    for (size_t i = 0; i < at; i++)
+        if ((s[i] < '0' || s[i] > '9') && s[i] != '.')
+            return false;
+    return true;
+}
+
+/* "Roll 4411: 52,35 m": words, a space, and a figure with a decimal comma, in a line that nothing else divides. */
+static bool ends_in_decimal(const char *s, size_t n)
+{
+    const char *comma = memchr(s, ',', n);
+    size_t at = comma ? (size_t)(comma - s) : 0;
+
+    while (at && ((s[at - 1] >= '0' && s[at - 1] <= '9') || s[at - 1] == '.'))
+        at--;
+    return at && s[at - 1] == ' ' && is_decimal(s + at, n - at);
+}
+
+/* A comma that no space follows and no figures stand around divides cells. */
+static bool has_divider(const char *s, size_t n)
+{
+    for (size_t i = 0; i + 1 < n; i++)
+        if (s[i] == ',' && !space_at(s + i + 1, n - i - 1) &&
+            !(i && s[i - 1] >= '0' && s[i - 1] <= '9' && s[i + 1] >= '0' && s[i + 1] <= '9'))
+            return true;
+    return false;
+}
+
 static void look_at(struct looks *l, const char *s, size_t n)
 {
-    size_t count[2] = { 0 }, phrases = 0, edges = 0, touched = 0, spaces = 2;
+    size_t count[2] = { 0 }, phrases = 0, edges = 0, touched = 0, spaces = 2, begun = 0;
     char last = '\0';
 
     for (size_t i = 0, used; i < n; i += used) {
@@ -41,6 +80,7 @@ static void look_at(struct looks *l, const char *s, size_t n)
             edges += phrases > 0;
             touched += phrases && (last == ',' || last == ';' || s[i] == ',' || s[i] == ';');
             phrases++;
+            begun = i;
         }
         count[0] += s[i] == ',';
         count[1] += s[i] == ';';
@@ -48,6 +88,9 @@ static void look_at(struct looks *l, const char *s, size_t n)
         spaces = 0;
         used = 1;
     }
+    l->cut += phrases == 1 && count[0] == 1 && !count[1] && ends_in_decimal(s, n);
+    l->divided += count[1] > 0 || has_divider(s, n);
+    l->pairs += phrases == 2 && count[0] == 1 && !count[1] && is_decimal(s + begun, n - begun);
     for (size_t k = 0; k < 2; k++)
         if (count[k] >= 2)
             l->with[k][count[k] < TB_DELIMITED ? count[k] : TB_DELIMITED - 1]++;
@@ -73,6 +116,8 @@ bool tb_text_aligned(const char *s, size_t n)
     for (size_t k = 0; k < 2; k++)
         for (size_t i = 2; i < TB_DELIMITED; i++)
             steady = l.with[k][i] > steady ? l.with[k][i] : steady;
+    if ((l.pairs >= 2 && l.pairs >= steady) || (l.cut >= 2 && !l.divided && !steady))
+        return true; /* a comma that divides cells stands in no such line */
     return l.aligned >= 2 && l.aligned >= steady && l.touched * 2 < l.edges;
 }
 
