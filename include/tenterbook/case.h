@@ -95,7 +95,8 @@ struct tb_case_proof {
     bool unjudged;          /* there is one, and it could not be computed again here */
     double ratio, recorded; /* natural logarithm of the evidence ratio, now and as told; NAN: not judged */
     struct tb_text wrong;   /* what does not agree, one sentence a line; empty: all agrees */
-    struct tb_text notes;   /* what could not be checked here, likewise */
+    bool looks; /* one of them: a page looks otherwise, and each word on it is as the data give it */
+    struct tb_text notes; /* what could not be checked here, likewise */
 };
 /*
  * tb_case_prove - does a case file agree with itself, and with a book.

@@ -66,7 +66,7 @@ changed() { # FILE PAGE, sentence
 }
 covered() { # FILE PAGE, sentence: what did not change is said, too
 	prove "$1"
-	[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q "page $2 does not look as the data give it: .*; on every page each word is the one that the data give, at its place\$" err
+	[ $rc = 1 ] && [ "$(wc -l <err)" = 1 ] && grep -q "page $2 does not look as the data give it: .*; on every page each word is the one that the data give, at its place\$" err && grep -q "the data and every word of the case file agree, and the look of a page does not: page $2 " err && grep -qx "The data and every word agree; the look of a page does not:" out
 	say $? "$3" "$rc $(cat out err)"
 }
 for base in case drawn; do

@@ -244,6 +244,14 @@ static void print_unchecked(FILE *out, const struct tb_case_proof *p, const stru
         tb_say(out, "Not checked: %.*s\n", (int)strcspn(s, "\n"), s);
 }
 
+/* Nothing else is wrong: a gateway that makes pictures smaller does so, and so does who lays something over a page. */
+static bool only_looks(const struct tb_case_proof *p)
+{
+    const char *s = tb_text_str(&p->wrong);
+
+    return p->looks && s[strcspn(s, "\n")] && !s[strcspn(s, "\n") + 1];
+}
+
 static void print_words(FILE *out, const struct tb_case_proof *p, bool against, const struct tb_held *held)
 {
     print_checked(out, p, against);
@@ -253,7 +261,10 @@ static void print_words(FILE *out, const struct tb_case_proof *p, bool against, 
     }
     print_unchecked(out, p, held);
     if (p->wrong.n)
-        tb_say(out, "Does not agree:\n%s", tb_text_str(&p->wrong));
+        tb_say(out,
+               only_looks(p) ? "The data and every word agree; the look of a page does not:\n%s"
+                             : "Does not agree:\n%s",
+               tb_text_str(&p->wrong));
     else if (unchecked(p, held))
         (void)fprintf(out,
                       _n("What was checked agrees; %lld thing could not be checked here.\n",
@@ -284,9 +295,14 @@ static tb_rc first_wrong(const struct tb_case_proof *p, struct tb_err *err)
 {
     const char *s = tb_text_str(&p->wrong);
 
-    return *s ? tb_fail(err, TB_EFORMAT, "the case file does not agree with itself or with the book: %.*s",
-                        (int)strcspn(s, "\n"), s)
-              : TB_OK;
+    if (!*s)
+        return TB_OK;
+    return tb_fail(
+        err, TB_EFORMAT,
+        only_looks(p)
+            ? "the data and every word of the case file agree, and the look of a page does not: %.*s"
+            : "the case file does not agree with itself or with the book: %.*s",
+        (int)strcspn(s, "\n"), s);
 }
 
 /* What the case is compared with proves itself, or the comparing says nothing; and it answers for noted rows that the case does not

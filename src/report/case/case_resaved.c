@@ -66,6 +66,7 @@ void tb_case_resaved(struct tb_case_proof *out, const struct tb_text *pdf, const
                        "the words are those that the data give, and it looks the same at a dot a point; what "
                        "is finer than that could not be compared"));
     } else if (q.answer.likeness == PDF_WORDS) {
+        out->looks = true;
         tb_case_line(
             &out->wrong,
             _("page %d does not look as the data give it: something lies over it, or a picture is another or "
