@@ -122,7 +122,7 @@ tb_rc tb_act_do(const struct tb_act *act, struct tb_job *job, const struct tb_ac
     job->err = err;
     rc = tb_request_read(&job->request, act, request, job->mem ? job->mem : &own, err);
     if (rc == TB_OK && job->b)
-        rc = tb_person_written(&job->who, job->b, actor->who, &own, err);
+        rc = tb_person_written(&job->who, job->b, actor->who, job->mem ? job->mem : &own, err);
     if (rc == TB_OK)
         rc = plan_and_write(act, job);
     job->request = request;

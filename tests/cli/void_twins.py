@@ -187,7 +187,7 @@ KINDS = [
 ]
 
 
-HISTORY = ("void", "voidings", "amended", "written", "journal_row", "corrects", "corrected_burns", "corrected_tests")
+HISTORY = ("supplier_on_papers", "void", "voidings", "amended", "written", "journal_row", "corrects", "corrected_burns", "corrected_tests")
 
 
 def plain(value):
