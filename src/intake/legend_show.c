@@ -124,12 +124,13 @@ static bool add_columns(struct tb_list_reader *r, size_t which, const struct tb_
             return false;
         all->at[all->n++] = (struct tb_shown){ .sheet = l->sheet,
                                                .line = l->line,
-                                               .index = index++,
+                                               .index = index,
                                                .field = g->column[k].field,
                                                .legend = which + 1,
                                                .told = k,
                                                .unit = g->column[k].unit,
                                                .header = g->column[k].header };
+        index++;
     }
     return true;
 }
