@@ -82,7 +82,7 @@ static void laboratory_words(struct tb_text *out, enum tb_tongue to, const struc
         tb_text_addf(out, tb_tr(to, "Conclusion: %s, by what %s found on %s: %s\n"), word.s, by,
                      tb_tongue_date(on, to, c->on), tb_text_str(&found));
     if (c->apart) {
-        out->s[--out->n] = '\0'; /* on the same line */
+        out->s[out->n - 1] = '.'; /* on the same line */
         tb_sentence_in(out, to, tb_labs_apart_words(to));
         tb_text_addc(out, '\n');
     }

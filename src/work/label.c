@@ -63,7 +63,7 @@ static tb_rc take_lot(struct labelling *w, struct tb_book *b, struct tb_arena *m
         w->q.facts.origin = lot->origin;
     for (size_t i = 0; i < n && !w->request->actual; i++)
         for (size_t k = 0; k < i; k++)
-            if (tb_analysis_opposed(&x[i], &x[k]))
+            if (tb_analysis_opposed(&x[i], &x[k]) || tb_analysis_apart(&x[i], &x[k]))
                 return tb_about(err,
                                 tb_fail(err, TB_EREFUSED,
                                         "laboratories disagree about lot %s, of which one found %s and "

@@ -169,7 +169,11 @@ ok "relabelled it has a label of its new words" [ "$(stands silk.pdf 1)" = "100%
 run assay W26-001.02 --found "100% polyester" --uncertainty 0.3 --laboratory Ring --market us
 run todo
 ok "a laboratory that finds what our label says leaves nothing to do" [ "$code" = 0 -a "$(grep -c "our new label" out)" = 0 ]
+first=$("$t" look W26-001.02 | sed -n 's/^Analysis \([a-z0-9]*\):.*/\1/p')
 run assay W26-001.02 --found "70% polyester 30% nylon" --uncertainty 0.3 --laboratory Ring --market us --anyway
+run label W26-001.02 --market us --out silk2.pdf
+ok "where laboratories say opposite things of our label it is asked about" refused "laboratories disagree about lot W26-001.02, of which one found 100 % polyester and another 70 % polyester, 30 % polyamide: say what it is (--actual TEXT)"
+run void "$first" --why "a report of another lot" --yes
 run todo
 ok "one that refutes our label does" has "W26-001.02 of Alder Mill, since 2026-11-26 by Boss: what a laboratory found is not as our new label says: relabel it again"
 run settle W26-001.02 --as relabelled --new "70% polyester 30% nylon" --goods-of "own stock" --why "what a laboratory found"
