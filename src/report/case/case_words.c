@@ -1,11 +1,32 @@
 /* case_words.c - the words of the pages explained, and how the file is checked. Cautions of the bench are for the bench. */
 #include "report/case/case_page.h"
 
+/*
+ * Points: so high are the two sections of the last page, the space above their headings with them; other languages take more words for the
+ * same.
+ */
+#define WORDS(tongue) ((tongue) == TB_ENGLISH ? 220 : 270)
+#define CHECK(tongue) ((tongue) == TB_ENGLISH ? 265 : 310)
+#define CHECK_LEAST 250 /* in any language */
+
+/*
+ * Both stand on one page where they can: the second one alone would leave most of the last page white. They move there together unless the
+ * page before would then be emptier than that.
+ */
+static void keep_together(struct page *p)
+{
+    double both = WORDS(p->tongue) + CHECK(p->tongue);
+
+    if (p->y - PAGE_TOP >= CHECK_LEAST)
+        tb_page_need(p, both);
+}
+
 /* A supplier knows cloth, not this program: every word it gives a meaning of its own is explained. */
 void tb_case_words(struct case_page *c)
 {
     struct page *p = &c->page;
 
+    keep_together(p);
     tb_page_heading(p, tb_tr(p->tongue, "Words"));
     /* the singular of words that are counted elsewhere: a catalogue has each of them once */
     tb_page_pair(p, tb_trn(p->tongue, "lot", "lots", 1),
@@ -45,8 +66,6 @@ void tb_case_words(struct case_page *c)
 }
 
 #define STAMPS_SHOWN 4
-/* Points: so high is the section at least, which is then no page nearly empty; other languages take more words for the same. */
-#define CHECK(tongue) ((tongue) == TB_ENGLISH ? 250 : 310)
 
 /* The latest of them cover most of what the file tells; who wants all of them proves the file. */
 static void stamps(struct case_page *c)
