@@ -385,6 +385,8 @@ struct tb_settle_outcome {
     struct tb_bolt_standing
         *ended; /* what single bolts stood as until now and do not any more: none in force */
     size_t endeds;
+    struct tb_bolt_use *cut; /* of what went back: cuts into it that were made here before */
+    size_t cuts;
 };
 /*
  * tb_act_settle - decide what becomes of a lot.
@@ -411,6 +413,8 @@ struct tb_settled_lot {
     const char *dispute_opened;     /* as above */
     struct tb_bolt_standing *ended; /* as above */
     size_t endeds;
+    struct tb_bolt_use *cut; /* as above */
+    size_t cuts;
 };
 struct tb_settle_lots_outcome {
     struct tb_settled_lot *lot;
@@ -445,6 +449,8 @@ struct tb_settle_bolts_outcome {
     enum tb_handling handling;     /* as above */
     const char **bolt;             /* their numbers, as the book has them */
     size_t bolts;
+    struct tb_bolt_use *cut; /* as above */
+    size_t cuts;
     bool whole; /* all bolts of the lot stand so now, and that was recorded of the lot */
 };
 /*

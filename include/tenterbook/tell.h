@@ -203,6 +203,8 @@ void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outc
 json_t *tb_json_settled_lots(const struct tb_settle_lots_outcome *done);
 void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_outcome *done);
 json_t *tb_json_settled_bolts(const struct tb_settle_bolts_outcome *done);
+/* Of goods that went back, what was cut off them here before; nothing where n is 0. alone: single bolts were sent back, not their lot. */
+void tb_cut_before_words(struct tb_text *out, const struct tb_bolt_use *cut, size_t n, bool alone);
 /* What a decision about a whole lot ends of what was decided of its bolts; nothing where n is 0. */
 void tb_ended_words(struct tb_text *out, const struct tb_lot *lot, const struct tb_bolt_standing *ended,
                     size_t n);

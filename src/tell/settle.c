@@ -2,6 +2,7 @@
 #include "base/say.h"
 #include "tenterbook/tell.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -117,11 +118,47 @@ void tb_ended_words(struct tb_text *out, const struct tb_lot *lot, const struct 
                      (long long)lot->returned_in_part, lot->ref);
 }
 
+/* What was cut off here does not go back, and nobody credits it. Said once of each bolt. */
+static void cut_before(struct tb_text *out, const struct tb_bolt_use *cut, size_t n, size_t first, bool alone)
+{
+    bool unsaid = false;
+
+    for (size_t i = 0; i < n; i++) {
+        bool same = strcmp(cut[i].bolt, cut[first].bolt) == 0;
+
+        if (same && i < first)
+            return;
+        unsaid |= same && isnan(cut[i].metres);
+    }
+    if (unsaid)
+        tb_text_say(
+            out,
+            alone ? N_("Note: bolt %s was cut into here before, and nobody said how many metres: what is "
+                       "to be credited of it is not known. Take that back, and record it with its metres "
+                       "(tenterbook use).\n")
+                  : N_("Note: bolt %s was used here before, the whole of it: it does not count as sent "
+                       "back. If some of it is left, take that back, and record it with its metres "
+                       "(tenterbook use).\n"),
+            cut[first].bolt_number);
+    else
+        tb_text_say(out,
+                    "Note: of bolt %s, %.2f m were cut off here before: the rest went back, and only that is "
+                    "to be credited.\n",
+                    cut[first].bolt_number, tb_bolt_cut_off(cut, n, cut[first].bolt));
+}
+
+void tb_cut_before_words(struct tb_text *out, const struct tb_bolt_use *cut, size_t n, bool alone)
+{
+    for (size_t i = 0; i < n; i++)
+        cut_before(out, cut, n, i, alone);
+}
+
 void tb_settled_lots_words(struct tb_text *out, const struct tb_settle_lots_outcome *done)
 {
     for (size_t i = 0; i < done->n; i++) {
         tb_text_say(out, "Lot %s is %s: %s.\n", done->lot[i].lot.ref, tb_standing_key(done->as), done->why);
         tb_ended_words(out, &done->lot[i].lot, done->lot[i].ended, done->lot[i].endeds);
+        tb_cut_before_words(out, done->lot[i].cut, done->lot[i].cuts, false);
         notes(out, &done->lot[i].lot, done->as, &done->lot[i].concluded, done->lot[i].handling,
               done->lot[i].dispute_opened);
     }
@@ -158,6 +195,7 @@ void tb_settled_bolts_words(struct tb_text *out, const struct tb_settle_bolts_ou
         tb_text_say(out, "Lot %s is %s; the others are %s.\n", done->lot.ref,
                     tb_lot_standing_words(standing, TB_READER, &done->lot),
                     tb_standing_key(done->lot.standing));
+    tb_cut_before_words(out, done->cut, done->cuts, !done->whole);
     notes(out, &done->lot, done->as, &done->concluded, done->handling, done->dispute_opened);
 }
 

@@ -115,6 +115,13 @@ tb_rc tb_settle_ended(struct tb_bolt_standing **out, size_t *n, struct tb_job *j
     return rc;
 }
 
+tb_rc tb_settle_cut(struct tb_bolt_use **out, size_t *n, struct tb_job *j, const struct tb_lot *lot,
+                    enum tb_standing_kind as)
+{
+    *n = 0;
+    return as == TB_RETURNED ? tb_bolt_use_list(out, n, j->b, lot->id, j->mem, j->err) : TB_OK;
+}
+
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_settle_request *r = j->request;
@@ -129,6 +136,7 @@ static tb_rc plan(struct tb_job *j)
         (rc = tb_settle_check_after(j, lot, r->settled_at, r->anyway)) != TB_OK ||
         (rc = tb_settle_dispute(&out->dispute_opened, j, lot)) != TB_OK ||
         (rc = tb_settle_ended(&out->ended, &out->endeds, j, lot, r->as)) != TB_OK ||
+        (rc = tb_settle_cut(&out->cut, &out->cuts, j, lot, r->as)) != TB_OK ||
         (rc = tb_lot_handling(&out->handling, j->b, lot, j->err)) != TB_OK)
         return rc;
     out->standing =

@@ -4,6 +4,7 @@
 
 #include "tenterbook/bench.h"
 #include "tenterbook/book.h"
+#include "tenterbook/dispute.h"
 #include "work/act.h"
 
 /* A standing, its reason, a moment that has passed. TB_EINVAL. */
@@ -23,5 +24,8 @@ tb_rc tb_settle_check_after(struct tb_job *job, const struct tb_lot *lot, const 
  * there, and stays so until the lot is waiting again. In mem of the job. */
 tb_rc tb_settle_ended(struct tb_bolt_standing **out, size_t *n, struct tb_job *job, const struct tb_lot *lot,
                       enum tb_standing_kind as);
+/* Of what goes back: the cuts into bolts of the lot that count. Of any other decision none. In mem of the job. */
+tb_rc tb_settle_cut(struct tb_bolt_use **out, size_t *n, struct tb_job *job, const struct tb_lot *lot,
+                    enum tb_standing_kind as);
 
 #endif

@@ -44,6 +44,21 @@ static tb_rc look_at_others(int64_t *alike, struct tb_job *j)
     return rc;
 }
 
+/* Of the bolts that are named alone. */
+static tb_rc find_cuts(struct tb_job *j)
+{
+    const struct tb_settle_bolts_request *r = j->request;
+    struct tb_settle_bolts_outcome *out = j->out;
+    size_t all = 0;
+    tb_rc rc = tb_settle_cut(&out->cut, &all, j, &out->lot, r->as);
+
+    out->cuts = 0;
+    for (size_t i = 0; i < all && rc == TB_OK; i++)
+        if (is_named(j->own, r->bolts, out->cut[i].bolt))
+            out->cut[out->cuts++] = out->cut[i];
+    return rc;
+}
+
 static tb_rc plan(struct tb_job *j)
 {
     const struct tb_settle_bolts_request *r = j->request;
@@ -60,7 +75,7 @@ static tb_rc plan(struct tb_job *j)
     if (rc != TB_OK || (rc = tb_job_bolts(&w->bolt, &out->lot, j, r->lot, r->bolt, r->bolts)) != TB_OK ||
         (rc = tb_settle_check_back(r->as, &out->lot, j->err)) != TB_OK ||
         (rc = tb_settle_check_after(j, &out->lot, r->settled_at, r->anyway)) != TB_OK ||
-        (rc = look_at_others(&alike, j)) != TB_OK)
+        (rc = look_at_others(&alike, j)) != TB_OK || (rc = find_cuts(j)) != TB_OK)
         return rc;
     if ((rc = tb_lot_concluded(&out->concluded, j->b, &out->lot, j->mem, j->err)) != TB_OK ||
         (rc = tb_lot_handling(&out->handling, j->b, &out->lot, j->err)) != TB_OK)

@@ -65,6 +65,7 @@ static tb_rc plan(struct tb_job *j)
             (rc = tb_settle_check_after(j, &l->lot, r->settled_at, r->anyway)) == TB_OK &&
             (rc = tb_settle_dispute(&l->dispute_opened, j, &l->lot)) == TB_OK &&
             (rc = tb_settle_ended(&l->ended, &l->endeds, j, &l->lot, r->as)) == TB_OK &&
+            (rc = tb_settle_cut(&l->cut, &l->cuts, j, &l->lot, r->as)) == TB_OK &&
             (rc = tb_lot_handling(&l->handling, j->b, &l->lot, j->err)) == TB_OK)
             rc = tb_lot_concluded(&l->concluded, j->b, &l->lot, j->mem, j->err);
         tb_text_addf(&all, "%s%s", i ? " " : "", g.ref[i]);

@@ -48,6 +48,7 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_settle_outcome *done, str
     tb_text_say(&t, "Lot %s is %s: %s.\n", lot->ref, tb_standing_key(s->standing), s->why);
     tb_ended_words(&t, lot, done->ended, done->endeds);
     tb_early_words(&t, s->settled_at, lot);
+    tb_cut_before_words(&t, done->cut, done->cuts, false);
     if (done->concluded.by == TB_BY_LABORATORY && !lot->own_words) /* it weighs more than what was seen */
         tb_concluded_words_add(&t, TB_READER, &done->concluded);
     else if (lot->verdict != TB_UNJUDGED)
