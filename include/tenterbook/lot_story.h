@@ -111,6 +111,8 @@ void tb_story_went_back(struct tb_went_back *out, const struct tb_lot_story *s, 
  *   open  the dispute that is open; NULL none is
  */
 double tb_credit_awaited(const struct tb_lot_story *s, const struct tb_dispute *open, struct tb_arena *mem);
+/* tb_credit_came_in - goods went back as it was agreed without an amount, and all that they were worth was credited since. */
+bool tb_credit_came_in(const struct tb_lot_story *s, const struct tb_dispute *open);
 
 /* A swatch, of a lot or of known cloth, with what was done with it: what counts, what was corrected, and what is void. */
 struct tb_swatch_story {

@@ -24,15 +24,20 @@ static const char *whole_back(const struct tb_lot_story *s)
     return at;
 }
 
-/* What of a bolt was not cut off before it went back. */
-static double left_of(const struct tb_lot_story *s, const struct tb_bolt *b)
+/*
+ * What of a bolt was not cut off before it went back. Whoever says no metres used the whole bolt: nothing of it goes back with its lot;
+ * where it is sent back alone, something of it is left, and nobody knows how much.
+ */
+static double left_of(const struct tb_lot_story *s, const struct tb_bolt *b, bool alone)
 {
     double cut = 0;
 
     for (size_t i = 0; i < s->claim.uses; i++)
         if (strcmp(s->claim.use[i].bolt, b->id) == 0)
             cut += s->claim.use[i].metres;
-    if (isnan(cut) || (cut > 0 && isnan(b->metres)))
+    if (isnan(cut))
+        return alone ? (double)NAN : 0;
+    if (cut > 0 && isnan(b->metres))
         return NAN;
     return cut > 0 ? fmax(0, b->metres - cut) / b->metres : 1;
 }
@@ -55,7 +60,7 @@ void tb_story_went_back(struct tb_went_back *out, const struct tb_lot_story *s, 
     for (size_t i = 0; i < s->bolts; i++) {
         const struct tb_bolt_standing *single = single_of(s, &s->bolt[i]);
         const char *at = single ? single->standing == TB_RETURNED ? single->settled_at : NULL : whole;
-        double left = left_of(s, &s->bolt[i]);
+        double left = left_of(s, &s->bolt[i], single != NULL);
 
         if (!at || left <= 0) /* of one that was used up nothing went back */
             continue;
@@ -77,4 +82,16 @@ double tb_credit_awaited(const struct tb_lot_story *s, const struct tb_dispute *
         return 0;
     tb_story_went_back(&back, s, mem);
     return back.value - (open ? tb_dispute_recovered(open, s->invoiced.currency) : 0);
+}
+
+bool tb_credit_came_in(const struct tb_lot_story *s, const struct tb_dispute *open)
+{
+    const struct tb_dispute_step *agreed = open ? tb_dispute_last(open, TB_AGREED) : NULL;
+    struct tb_arena mem = { 0 };
+    bool in = agreed && tb_nothing_credited(open, &s->lot) &&
+              (agreed->remedy == TB_CREDIT || tb_return_done(agreed, &s->lot)) &&
+              tb_credit_awaited(s, open, &mem) < TB_CENT / 2;
+
+    tb_arena_free(&mem);
+    return in;
 }

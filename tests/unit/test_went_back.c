@@ -212,6 +212,55 @@ static void what_was_cut_off_did_not_go_back(void **state)
     scene_free(s);
 }
 
+/* Without metres the whole bolt was used: of a lot that goes back it is not there, and the others keep their worth. */
+static void a_bolt_that_was_used_up_does_not_go_back_with_its_lot(void **state)
+{
+    struct scene *s = found_false(3);
+    struct tb_settle_outcome out;
+    struct tb_use_outcome used;
+    const char *text, *const up[] = { "B2" };
+
+    (void)state;
+    OK(tb_act_use(&used, &s->actor,
+                  &(struct tb_use_request){ .lot = s->lot.ref,
+                                            .bolt = up,
+                                            .bolts = 1,
+                                            .metres = (double)NAN,
+                                            .why = "urgent",
+                                            .anyway = true },
+                  &s->mem, &err));
+    OK(tb_act_settle(&out, &s->actor,
+                     &(struct tb_settle_request){ .lot = s->lot.ref, .as = TB_RETURNED, .why = "taken back" },
+                     &s->mem, &err));
+    assert_int_equal(out.cuts, 1);
+    assert_string_equal(out.cut[0].bolt_number, "B2");
+    tb_rejudged_free(&out.judged);
+    stands(s, TB_CLAIM_CREDIT, 400);
+    text = letter(s);
+    says(text, "Sent back on 26 November 2026: B1 (50.00 m), B3 (50.00 m).", true);
+    says(text, "a credit note for the goods that we have sent back: 400.00 EUR.", true);
+    scene_free(s);
+}
+
+/* Nothing is left to be asked for: the letter is not written, as where the amount that was agreed came in. */
+static void goods_that_were_credited_in_full_are_asked_for_no_more(void **state)
+{
+    struct scene *s = found_false(2);
+    const struct tb_notice_plan plan = { .lot = s->lot.ref, .day = DAY, .by = "Cy Brook" };
+    struct tb_notice *n = NULL;
+
+    (void)state;
+    opened_and_told(s, 400);
+    step(s, TB_AGREED, TB_RETURN, (double)NAN);
+    lot_back(s);
+    step(s, TB_RECOVERED, TB_REMEDY_NONE, 399);
+    says(letter(s), "a credit note for the goods that we have sent back: 1.00 EUR.", true);
+    step(s, TB_RECOVERED, TB_REMEDY_NONE, 1);
+    stands(s, TB_CLAIM_CLOSE, 0);
+    REFUSED(s, tb_notice_make(&n, s->actor.book, &plan, &err), TB_EREFUSED, "all that was agreed");
+    scene_free(s);
+}
+
 /* What is agreed last counts: 100.00 EUR for the goods as they are, and then their return, for which nothing is named. */
 static void a_later_return_without_an_amount_is_worth_the_goods(void **state)
 {
@@ -238,6 +287,8 @@ int main(void)
         cmocka_unit_test(goods_that_come_in_place_of_others_are_their_worth),
         cmocka_unit_test(a_letter_says_which_bolts_went_back_when_and_for_what_amount),
         cmocka_unit_test(it_asks_for_no_return_that_has_happened),
+        cmocka_unit_test(a_bolt_that_was_used_up_does_not_go_back_with_its_lot),
+        cmocka_unit_test(goods_that_were_credited_in_full_are_asked_for_no_more),
         cmocka_unit_test(what_was_cut_off_did_not_go_back),
         cmocka_unit_test(a_later_return_without_an_amount_is_worth_the_goods),
     };

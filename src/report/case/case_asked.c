@@ -141,7 +141,7 @@ static void agreed_words(struct case_page *c, const struct tb_dispute *d,
     bool late = (!done || !isnan(agreed->amount)) && agreed->due && gone(c, agreed->due);
     char on[TB_PLAIN], figure[TB_PLAIN];
 
-    if (tb_dispute_awaited(d, agreed) <= 0) {
+    if (tb_dispute_awaited(d, agreed) <= 0 || tb_credit_came_in(&c->story->of, d)) {
         tb_page_text(&c->page, tb_tr(to, "Nothing: what was agreed came in."));
         return;
     }

@@ -210,7 +210,7 @@ static tb_rc check_settled(const struct notice_facts *f, const struct tb_notice_
                                 "the dispute about lot %s was closed on %s; a notice now claims it anew",
                                 f->of.lot.ref, tb_dispute_last(&c->dispute[c->disputes - 1], TB_CLOSED)->day),
                         "again");
-    if (open.state == TB_CLAIM_CLOSE)
+    if (open.state == TB_CLAIM_CLOSE || tb_credit_came_in(&f->of, c->open))
         return tb_about(err,
                         tb_fail(err, TB_EREFUSED,
                                 "all that was agreed about lot %s has come in; a notice now claims more",
