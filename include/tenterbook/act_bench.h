@@ -141,7 +141,7 @@ struct tb_burn_outcome {
     struct tb_swatch swatch;
     struct tb_burn burn; /* as recorded */
     const char
-        *twin; /* id of the last burn of whoever writes, where it says the very same of this swatch; NULL */
+        *twin; /* id of the last burn of this swatch by whoever writes, where it says the very same; NULL */
     struct tb_rejudged judged; /* of its lot; judged.judged is false for known cloth */
 };
 /*

@@ -91,6 +91,9 @@ tb_rc tb_burn_find(struct tb_burn *out, struct tb_book *b, const char *id, struc
 /* tb_burn_latest - the one that this person recorded last, of those that count; TB_ENOTFOUND when there is none. */
 tb_rc tb_burn_latest(struct tb_burn *out, struct tb_book *b, const char *who, struct tb_arena *mem,
                      struct tb_err *err);
+/* tb_burn_of_swatch - the last one of a swatch (its id) that this person recorded, likewise; TB_ENOTFOUND, without a sentence. */
+tb_rc tb_burn_of_swatch(struct tb_burn *out, struct tb_book *b, const char *swatch_id, const char *who,
+                        struct tb_arena *mem, struct tb_err *err);
 /* tb_burn_newest - whether a burn that counts is the last thing that this person recorded, whatever it was. */
 tb_rc tb_burn_newest(bool *out, struct tb_book *b, const char *id, const char *who, struct tb_err *err);
 /* tb_burn_list - the burns of a lot that count: corrected ones are left out. lot_id NULL: of known cloths. */

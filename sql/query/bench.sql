@@ -166,6 +166,15 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
  ORDER BY b.entry DESC, b.id DESC
  LIMIT 1;
 
+-- The last burn of a swatch that this person recorded, of those that count.
+-- name: burn_of_swatch_by
+-- in:   $1 swatch text, $2 name text
+-- out:  id text
+SELECT b.id FROM burn_now b JOIN person p ON p.id = b.burned_by
+ WHERE b.swatch = $1 AND p.name = $2
+ ORDER BY b.entry DESC, b.id DESC
+ LIMIT 1;
+
 -- Whether nothing was recorded by this person since that burn was.
 -- name: burn_is_newest
 -- in:   $1 id text, $2 person text

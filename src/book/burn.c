@@ -103,6 +103,15 @@ tb_rc tb_burn_latest(struct tb_burn *out, struct tb_book *b, const char *who, st
     return rc == TB_OK ? load_rest(out, b, mem, err) : rc;
 }
 
+tb_rc tb_burn_of_swatch(struct tb_burn *out, struct tb_book *b, const char *swatch_id, const char *who,
+                        struct tb_arena *mem, struct tb_err *err)
+{
+    const char *id;
+    tb_rc rc = tb_ask_text(&id, tb_sql_burn_of_swatch_by(b, swatch_id, who), mem, err);
+
+    return rc == TB_OK ? tb_burn_find(out, b, id, mem, err) : rc;
+}
+
 tb_rc tb_burn_newest(bool *out, struct tb_book *b, const char *id, const char *who, struct tb_err *err)
 {
     struct tb_arena mem = { 0 };

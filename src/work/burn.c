@@ -193,21 +193,16 @@ static bool same_seen(const struct tb_burn *a, const struct tb_burn *b)
     return same;
 }
 
-/* A command that is sent twice records a second burn, and two burns say more than one. */
+/* A command that is sent twice records a second burn, and two burns say more than one. Of a swatch that was not burned nothing is read. */
 static tb_rc find_twin(struct tb_job *j)
 {
     struct tb_burn_outcome *out = j->out;
     struct tb_burn last = { 0 };
-    struct tb_err none = { 0 };
-    tb_rc rc = out->burn.replaces ? TB_ENOTFOUND : tb_burn_latest(&last, j->b, j->who, j->mem, &none);
+    tb_rc rc = out->burn.replaces ? TB_ENOTFOUND
+                                  : tb_burn_of_swatch(&last, j->b, out->burn.swatch, j->who, j->mem, j->err);
 
-    out->twin = rc == TB_OK && strcmp(last.swatch, out->burn.swatch) == 0 && same_seen(&last, &out->burn)
-                    ? last.id
-                    : NULL;
-    if (rc == TB_OK || rc == TB_ENOTFOUND)
-        return TB_OK;
-    *j->err = none;
-    return rc;
+    out->twin = rc == TB_OK && same_seen(&last, &out->burn) ? last.id : NULL;
+    return rc == TB_ENOTFOUND ? TB_OK : rc;
 }
 
 static tb_rc plan(struct tb_job *j)

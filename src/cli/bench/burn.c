@@ -26,11 +26,10 @@ static tb_rc print(struct tb_ctx *ctx, const struct tb_burn_outcome *done, struc
         tb_text_say(&t, "It says the same as burn %s, and counts as a burn of its own.\n",
                     tb_opt(ctx, "like"));
     else if (done->twin)
-        tb_text_say(
-            &t,
-            "It says the very same as the last burn that you recorded, %s of the same swatch. If that is "
-            "one burn recorded twice: tenterbook void last --why TEXT\n",
-            done->twin);
+        tb_text_say(&t,
+                    "It says the very same as the last burn of this swatch that you recorded, %s. If that is "
+                    "one burn recorded twice: tenterbook void last --why TEXT\n",
+                    done->twin);
     if (*done->burn.could_not)
         tb_text_say(&t,
                     "Could not be judged: %s. It counts as not looked at; somebody else can judge it in a "
