@@ -60,6 +60,8 @@ tb_rc tb_bolt_use_add(struct tb_bolt_use *u, struct tb_book *b, const struct tb_
                       struct tb_arena *mem, struct tb_err *err);
 /* Metres that were cut off a bolt, of n uses that count; those of which the metres were not said are none. */
 double tb_bolt_cut_off(const struct tb_bolt_use *use, size_t n, const char *bolt_id);
+/* Was a bolt used without its metres, which is the whole of it? */
+bool tb_bolt_used_whole(const struct tb_bolt_use *use, size_t n, const char *bolt_id);
 #define TB_METRES_SLACK 0.005 /* what rounding to centimetres may leave */
 /* tb_bolt_use_list - cuts into bolts of a lot that count: what was taken back is left out. */
 tb_rc tb_bolt_use_list(struct tb_bolt_use **out, size_t *n, struct tb_book *b, const char *lot_id,

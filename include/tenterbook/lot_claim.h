@@ -111,6 +111,8 @@ void tb_claim_open_of(struct tb_claim_open *out, const struct tb_claim *c, const
 
 /* tb_return_done - whether a return was agreed, and the lot is back. */
 bool tb_return_done(const struct tb_dispute_step *agreed, const struct tb_lot *lot);
+/* tb_credit_is_all - whether the credit of goods that went back is all that was agreed: a credit, or a return that is done. */
+bool tb_credit_is_all(const struct tb_dispute_step *agreed, const struct tb_lot *lot);
 /*
  * tb_nothing_credited - whether goods of a lot went back for which no amount is agreed. That they come back, get new labels or are
  * credited names no amount; other goods in their place are their worth.

@@ -51,3 +51,11 @@ double tb_bolt_cut_off(const struct tb_bolt_use *use, size_t n, const char *bolt
             gone += use[i].metres;
     return gone;
 }
+
+bool tb_bolt_used_whole(const struct tb_bolt_use *use, size_t n, const char *bolt_id)
+{
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(use[i].bolt, bolt_id) == 0 && isnan(use[i].metres))
+            return true;
+    return false;
+}

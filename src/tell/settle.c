@@ -2,7 +2,6 @@
 #include "base/say.h"
 #include "tenterbook/tell.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -121,16 +120,10 @@ void tb_ended_words(struct tb_text *out, const struct tb_lot *lot, const struct 
 /* What was cut off here does not go back, and nobody credits it. Said once of each bolt. */
 static void cut_before(struct tb_text *out, const struct tb_bolt_use *cut, size_t n, size_t first, bool alone)
 {
-    bool unsaid = false;
-
-    for (size_t i = 0; i < n; i++) {
-        bool same = strcmp(cut[i].bolt, cut[first].bolt) == 0;
-
-        if (same && i < first)
+    for (size_t i = 0; i < first; i++)
+        if (strcmp(cut[i].bolt, cut[first].bolt) == 0)
             return;
-        unsaid |= same && isnan(cut[i].metres);
-    }
-    if (unsaid)
+    if (tb_bolt_used_whole(cut, n, cut[first].bolt))
         tb_text_say(
             out,
             alone ? N_("Note: bolt %s was cut into here before, and nobody said how many metres: what is "

@@ -28,6 +28,11 @@ bool tb_return_done(const struct tb_dispute_step *agreed, const struct tb_lot *l
            (lot->standing == TB_RETURNED || lot->returned_in_part >= lot->bolts);
 }
 
+bool tb_credit_is_all(const struct tb_dispute_step *agreed, const struct tb_lot *lot)
+{
+    return agreed->remedy == TB_CREDIT || tb_return_done(agreed, lot);
+}
+
 /* A lot of which each bolt was decided by itself holds nothing any more, however it stands. */
 static bool holds(const struct tb_lot *lot)
 {
@@ -264,11 +269,9 @@ static tb_rc worth_of_returned(struct tb_claim_open *out, struct tb_book *b, con
 static enum tb_claim_state state_returned(const struct tb_claim_open *o, const struct tb_dispute_step *agreed,
                                           const struct tb_lot *lot)
 {
-    bool done = tb_return_done(agreed, lot);
-
-    if (o->credit.amount < TB_CENT / 2 && (done || agreed->remedy == TB_CREDIT))
+    if (o->credit.amount < TB_CENT / 2 && tb_credit_is_all(agreed, lot))
         return TB_CLAIM_CLOSE;
-    return done ? TB_CLAIM_CREDIT : TB_CLAIM_DO;
+    return tb_return_done(agreed, lot) ? TB_CLAIM_CREDIT : TB_CLAIM_DO;
 }
 
 /* Goods that are held although nothing speaks against their words any more: a person decides, and no supplier has to be told. */

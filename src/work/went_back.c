@@ -30,12 +30,9 @@ static const char *whole_back(const struct tb_lot_story *s)
  */
 static double left_of(const struct tb_lot_story *s, const struct tb_bolt *b, bool alone)
 {
-    double cut = 0;
+    double cut = tb_bolt_cut_off(s->claim.use, s->claim.uses, b->id);
 
-    for (size_t i = 0; i < s->claim.uses; i++)
-        if (strcmp(s->claim.use[i].bolt, b->id) == 0)
-            cut += s->claim.use[i].metres;
-    if (isnan(cut))
+    if (tb_bolt_used_whole(s->claim.use, s->claim.uses, b->id))
         return alone ? (double)NAN : 0;
     if (cut > 0 && isnan(b->metres))
         return NAN;
@@ -88,8 +85,7 @@ bool tb_credit_came_in(const struct tb_lot_story *s, const struct tb_dispute *op
 {
     const struct tb_dispute_step *agreed = open ? tb_dispute_last(open, TB_AGREED) : NULL;
     struct tb_arena mem = { 0 };
-    bool in = agreed && tb_nothing_credited(open, &s->lot) &&
-              (agreed->remedy == TB_CREDIT || tb_return_done(agreed, &s->lot)) &&
+    bool in = agreed && tb_nothing_credited(open, &s->lot) && tb_credit_is_all(agreed, &s->lot) &&
               tb_credit_awaited(s, open, &mem) < TB_CENT / 2;
 
     tb_arena_free(&mem);
