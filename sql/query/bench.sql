@@ -1,5 +1,7 @@
 -- What happens at the bench: swatches, burns, cues, bench tests, attachments.
 
+-- The lot and the bolt of a swatch are asked for row by row: an outer join with their views would read every bolt of the book first.
+
 -- row:  swatch (tenterbook/bench.h): id text, tag text, lot text or NULL, bolt text or NULL, serial whole, part part,
 --       known text, kept text, cut_at text, cut_by text, lot_ref text, bolt_number text
 -- row:  burn (tenterbook/bench.h): id text, swatch text, looked text, burned_at text, burned_by text,
@@ -47,9 +49,9 @@ SELECT w.tag FROM swatch_now w
 -- in:   $1 tag text
 -- out:  swatch
 SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
-       COALESCE(l.ref, '') AS lot_ref, COALESCE(b.number, '') AS bolt_number
+       COALESCE((SELECT l.ref FROM lot_goods l WHERE l.id = w.lot), '') AS lot_ref,
+       COALESCE((SELECT b.number FROM bolt_now b WHERE b.id = w.bolt), '') AS bolt_number
   FROM swatch_now w JOIN person p ON p.id = w.cut_by
-  LEFT JOIN lot_goods l ON l.id = w.lot LEFT JOIN bolt_now b ON b.id = w.bolt
  WHERE w.tag = $1;
 
 -- name: swatch_ever
@@ -68,9 +70,9 @@ SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, 
 -- out:  swatch
 -- list: swatch_list
 SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by,
-       COALESCE(l.ref, '') AS lot_ref, COALESCE(b.number, '') AS bolt_number
+       COALESCE((SELECT l.ref FROM lot_goods l WHERE l.id = w.lot), '') AS lot_ref,
+       COALESCE((SELECT b.number FROM bolt_now b WHERE b.id = w.bolt), '') AS bolt_number
   FROM swatch_now w JOIN person p ON p.id = w.cut_by
-  LEFT JOIN lot_goods l ON l.id = w.lot LEFT JOIN bolt_now b ON b.id = w.bolt
  WHERE w.lot IS NOT DISTINCT FROM CAST($1 AS TEXT)
  ORDER BY w.serial;
 
@@ -159,9 +161,9 @@ SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at
 -- out:  burn
 -- The burn that this person recorded last, of those that count.
 SELECT b.id, b.swatch, b.looked, b.burned_at, p.name AS burned_by, b.recorded_at, b.flame, b.note, b.replaces,
-       b.at_hand, b.dead_at, w.tag, w.part, COALESCE(o.number, '') AS bolt_number, w.known, w.lot, b.sample_mm
+       b.at_hand, b.dead_at, w.tag, w.part,
+       COALESCE((SELECT o.number FROM bolt_now o WHERE o.id = w.bolt), '') AS bolt_number, w.known, w.lot, b.sample_mm
   FROM burn_now b JOIN swatch_now w ON w.id = b.swatch JOIN person p ON p.id = b.burned_by
-  LEFT JOIN bolt_now o ON o.id = w.bolt
  WHERE p.name = $1
  ORDER BY b.entry DESC, b.id DESC
  LIMIT 1;

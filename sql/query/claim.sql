@@ -129,8 +129,8 @@ SELECT i.swatch, i.holder, w.tag, w.part, COALESCE(b.number, '') AS bolt_number,
 -- out:  swatch
 -- list: retained_list
 SELECT w.id, w.tag, w.lot, w.bolt, w.serial, w.part, w.known, w.kept, w.cut_at, p.name AS cut_by, l.ref AS lot_ref,
-       COALESCE(b.number, '') AS bolt_number
-  FROM swatch_now w JOIN person p ON p.id = w.cut_by JOIN lot_goods l ON l.id = w.lot LEFT JOIN bolt_now b ON b.id = w.bolt
+       COALESCE((SELECT b.number FROM bolt_now b WHERE b.id = w.bolt), '') AS bolt_number
+  FROM swatch_now w JOIN person p ON p.id = w.cut_by JOIN lot_goods l ON l.id = w.lot
  WHERE w.lot = $1 AND w.kept <> '' AND NOT EXISTS (SELECT 1 FROM joint_piece i WHERE i.swatch = w.id)
  ORDER BY w.serial;
 

@@ -148,8 +148,8 @@ SELECT s.id, s.lot, s.laboratory, s.sent_on, s.recorded_at, p.name AS recorded_b
 -- name: sending_piece_of_sending
 -- in:   $1 sending text
 -- out:  sending_piece
-SELECT i.swatch, w.tag, w.part, COALESCE(b.number, '') AS bolt_number
-  FROM sending_piece i JOIN swatch_now w ON w.id = i.swatch LEFT JOIN bolt_now b ON b.id = w.bolt
+SELECT i.swatch, w.tag, w.part, COALESCE((SELECT b.number FROM bolt_now b WHERE b.id = w.bolt), '') AS bolt_number
+  FROM sending_piece i JOIN swatch_now w ON w.id = i.swatch
  WHERE i.sending = $1
  ORDER BY w.serial;
 
