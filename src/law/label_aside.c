@@ -44,12 +44,20 @@ void tb_label_add_aside(const struct parser *p, size_t from, size_t to)
     l->aside[l->asides++] = a;
 }
 
+/* The past of a fibre, or how it was made: "recycled", "combed". */
+static bool is_past(const struct token *t)
+{
+    const struct lex *class = tb_label_entry(t, LEX_CLASS);
+
+    return mark_of(t) || (class && tb_law_list_has("descriptor|property", class->what));
+}
+
 /* A word that fits into such words, of the fibre (-1: it has no name yet) or of none. */
 static bool fits(const struct token *t, int fibre, struct said *said)
 {
     const struct lex *name = tb_label_entry(t, LEX_NAME), *class = tb_label_entry(t, LEX_CLASS);
 
-    if (mark_of(t) || (class && tb_law_list_has("descriptor|property", class->what)))
+    if (is_past(t))
         said->kind = true;
     else if (name && name->fibre == fibre)
         said->kind = true;
@@ -74,10 +82,8 @@ static bool only_marks(const struct parser *p, size_t from)
 {
     for (size_t i = from; i < p->i; i++) {
         const struct token *t = tb_label_at(p, i);
-        const struct lex *class = tb_label_entry(t, LEX_CLASS);
 
-        if (t->kind == TOKEN_WORD && !mark_of(t) && !tb_label_is(t, "pure") && !tb_label_is(t, "hair") &&
-            !(class && tb_law_list_has("descriptor|property", class->what)))
+        if (t->kind == TOKEN_WORD && !is_past(t) && !tb_label_is(t, "pure") && !tb_label_is(t, "hair"))
             return false;
     }
     return true;
